@@ -1,0 +1,1 @@
+"""File in, file out: read, doses, plan, verify. No database."""

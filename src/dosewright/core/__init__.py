@@ -1,0 +1,1 @@
+"""Pure: values in, values out. No clock, disk, network, framework or chance."""

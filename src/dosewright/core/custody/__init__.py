@@ -1,0 +1,1 @@
+"""Which event may follow which, and who may cause it."""

@@ -1,0 +1,106 @@
+"""A plan as values: what lies in which cavity of which card, what is supplied alongside, and the proof. All exact, all ordered."""
+
+from dataclasses import dataclass
+from datetime import date, time
+from fractions import Fraction
+
+from dosewright.core.units.finding import Finding
+from dosewright.core.units.ids import CardNumber, MedicineCode, OrderId, PersonId, SlotName
+from dosewright.core.units.quantity import Quantity
+
+__all__ = ["Alongside", "Card", "CardColumn", "Content", "PackedCavity", "PersonPlan", "Plan", "Proof"]
+
+
+@dataclass(frozen=True, slots=True)
+class Content:
+    """So much of one order's medicine in one cavity."""
+
+    order: OrderId
+    medicine: MedicineCode
+    quantity: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class PackedCavity:
+    """One cavity that holds something. `row` and `column` count from 1, as the card lies with its labels to the reader.
+
+    `fill` is the filled share of the cavity's whole volume. `part` of `parts`: "1 of 2" where one dosing time is split over cavities.
+    """
+
+    row: int
+    column: int
+    day: date
+    slot: SlotName
+    time: time
+    contents: tuple[Content, ...]
+    fill: Fraction
+    part: int = 1
+    parts: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class CardColumn:
+    """One column of a card: one dosing time of the days `first` onwards (one row a day)."""
+
+    column: int
+    slot: SlotName
+    time: time
+    first: date
+    part: int = 1
+    parts: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One physical card. `first` and `last` are the days it covers; cavities in order of row, then column; empty ones are left out."""
+
+    number: CardNumber
+    first: date
+    last: date
+    beyond_use: date
+    columns: tuple[CardColumn, ...]
+    cavities: tuple[PackedCavity, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Alongside:
+    """An order supplied with the set but not in a card, and the code of the reason ("form.liquid", "as-needed", …)."""
+
+    order: OrderId
+    medicine: MedicineCode
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """Columns used in the fullest week, the bound none can beat, whether they meet, nodes searched; cards, and fewest cards possible."""
+
+    columns: int
+    lower_bound: int
+    optimal: bool
+    nodes: int
+    cards: int
+    cards_lower_bound: int
+
+
+@dataclass(frozen=True, slots=True)
+class PersonPlan:
+    """One person's set for the cycle."""
+
+    person: PersonId
+    cards: tuple[Card, ...]
+    alongside: tuple[Alongside, ...]
+    proof: Proof
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Everyone's sets for one cycle, with the fingerprint (`basis`, hex sha256) that every sheet and screen made from it prints."""
+
+    basis: str
+    first: date
+    days: int
+    profile: str
+    format: str
+    people: tuple[PersonPlan, ...]
+    findings: tuple[Finding, ...]

@@ -1,0 +1,5 @@
+"""Sentences for what core.regimen finds."""
+
+__all__ = ["SENTENCES"]
+
+SENTENCES: dict[str, str] = {}

@@ -1,0 +1,1 @@
+"""Directions become doses: words to structure, structure to dates, structure to words."""

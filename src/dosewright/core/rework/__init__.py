@@ -1,0 +1,1 @@
+"""What an order change means for cards that exist."""

@@ -1,0 +1,1 @@
+"""Giving the doses: what is due, given, left and returned."""

@@ -1,0 +1,1 @@
+"""The smallest values that every room shares: amounts, dosing times, ids, findings."""

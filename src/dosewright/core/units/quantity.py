@@ -1,0 +1,64 @@
+"""How much: exact amounts of one unit, and their one written form.
+
+Comes in: counts as `Fraction` or text. Goes out: `Quantity` values and exact text ("1", "0.5", "1/3"). Holds R3: no float ever.
+"""
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import NewType
+
+__all__ = ["Quantity", "Unit", "format_amount", "parse_amount"]
+
+Unit = NewType("Unit", str)  # singular, lower case: "tablet", "capsule", "mg", "mL"; "" where the order names none
+
+_DECIMAL = re.compile(r"\d{1,12}(\.\d{1,12})?")
+_RATIO = re.compile(r"(\d{1,12})/([1-9]\d{0,11})")
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """How much of one medicine: `Quantity(Fraction(1, 2), Unit("tablet"))`. Raises TypeError for a float, ValueError below zero."""
+
+    count: Fraction
+    unit: Unit
+
+    def __post_init__(self) -> None:
+        if not isinstance(self.count, Fraction):
+            raise TypeError(f"count must be a Fraction, not {self.count!r}")
+        if self.count < 0:
+            raise ValueError(f"count must not be below zero: {self.count}")
+
+    def __add__(self, other: "Quantity") -> "Quantity":
+        if other.unit != self.unit:
+            raise ValueError(f"cannot add {other.unit!r} to {self.unit!r}")
+        return Quantity(self.count + other.count, self.unit)
+
+    def times(self, factor: Fraction | int) -> "Quantity":
+        """The same unit, `factor` times as much."""
+        return Quantity(self.count * factor, self.unit)
+
+
+def format_amount(count: Fraction) -> str:
+    """Exact decimal text without trailing zeros where one exists ("0.5"), else a ratio ("1/3"). Source: contract for JSON files."""
+    twos = fives = 0
+    rest = count.denominator
+    while rest % 2 == 0:
+        rest, twos = rest // 2, twos + 1
+    while rest % 5 == 0:
+        rest, fives = rest // 5, fives + 1
+    if rest != 1:
+        return f"{count.numerator}/{count.denominator}"
+    places = max(twos, fives)
+    digits = str(abs(count.numerator) * 10**places // count.denominator).rjust(places + 1, "0")
+    sign = "-" if count < 0 else ""
+    return f"{sign}{digits[:-places]}.{digits[-places:]}" if places else f"{sign}{digits}"
+
+
+def parse_amount(text: str) -> Fraction:
+    """The amount that `format_amount` wrote. Raises ValueError for anything else: signs, exponents, blanks, floats' spellings."""
+    if _DECIMAL.fullmatch(text):
+        return Fraction(text)
+    if found := _RATIO.fullmatch(text):
+        return Fraction(int(found[1]), int(found[2]))
+    raise ValueError(f"not an amount: {text!r}")

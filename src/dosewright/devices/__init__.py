@@ -1,0 +1,1 @@
+"""Everything outside: clock, printer, fonts; each with a twin for tests."""

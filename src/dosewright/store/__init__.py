@@ -1,0 +1,1 @@
+"""The only database models, and the ledger."""
