@@ -1,0 +1,74 @@
+"""Make the shipped FHIR R4 schema from the published one: only what a bundle of orders reaches, in one stable form.
+
+    python tools/trim_fhir_schema.py fhir.schema.json > src/dosewright/shipped/fhir/r4.schema.json
+
+Comes in: `fhir.schema.json` of FHIR R4 (4.0.1), as HL7 publishes it. Goes out: the definitions that Bundle, Patient, MedicationRequest and
+Medication reach, sorted, without prose. A resource inside another one is checked by its own definition, so the list of all resources is left out.
+
+Amended, because JSON Schema applies a `pattern` to text only and the published file writes whole numbers as patterned numbers:
+integer, positiveInt and unsignedInt take the limits of the standard's own page of datatypes. And base64Binary: the published pattern knows no
+"/" and needs time without bound on hostile text.
+"""
+
+import json
+import sys
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+ROOTS = ("Bundle", "Medication", "MedicationRequest", "Patient")
+LARGEST = 2**31 - 1  # FHIR R4 datatypes: integer is a signed 32-bit number
+AMENDED: Mapping[str, Mapping[str, Any]] = {
+    "ResourceList": {"type": "object", "required": ["resourceType"]},
+    "base64Binary": {"type": "string", "pattern": r"^[0-9A-Za-z+/=\s]+$"},
+    "integer": {"type": "integer", "minimum": -LARGEST - 1, "maximum": LARGEST},
+    "positiveInt": {"type": "integer", "minimum": 1, "maximum": LARGEST},
+    "unsignedInt": {"type": "integer", "minimum": 0, "maximum": LARGEST},
+}
+
+
+def trim(published: Mapping[str, Any]) -> dict[str, Any]:
+    """The trimmed schema. Raises KeyError where the file is not the R4 schema."""
+    definitions = published["definitions"] | AMENDED
+    kept = {name: _without_prose(definitions[name]) for name in sorted(_reached(definitions))}
+    return {"$schema": published["$schema"], "id": published["id"], "definitions": kept}
+
+
+def _reached(definitions: Mapping[str, Any]) -> set[str]:
+    reached: set[str] = set()
+    waiting = list(ROOTS)
+    while waiting:
+        name = waiting.pop()
+        if name not in reached:
+            reached.add(name)
+            waiting.extend(_names_in(definitions[name]))
+    return reached
+
+
+def _names_in(node: Any) -> Iterator[str]:
+    if isinstance(node, dict):
+        if isinstance(node.get("$ref"), str):
+            yield node["$ref"].removeprefix("#/definitions/")
+        for child in node.values():
+            yield from _names_in(child)
+    elif isinstance(node, list):
+        for child in node:
+            yield from _names_in(child)
+
+
+def _without_prose(node: Any) -> Any:
+    """A `description` that is text is prose; one that is a schema is a property of that name."""
+    if isinstance(node, dict):
+        return {key: _without_prose(child) for key, child in sorted(node.items()) if not (key == "description" and isinstance(child, str))}
+    if isinstance(node, list):
+        return [_without_prose(child) for child in node]
+    return node
+
+
+def main() -> None:
+    published = json.loads(Path(sys.argv[1]).read_text(encoding="utf-8"))
+    print(json.dumps(trim(published), ensure_ascii=False, indent=1))
+
+
+if __name__ == "__main__":
+    main()
