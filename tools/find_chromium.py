@@ -45,15 +45,15 @@ def find_or_install() -> str | None:
 
 def _succeeds(command: Sequence[str]) -> bool:
     quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
-    return subprocess.run(command, env=quiet, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, check=False).returncode == 0  # noqa: S603
+    return subprocess.run(command, env=quiet, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, check=False).returncode == 0
 
 
 def main() -> int:
     """0 with the path printed, or 1 with the sentence."""
     if path := find_or_install():
-        print(path)  # noqa: T201
+        print(path)
         return 0
-    print(MISSING, file=sys.stderr)  # noqa: T201
+    print(MISSING, file=sys.stderr)
     return 1
 
 
