@@ -7,7 +7,7 @@ from enum import StrEnum
 from dosewright.core.units.finding import Fact
 from dosewright.core.units.ids import CardNumber, HomeId, StationId
 
-__all__ = ["Actor", "CardEvent", "Deed", "Role"]
+__all__ = ["Actor", "CardEvent", "Deed", "Occasion", "Role"]
 
 
 class Role(StrEnum):
@@ -17,6 +17,9 @@ class Role(StrEnum):
     CHECKER = "checker"
     PHARMACIST = "pharmacist"
     MANAGER = "manager"
+    DRIVER = "driver"
+    CARER = "carer"  # sees one home only
+    INSPECTOR = "inspector"  # reads all, changes nothing
 
 
 class Deed(StrEnum):
@@ -53,6 +56,23 @@ class Actor:
     name: str
     role: Role
     home: HomeId | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Occasion:
+    """Who does something, when and at which station; `token` is the form's own mark, by which a second submit is known for one.
+
+    Raises ValueError for a moment without a zone.
+    """
+
+    by: Actor
+    at: datetime
+    station: StationId
+    token: str = ""
+
+    def __post_init__(self) -> None:
+        if self.at.tzinfo is None:
+            raise ValueError("a moment needs a zone")
 
 
 @dataclass(frozen=True, slots=True)

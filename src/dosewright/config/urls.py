@@ -1,0 +1,7 @@
+"""Addresses of the bench."""
+
+from django.urls import URLPattern, URLResolver
+
+__all__ = ["urlpatterns"]
+
+urlpatterns: list[URLPattern | URLResolver] = []

@@ -1,0 +1,62 @@
+"""The ledger: appended in the same transaction as what it records, read back in order, verified against itself and a head kept elsewhere."""
+
+from collections.abc import Iterator
+
+from dosewright.core.custody.chain import ORIGIN, Entry, Head, entry_hash, verify_chain
+from dosewright.core.custody.event import Actor, CardEvent, Deed, Occasion, Role
+from dosewright.core.units.finding import Fact, Finding
+from dosewright.core.units.ids import CardNumber, StationId
+from dosewright.store.models import LedgerEntry, LedgerHead
+from dosewright.store.value_json import format_value, parse_value
+
+__all__ = ["append_entry", "check_ledger", "load_card_events", "load_entries", "load_head"]
+
+
+def append_entry(on: Occasion, event: str, subject: tuple[str, str], facts: dict[str, Fact]) -> int:
+    """Add one entry and give its sequence number. `subject` is (kind, id). Call inside the transaction that does what is recorded,
+    after every other row has been locked: the head is the last lock, always, so that no two stations wait for each other."""
+    head, _ = LedgerHead.objects.select_for_update().get_or_create(id=1, defaults={"sequence": 0, "hash": ORIGIN})
+    entry = _next_entry(on, event, subject, format_value(facts), head)
+    LedgerEntry.objects.create(**{name: getattr(entry, name) for name in Entry.__slots__})
+    LedgerHead.objects.filter(id=1).update(sequence=entry.sequence, hash=entry.hash)
+    return entry.sequence
+
+
+def _next_entry(on: Occasion, event: str, subject: tuple[str, str], body: str, head: LedgerHead) -> Entry:
+    who = (on.by.id, on.by.name, on.by.role.value, on.station)
+    unsealed = Entry(head.sequence + 1, on.at, *who, event, *subject, body, head.hash)
+    return Entry(*(getattr(unsealed, name) for name in Entry.__slots__[:-1]), hash=entry_hash(unsealed))
+
+
+def load_entries(kind: str | None = None, subject: str | None = None) -> Iterator[Entry]:
+    """The entries in order, all or of one subject, streamed."""
+    rows = LedgerEntry.objects.order_by("sequence")
+    if kind is not None:
+        rows = rows.filter(subject_kind=kind)
+    if subject is not None:
+        rows = rows.filter(subject_id=subject)
+    for row in rows.iterator(chunk_size=2000):
+        yield Entry(**{name: getattr(row, name) for name in Entry.__slots__})
+
+
+def load_card_events(card: CardNumber) -> tuple[CardEvent, ...]:
+    """Everything that happened to one card, in order. Refusals are in the ledger too, but nothing happened by them."""
+    deeds = {deed.value for deed in Deed}
+    return tuple(_card_event(entry) for entry in load_entries("card", card) if entry.event in deeds)
+
+
+def _card_event(entry: Entry) -> CardEvent:
+    by = Actor(entry.who_id, entry.who_name, Role(entry.who_role))
+    facts = parse_value(dict[str, Fact], entry.body)
+    return CardEvent(CardNumber(entry.subject_id), Deed(entry.event), by, entry.at, StationId(entry.station), facts)
+
+
+def load_head() -> Head:
+    """Where the ledger ends by the row kept beside it; the origin where nothing was ever recorded."""
+    row = LedgerHead.objects.filter(id=1).first()
+    return Head(row.sequence, row.hash) if row else Head(0, ORIGIN)
+
+
+def check_ledger(exported: Head | None = None) -> tuple[Finding, ...]:
+    """Every break of the chain, of the whole ledger (R12). A clock that went back is a note."""
+    return tuple(verify_chain(load_entries(), load_head(), exported))

@@ -1,0 +1,32 @@
+"""The only database models, one module an idea. Outside the store they are reached through its `load_`, `save_` and `lock_` functions."""
+
+from dosewright.store.models.account import Account, AccountManager
+from dosewright.store.models.card import CardRow, CardSet, PrintedPaper
+from dosewright.store.models.ledger import Attempt, LedgerEntry, LedgerHead, NearMiss
+from dosewright.store.models.medicine import MedicineCodeRow, MedicineRow
+from dosewright.store.models.order import OrderFile, OrderRow
+from dosewright.store.models.person import HomeRow, PersonRow, TimetableRow
+from dosewright.store.models.pharmacy import Pharmacy
+from dosewright.store.models.stock import StockLot, StockMovement
+
+__all__ = [
+    "Account",
+    "AccountManager",
+    "Attempt",
+    "CardRow",
+    "CardSet",
+    "HomeRow",
+    "LedgerEntry",
+    "LedgerHead",
+    "MedicineCodeRow",
+    "MedicineRow",
+    "NearMiss",
+    "OrderFile",
+    "OrderRow",
+    "PersonRow",
+    "Pharmacy",
+    "PrintedPaper",
+    "StockLot",
+    "StockMovement",
+    "TimetableRow",
+]

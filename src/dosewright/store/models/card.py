@@ -1,0 +1,67 @@
+"""Sets and their cards, and the paper printed for them."""
+
+from typing import ClassVar
+
+from django.db import models
+
+from dosewright.core.custody.stage import Stage
+from dosewright.store.models.person import PersonRow
+
+__all__ = ["CardRow", "CardSet", "PrintedPaper"]
+
+
+class CardSet(models.Model):
+    """All cards of one person for one cycle. `request` is what the planner was asked, `plan` what it answered: canonical JSON."""
+
+    person = models.ForeignKey(PersonRow, on_delete=models.PROTECT, related_name="sets")
+    first = models.DateField(db_index=True)
+    days = models.PositiveIntegerField()
+    basis = models.CharField(max_length=64, db_index=True)  # the plan's fingerprint
+    request = models.TextField()
+    plan = models.TextField()
+    planned_at = models.DateTimeField()
+    planned_by = models.CharField(max_length=120)
+    withdrawn = models.BooleanField(default=False)
+
+    def __str__(self) -> str:
+        return f"{self.person_id} {self.first}"
+
+
+class CardRow(models.Model):
+    """`stage` and `out_of_date` repeat what the card's events say, so that lists need not read them all."""
+
+    number = models.CharField(max_length=40, primary_key=True)
+    card_set = models.ForeignKey(CardSet, on_delete=models.PROTECT, related_name="cards")
+    position = models.PositiveIntegerField()
+    value = models.TextField()  # the plan's Card as canonical JSON
+    stage = models.CharField(max_length=20, default=Stage.PLANNED.value, db_index=True)
+    out_of_date = models.BooleanField(default=False, db_index=True)
+    first = models.DateField()
+    last = models.DateField(db_index=True)
+
+    class Meta:
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["card_set", "position"], name="card_position_once"),
+            models.CheckConstraint(condition=models.Q(stage__in=[stage.value for stage in Stage]), name="card_stage_known"),
+        ]
+
+    def __str__(self) -> str:
+        return self.number
+
+
+class PrintedPaper(models.Model):
+    """What was printed, byte for byte. `kind`: labels, fill or record. `copy` counts reprints."""
+
+    card_set = models.ForeignKey(CardSet, on_delete=models.PROTECT, related_name="papers")
+    kind = models.CharField(max_length=20)
+    copy = models.PositiveIntegerField(default=1)
+    content = models.BinaryField()
+    sha256 = models.CharField(max_length=64)
+    basis = models.CharField(max_length=64)
+    made_at = models.DateTimeField()
+
+    class Meta:
+        constraints: ClassVar = [models.UniqueConstraint(fields=["card_set", "kind", "copy"], name="paper_copy_once")]
+
+    def __str__(self) -> str:
+        return f"{self.kind} {self.copy}"
