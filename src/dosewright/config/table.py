@@ -22,7 +22,7 @@ CONFIG: tuple[Setting, ...] = (
     Setting(
         "DOSEWRIGHT_SECRET_KEY",
         "",
-        "signs sessions; empty: made at the first start and kept in DOSEWRIGHT_HOME, readable by its owner only",
+        "signs sessions; empty: made at the first start, kept in DOSEWRIGHT_HOME for its owner only",
     ),
     Setting("DOSEWRIGHT_ADDRESS", "127.0.0.1", "address that `serve` listens on"),
     Setting("DOSEWRIGHT_PORT", "8000", "port that `serve` listens on"),

@@ -16,8 +16,10 @@ _SQLITE = tuple(
 )
 _SQLITE_OFF = tuple(f"DROP TRIGGER IF EXISTS ledger_no_{verb}" for verb in ("update", "delete"))
 _POSTGRES = (
-    "CREATE OR REPLACE FUNCTION ledger_refuse() RETURNS trigger LANGUAGE plpgsql AS "
-    "$$ BEGIN RAISE EXCEPTION 'the ledger is only ever added to'; END $$",
+    (
+        "CREATE OR REPLACE FUNCTION ledger_refuse() RETURNS trigger LANGUAGE plpgsql AS "
+        "$$ BEGIN RAISE EXCEPTION 'the ledger is only ever added to'; END $$"
+    ),
     f"CREATE OR REPLACE TRIGGER ledger_no_change BEFORE UPDATE OR DELETE ON {_TABLE} FOR EACH ROW EXECUTE FUNCTION ledger_refuse()",
     f"CREATE OR REPLACE TRIGGER ledger_no_truncate BEFORE TRUNCATE ON {_TABLE} FOR EACH STATEMENT EXECUTE FUNCTION ledger_refuse()",
 )

@@ -1,6 +1,7 @@
-"""The ledger: appended in the same transaction as what it records, read back in order, verified against itself and a head kept elsewhere."""
+"""The ledger: added to in the same transaction as what it records, read in order, verified against itself and an exported head."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from dosewright.core.custody.chain import ORIGIN, Entry, Head, entry_hash, verify_chain
 from dosewright.core.custody.event import Actor, CardEvent, Deed, Occasion, Role
@@ -25,7 +26,7 @@ def append_entry(on: Occasion, event: str, subject: tuple[str, str], facts: dict
 def _next_entry(on: Occasion, event: str, subject: tuple[str, str], body: str, head: LedgerHead) -> Entry:
     who = (on.by.id, on.by.name, on.by.role.value, on.station)
     unsealed = Entry(head.sequence + 1, on.at, *who, event, *subject, body, head.hash)
-    return Entry(*(getattr(unsealed, name) for name in Entry.__slots__[:-1]), hash=entry_hash(unsealed))
+    return replace(unsealed, hash=entry_hash(unsealed))
 
 
 def load_entries(kind: str | None = None, subject: str | None = None) -> Iterator[Entry]:

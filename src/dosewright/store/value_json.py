@@ -7,7 +7,7 @@ types, and refuses what does not fit them (ValueError).
 
 import json
 import types
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import fields, is_dataclass
 from datetime import date, datetime, time
 from enum import Enum
@@ -41,26 +41,22 @@ def to_json(value: object) -> JsonValue:
         return value
     if is_dataclass(value) and not isinstance(value, type):
         return {field.name: to_json(getattr(value, field.name)) for field in fields(value)}
-    return _tagged(value)
-
-
-def _tagged(value: object) -> JsonValue:
-    match value:
-        case Fraction():
-            return {"amount": format_amount(value)}
-        case datetime():
-            return {"moment": value.isoformat()}
-        case date():
-            return {"date": value.isoformat()}
-        case time():
-            return {"time": value.isoformat()}
-        case Mapping():
-            return {str(key): to_json(held) for key, held in value.items()}
-        case frozenset():
-            return sorted(to_json(held) for held in value)
-        case tuple():
-            return [to_json(held) for held in value]
+    for kind, write in _WRITERS:
+        if isinstance(value, kind):
+            return write(value)
     raise TypeError(f"not a value that is kept: {value!r}")
+
+
+# In this order: a datetime is a date too.
+_WRITERS: tuple[tuple[type, Callable[[Any], JsonValue]], ...] = (
+    (Fraction, lambda held: {"amount": format_amount(held)}),
+    (datetime, lambda held: {"moment": held.isoformat()}),
+    (date, lambda held: {"date": held.isoformat()}),
+    (time, lambda held: {"time": held.isoformat()}),
+    (Mapping, lambda held: {str(key): to_json(item) for key, item in held.items()}),
+    (frozenset, lambda held: sorted(to_json(item) for item in held)),
+    (tuple, lambda held: [to_json(item) for item in held]),
+)
 
 
 def parse_value(kind: type[T], text: str) -> T:

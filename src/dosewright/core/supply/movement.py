@@ -1,5 +1,5 @@
-"""How units move. Each kind of movement has its one source and its one destination, so that a way from a returned, given or destroyed unit back
-into stock cannot be written down at all (R10)."""
+"""How units move. Each kind of movement has its one source and its one destination, so that a way from a returned, given or destroyed
+unit back into stock cannot be written down at all (R10)."""
 
 from dataclasses import dataclass
 from datetime import date

@@ -28,9 +28,9 @@ class OrderFile(models.Model):
 class OrderRow(models.Model):
     """One order. `text` is as received and never changes. `status` says what the reader made of it: read, decide or refuse.
 
-    `value` is the core's Order as canonical JSON (with the structure that was confirmed, once it is). `revision` counts the times an order of the
-    same `source` id came with other words. `standing`: waiting for a pharmacist, confirmed, rejected. `since`/`until`/`anchor` live in `value`;
-    `ends` repeats the day of `until` to be searched.
+    `value` is the core's Order as canonical JSON (with the structure that was confirmed, once it is). `revision` counts the times an
+    order of the same `source` id came with other words. `standing`: waiting for a pharmacist, confirmed, rejected. `since`, `until`
+    and `anchor` live in `value`; `ends` repeats the day of `until` to be searched.
     """
 
     id = models.CharField(max_length=140, primary_key=True)
