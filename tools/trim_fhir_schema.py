@@ -2,12 +2,13 @@
 
     python tools/trim_fhir_schema.py fhir.schema.json > src/dosewright/shipped/fhir/r4.schema.json
 
-Comes in: `fhir.schema.json` of FHIR R4 (4.0.1), as HL7 publishes it. Goes out: the definitions that Bundle, Patient, MedicationRequest and
-Medication reach, sorted, without prose. A resource inside another one is checked by its own definition, so the list of all resources is left out.
+Comes in: `fhir.schema.json` of FHIR R4 (4.0.1), as HL7 publishes it. Goes out: the definitions that Bundle, Patient,
+MedicationRequest and Medication reach, sorted, without prose. A resource inside another one is checked by its own definition, so the
+list of all resources is left out.
 
 Amended, because JSON Schema applies a `pattern` to text only and the published file writes whole numbers as patterned numbers:
-integer, positiveInt and unsignedInt take the limits of the standard's own page of datatypes. And base64Binary: the published pattern knows no
-"/" and needs time without bound on hostile text.
+integer, positiveInt and unsignedInt take the limits of the standard's own page of datatypes. And base64Binary: the published pattern
+knows no "/" and needs time without bound on hostile text.
 """
 
 import json
@@ -67,7 +68,7 @@ def _without_prose(node: Any) -> Any:
 
 def main() -> None:
     published = json.loads(Path(sys.argv[1]).read_text(encoding="utf-8"))
-    print(json.dumps(trim(published), ensure_ascii=False, indent=1))
+    sys.stdout.write(json.dumps(trim(published), ensure_ascii=False, indent=1) + "\n")
 
 
 if __name__ == "__main__":
