@@ -8,6 +8,7 @@ import dj_database_url
 
 from dosewright.config.secret import load_secret
 from dosewright.config.table import read_setting
+from dosewright.devices.clock import Clock, SystemClock
 
 
 def _yes(name: str) -> bool:
@@ -59,6 +60,8 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "dosewright.config.middleware.bench_middleware",
+    "dosewright.config.middleware.policy_middleware",
     "axes.middleware.AxesMiddleware",
 ]
 ROOT_URLCONF = "dosewright.config.urls"
@@ -91,6 +94,7 @@ AXES_LOCKOUT_PARAMETERS = ["username"]  # every station of a pharmacy may share 
 AXES_RESET_ON_SUCCESS = True
 AXES_ENABLE_ADMIN = False
 AXES_VERBOSE = False
+AXES_LOCKOUT_CALLABLE = "dosewright.web.signin.locked_out"
 SILENCED_SYSTEM_CHECKS = ["axes.W006"]  # locking by name alone is stricter at a shared address, not laxer
 LOGIN_URL = "/sign-in"
 LOGIN_REDIRECT_URL = "/"
@@ -117,6 +121,7 @@ LANGUAGE_CODE = "en-gb"
 USE_I18N = True
 USE_TZ = True
 TIME_ZONE = read_setting("DOSEWRIGHT_TIMEZONE")
+BENCH_CLOCK: Clock = SystemClock()  # the one clock that requests carry
 
 # Files the browser asks for
 STATIC_URL = "static/"

@@ -1,7 +1,7 @@
 """Addresses of the bench."""
 
-from django.urls import URLPattern, URLResolver
+from django.urls import URLPattern, URLResolver, include, path
 
 __all__ = ["urlpatterns"]
 
-urlpatterns: list[URLPattern | URLResolver] = []
+urlpatterns: list[URLPattern | URLResolver] = [path("", include("dosewright.web.urls"))]

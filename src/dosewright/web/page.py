@@ -1,0 +1,51 @@
+"""One way to show a page: a template and the one value that it may show.
+
+Comes in: a frozen dataclass made for the template, and the strip that says whose card it is. Goes out: HTML. Nothing else reaches a
+template, so what a screen shows is declared where the dataclass is.
+"""
+
+from dataclasses import dataclass, is_dataclass
+from datetime import date
+from typing import Any
+
+from django.http import HttpResponse
+from django.shortcuts import render
+
+from dosewright.core.units.person import Person
+from dosewright.web.request import BenchRequest
+from dosewright.web.ways import ways_for
+
+__all__ = ["NOBODY", "Strip", "show", "strip_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """The top line: whose card (`whose` empty: none is on the bench), the facts that tell two people apart, and the card."""
+
+    whose: str = ""
+    facts: tuple[str, ...] = ()
+    card: str = ""
+    of: str = ""
+
+
+NOBODY = Strip()
+
+
+def strip_of(person: Person, home: str = "", card: str = "", of: str = "") -> Strip:
+    """`home` is the home's printed name; a person of no home is told by the address."""
+    where = ", ".join(part for part in (home or person.address, f"room {person.room}" if person.room else "") if part)
+    facts = (f"born {_written(person.born)}" if person.born else "birth date not known", where)
+    return Strip(person.name, tuple(fact for fact in facts if fact), card, of)
+
+
+def show(request: BenchRequest, template: str, screen: Any, *, strip: Strip = NOBODY, plan: str = "", status: int = 200) -> HttpResponse:
+    """The page. `plan` is the fingerprint that the foot prints. Raises TypeError for a screen that is no dataclass."""
+    if not is_dataclass(screen):
+        raise TypeError(f"{template} must be given a dataclass, not {type(screen).__name__}")
+    context = {"screen": screen, "strip": strip, "plan": plan, "person": request.person, "station": request.station}
+    context["ways"] = ways_for(request.person)
+    return render(request, template, context, status=status)
+
+
+def _written(day: date) -> str:
+    return f"{day.day} {day:%b %Y}"

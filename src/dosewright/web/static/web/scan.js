@@ -1,0 +1,55 @@
+// A scanner types: a quick run of keys that ends with Enter. Wherever the focus is, such a run goes whole to the page's one scan form
+// and nowhere else: what it typed into another field is taken out again, and its Enter presses no button. A hand types slower than this.
+(() => {
+  "use strict";
+  const LONGEST_GAP = 80; // milliseconds between two keys of one scan; a quick typist needs about 100
+  const SHORTEST = 6; // keys; the shortest code read here is a card number
+  const SEPARATOR = "\u001d"; // GS1's group separator; some scanners send it as Ctrl+]
+
+  let run = "";
+  let last = -Infinity;
+  let field = null;
+  let before = "";
+
+  const takesText = (element) =>
+    element instanceof HTMLTextAreaElement || (element instanceof HTMLInputElement && !["checkbox", "radio", "file", "submit"].includes(element.type));
+
+  const begin = () => {
+    run = "";
+    field = takesText(document.activeElement) ? document.activeElement : null;
+    before = field ? field.value : "";
+  };
+
+  const send = (event) => {
+    const form = document.querySelector("form[data-scan]");
+    const target = form && form.querySelector("input[name=scan]");
+    event.preventDefault();
+    event.stopImmediatePropagation();
+    if (field && field !== target) field.value = before;
+    if (!target) return;
+    target.value = run;
+    form.requestSubmit();
+  };
+
+  document.addEventListener(
+    "keydown",
+    (event) => {
+      if (["Shift", "Control", "Alt", "Meta", "AltGraph"].includes(event.key)) return;
+      if (event.timeStamp - last > LONGEST_GAP) begin();
+      last = event.timeStamp;
+      const separator = event.key === SEPARATOR || (event.ctrlKey && event.key === "]");
+      if (event.key === "Enter" && run.length >= SHORTEST) return send(event);
+      if (separator) {
+        event.preventDefault();
+        run += SEPARATOR;
+        if (field) field.value += SEPARATOR;
+      } else if (event.key.length === 1 && !event.ctrlKey && !event.metaKey) {
+        if (event.key === " " && run && !field) event.preventDefault();
+        run += event.key;
+      } else {
+        begin();
+      }
+    },
+    true,
+  );
+})();

@@ -1,0 +1,33 @@
+"""The words at the foot of every screen: other work, as far as the role may go there."""
+
+from dataclasses import dataclass
+
+from dosewright.core.custody.event import Actor
+from dosewright.web.rights import address_named
+
+__all__ = ["WAYS", "Way", "ways_for"]
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """Words and the address's name."""
+
+    words: str
+    name: str
+
+
+WAYS: tuple[Way, ...] = (
+    Way("Today’s sets", "work-list"),
+    Way("Find a card", "find"),
+    Way("Orders in", "orders-in"),
+    Way("Readings to confirm", "readings"),
+    Way("Plan", "plan"),
+    Way("People", "people"),
+    Way("Stock", "stock"),
+    Way("Medicines in", "medicines-in"),
+)
+
+
+def ways_for(person: Actor | None) -> tuple[Way, ...]:
+    """In the same order for everybody, so that the same thing is at the same place."""
+    return tuple(way for way in WAYS if person and person.role in (address_named(way.name).roles or ()))

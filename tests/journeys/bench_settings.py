@@ -1,0 +1,9 @@
+"""The bench's own settings, with a clock that stands still: the journeys happen on one invented day, whatever day it is."""
+
+from datetime import UTC, datetime
+
+from dosewright.config.settings import *  # noqa: F403
+from dosewright.devices.clock import FixedClock
+
+BENCH_CLOCK = FixedClock(datetime(2026, 2, 26, 9, 30, tzinfo=UTC))
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]  # the journeys sign in often; argon2 is tried in tests/web
