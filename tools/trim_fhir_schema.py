@@ -1,12 +1,15 @@
-"""Make the shipped FHIR R4 schema from the published one: only what a bundle of orders reaches, in one stable form.
+"""Make the shipped FHIR R4 schema from the published definitions: only what a bundle of orders reaches, in one stable form.
 
-    python tools/trim_fhir_schema.py fhir.schema.json > src/dosewright/shipped/fhir/r4.schema.json
+    python tools/trim_fhir_schema.py FOLDER > src/dosewright/shipped/fhir/r4.schema.json
 
-Comes in: `fhir.schema.json` of FHIR R4 (4.0.1), as HL7 publishes it. Goes out: the definitions that Bundle, Patient,
-MedicationRequest and Medication reach, sorted, without prose. A resource inside another one is checked by its own definition, so the
-list of all resources is left out.
+Comes in: a folder with `fhir.schema.json`, `profiles-types.json` and `profiles-resources.json` of FHIR R4 (4.0.1), as HL7 publishes them.
+Goes out: the definitions that Bundle, Patient, MedicationRequest and Medication reach, sorted, without prose. A resource inside another
+one is checked by its own definition, so the list of all resources is left out.
 
-Amended, because JSON Schema applies a `pattern` to text only and the published file writes whole numbers as patterned numbers:
+What the published schema does not say is added from the same definitions, as two keywords of our own:
+- `present`: elements that must be there, as themselves or (a primitive) as their extension `_name`;
+- `choices`: groups of which at most one may be there (`value[x]`), and whether one must.
+And amended, because JSON Schema applies a `pattern` to text only and the published file writes whole numbers as patterned numbers:
 integer, positiveInt and unsignedInt take the limits of the standard's own page of datatypes. And base64Binary: the published pattern
 knows no "/" and needs time without bound on hostile text.
 """
@@ -28,11 +31,41 @@ AMENDED: Mapping[str, Mapping[str, Any]] = {
 }
 
 
-def trim(published: Mapping[str, Any]) -> dict[str, Any]:
-    """The trimmed schema. Raises KeyError where the file is not the R4 schema."""
+def trim(published: Mapping[str, Any], elements: Mapping[str, Any]) -> dict[str, Any]:
+    """The trimmed schema; `elements` as `elements_of` gives them. Raises KeyError where a file is not what it should be."""
     definitions = published["definitions"] | AMENDED
     kept = {name: _without_prose(definitions[name]) for name in sorted(_reached(definitions))}
+    for path, element in elements.items():
+        parent, _, name = path.rpartition(".")
+        if definition := kept.get(_definition_name(parent)):
+            _add_rule(definition, name, required=element["min"] > 0)
     return {"$schema": published["$schema"], "id": published["id"], "definitions": kept}
+
+
+def elements_of(*profiles: Mapping[str, Any]) -> dict[str, Any]:
+    """Every element of the standard's own datatypes and resources, by its path."""
+    structures = [entry["resource"] for profile in profiles for entry in profile["entry"]]
+    return {
+        element["path"]: element
+        for structure in structures
+        if structure["resourceType"] == "StructureDefinition" and structure.get("derivation") != "constraint"
+        for element in structure["snapshot"]["element"]
+    }
+
+
+def _add_rule(definition: dict[str, Any], name: str, *, required: bool) -> None:
+    properties = definition.get("properties", {})
+    if name.endswith("[x]"):
+        stem = name.removesuffix("[x]")
+        group = sorted(key for key in properties if key.startswith(stem) and key[len(stem) :][:1].isupper())
+        definition.setdefault("choices", []).append({"of": group, "required": required})
+    elif required and name in properties:
+        definition.setdefault("present", []).append(name)
+
+
+def _definition_name(path: str) -> str:
+    """ "Timing.repeat" is called "Timing_Repeat"."""
+    return "_".join(part[:1].upper() + part[1:] for part in path.split("."))
 
 
 def _reached(definitions: Mapping[str, Any]) -> set[str]:
@@ -67,8 +100,12 @@ def _without_prose(node: Any) -> Any:
 
 
 def main() -> None:
-    published = json.loads(Path(sys.argv[1]).read_text(encoding="utf-8"))
-    sys.stdout.write(json.dumps(trim(published), ensure_ascii=False, indent=1) + "\n")
+    folder = Path(sys.argv[1])
+    schema, types, resources = (
+        json.loads((folder / name).read_text(encoding="utf-8"))
+        for name in ("fhir.schema.json", "profiles-types.json", "profiles-resources.json")
+    )
+    sys.stdout.write(json.dumps(trim(schema, elements_of(types, resources)), ensure_ascii=False, indent=1) + "\n")
 
 
 if __name__ == "__main__":
