@@ -1,0 +1,91 @@
+"""Who may do what: one table of roles for each thing a person can do (R14). A home's own people see and do only what is their home's."""
+
+from enum import StrEnum
+
+from dosewright.core.custody.event import Actor, Role
+from dosewright.core.units.finding import Finding, Severity
+from dosewright.core.units.ids import HomeId
+
+__all__ = ["RIGHTS", "Ability", "check_home", "check_right"]
+
+
+class Ability(StrEnum):
+    """Everything that somebody can do here. The value is what the ledger writes for a refusal."""
+
+    LOOK = "look"  # at the bench's lists, people, cards
+    LOOK_AT_LEDGER = "look at the ledger"
+    SET_UP = "set up"
+    RECEIVE_MEDICINES = "receive medicines"
+    RECEIVE_ORDERS = "receive orders"
+    CONFIRM_READING = "confirm a reading"
+    REJECT_ORDER = "reject an order"
+    STOP_ORDER = "stop an order"
+    PLAN_SET = "plan a set"
+    PRINT_SET = "print a set"
+    RECEIVE_STOCK = "receive stock"
+    PLACE_MEDICINE = "place a medicine"
+    TAKE_OUT_MEDICINE = "take out a medicine"
+    FINISH_FILLING = "finish filling"
+    CHECK_CARD = "check a card"
+    SEND_BACK_CARD = "send back a card"
+    SEAL_CARD = "seal a card"
+    RELEASE_CARD = "release a card"
+    HAND_OVER_CARD = "hand over a card"
+    RECEIVE_CARD = "receive a card"
+    TAKE_RETURN = "take a return"
+    WASTE_UNITS = "waste units"
+    WITHDRAW_CARD = "withdraw a card"
+    DECIDE_CARD = "decide about a card"
+
+
+_T, _C, _P, _M, _D, _H, _I = (
+    Role.TECHNICIAN,
+    Role.CHECKER,
+    Role.PHARMACIST,
+    Role.MANAGER,
+    Role.DRIVER,
+    Role.CARER,
+    Role.INSPECTOR,
+)
+_BENCH = frozenset({_T, _C, _P})
+
+RIGHTS: dict[Ability, frozenset[Role]] = {
+    Ability.LOOK: frozenset({_T, _C, _P, _M, _I}),
+    Ability.LOOK_AT_LEDGER: frozenset({_P, _M, _I}),
+    Ability.SET_UP: frozenset({_P, _M}),
+    Ability.RECEIVE_MEDICINES: frozenset({_T, _P, _M}),
+    Ability.RECEIVE_ORDERS: _BENCH,
+    Ability.CONFIRM_READING: frozenset({_P}),
+    Ability.REJECT_ORDER: frozenset({_P}),
+    Ability.STOP_ORDER: frozenset({_P}),
+    Ability.PLAN_SET: _BENCH,
+    Ability.PRINT_SET: _BENCH,
+    Ability.RECEIVE_STOCK: _BENCH | {_M},
+    Ability.PLACE_MEDICINE: _BENCH,
+    Ability.TAKE_OUT_MEDICINE: _BENCH,
+    Ability.FINISH_FILLING: _BENCH,
+    Ability.CHECK_CARD: frozenset({_C, _P}),
+    Ability.SEND_BACK_CARD: frozenset({_C, _P}),
+    Ability.SEAL_CARD: _BENCH,
+    Ability.RELEASE_CARD: frozenset({_P}),
+    Ability.HAND_OVER_CARD: _BENCH | {_D},
+    Ability.RECEIVE_CARD: frozenset({_H, _D}),
+    Ability.TAKE_RETURN: _BENCH | {_D},
+    Ability.WASTE_UNITS: _BENCH,
+    Ability.WITHDRAW_CARD: frozenset({_P}),
+    Ability.DECIDE_CARD: frozenset({_P}),
+}
+
+
+def check_right(by: Actor, ability: Ability) -> tuple[Finding, ...]:
+    """Nothing where the role may; else a stop that names what was tried (R14). Source: separation of duties, 21 CFR 11.10(d), (g)."""
+    if by.role in RIGHTS[ability]:
+        return ()
+    return (Finding("custody.no-right", Severity.STOP, facts={"role": by.role.value, "what": ability.value}),)
+
+
+def check_home(by: Actor, home: HomeId | None) -> tuple[Finding, ...]:
+    """Nothing for the pharmacy's own people, or for somebody of that home; else a stop (R14)."""
+    if by.home is None or by.home == home:
+        return ()
+    return (Finding("custody.other-home", Severity.STOP, facts={"name": by.name}),)

@@ -1,0 +1,140 @@
+"""What a card is, and what it holds now, computed from its events in order, never from the plan.
+
+Comes in: a card's events, from the first. Goes out: `CardState`. An event that could not have happened is not this room's to judge here:
+what was recorded is what counts; `follow` keeps new ones in order.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from fractions import Fraction
+
+from dosewright.core.custody.cells import parse_cells
+from dosewright.core.custody.event import CardEvent, Deed
+from dosewright.core.custody.stage import LEFT_THE_PHARMACY, Stage
+from dosewright.core.supply.placement import Cell, Placed
+from dosewright.core.units.ids import CardNumber, Lot, MedicineCode
+
+__all__ = ["CardState", "state_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class CardState:
+    """A card now. `placed` is what lies in it, in the order it was laid in. `fillers` are the ids of all who ever placed or took out.
+
+    `decision` is the latest answer to its being out of date ("" where none is open or given). `sealed_once` and `left` never become false.
+    """
+
+    number: CardNumber
+    stage: Stage = Stage.PLANNED
+    out_of_date: bool = False
+    decision: str = ""
+    placed: tuple[Placed, ...] = ()
+    fillers: frozenset[str] = frozenset()
+    last_touched: datetime | None = None
+    checked_by: str | None = None
+    sealed_once: bool = False
+    left: bool = False
+    events: int = 0
+
+
+_LEADS_TO: dict[Deed, Stage] = {
+    Deed.PLACED: Stage.FILLING,
+    Deed.FILLED: Stage.FILLED,
+    Deed.CHECKED: Stage.CHECKED,
+    Deed.SENT_BACK: Stage.FILLING,
+    Deed.SEALED: Stage.SEALED,
+    Deed.RELEASED: Stage.RELEASED,
+    Deed.HANDED_OVER: Stage.HANDED_OVER,
+    Deed.RECEIVED: Stage.RECEIVED,
+    Deed.GIVEN: Stage.IN_USE,
+    Deed.REFUSED_DOSE: Stage.IN_USE,
+    Deed.LEFT: Stage.IN_USE,
+    Deed.LOST: Stage.IN_USE,
+    Deed.RETURNED: Stage.RETURNED,
+    Deed.DESTROYED: Stage.DESTROYED,
+    Deed.REWORKED: Stage.FILLING,
+    Deed.WITHDRAWN: Stage.WITHDRAWN,
+}
+_BY_HAND = frozenset({Deed.PLACED, Deed.TAKEN_OUT, Deed.FILLED})
+
+
+def state_of(card: CardNumber, events: Iterable[CardEvent]) -> CardState:
+    """Fold the events into what the card is now. Raises ValueError for an event of another card."""
+    state = CardState(card)
+    for event in events:
+        if event.card != card:
+            raise ValueError(f"an event of card {event.card} among those of {card}")
+        state = _after(state, event)
+    return state
+
+
+def _after(state: CardState, event: CardEvent) -> CardState:
+    stage = _stage_after(state, event.deed)
+    by_hand = event.deed in _BY_HAND
+    return replace(
+        state,
+        stage=stage,
+        out_of_date=_out_of_date_after(state, event.deed),
+        decision=_decision_after(state, event),
+        placed=_placed_after(state, event),
+        fillers=state.fillers | {event.by.id} if by_hand else state.fillers,
+        last_touched=event.at if by_hand else state.last_touched,
+        checked_by=_checker_after(state, event),
+        sealed_once=state.sealed_once or event.deed is Deed.SEALED,
+        left=state.left or stage in LEFT_THE_PHARMACY,
+        events=state.events + 1,
+    )
+
+
+def _stage_after(state: CardState, deed: Deed) -> Stage:
+    if deed is Deed.PRINTED:  # a reprint takes nothing back
+        return Stage.PRINTED if state.stage is Stage.PLANNED else state.stage
+    return _LEADS_TO.get(deed, state.stage)
+
+
+def _out_of_date_after(state: CardState, deed: Deed) -> bool:
+    return deed is Deed.OUT_OF_DATE or (state.out_of_date and deed not in {Deed.DECIDED, Deed.REWORKED})
+
+
+def _decision_after(state: CardState, event: CardEvent) -> str:
+    if event.deed is Deed.OUT_OF_DATE:
+        return ""
+    return str(event.facts.get("choice", "")) if event.deed is Deed.DECIDED else state.decision
+
+
+def _checker_after(state: CardState, event: CardEvent) -> str | None:
+    if event.deed is Deed.CHECKED:
+        return event.by.id
+    return None if event.deed in {Deed.SENT_BACK, Deed.REWORKED} else state.checked_by
+
+
+def _placed_after(state: CardState, event: CardEvent) -> tuple[Placed, ...]:
+    match event.deed:
+        case Deed.PLACED:
+            return state.placed + _units(event)
+        case Deed.TAKEN_OUT:
+            return _without(state.placed, parse_cells(event.card, event.facts["cells"]), Lot(str(event.facts["lot"])))
+        case Deed.DESTROYED:
+            return ()
+    return state.placed
+
+
+def _units(event: CardEvent) -> tuple[Placed, ...]:
+    expiry = event.facts["expiry"]
+    if not isinstance(expiry, date):
+        raise ValueError(f"a placement without an expiry date: {event}")
+    medicine, lot = MedicineCode(str(event.facts["medicine"])), Lot(str(event.facts["lot"]))
+    cells = parse_cells(event.card, event.facts["cells"])
+    return tuple(Placed(cell, medicine, lot, expiry, amount) for cell, amount in cells.items())
+
+
+def _without(placed: tuple[Placed, ...], taken: dict[Cell, Fraction], lot: Lot) -> tuple[Placed, ...]:
+    left: list[Placed] = []
+    for units in placed:
+        gone = min(taken.get(units.cell, Fraction(0)), units.amount) if units.lot == lot else Fraction(0)
+        if gone:
+            taken[units.cell] -= gone
+        if units.amount > gone:
+            left.append(replace(units, amount=units.amount - gone))
+    return tuple(left)

@@ -1,0 +1,103 @@
+"""Which cards hold something that no longer equals what the orders in force ask (R9).
+
+Comes in: a person's orders before and after a change, the moment from which it counts, the person's dosing times and open cards. Goes
+out: for each card that is touched, every dose that differs, and every medicine whose being in force at all differs.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, time
+from fractions import Fraction
+
+from dosewright.core.packing.plan_values import Card
+from dosewright.core.regimen.expand import expand
+from dosewright.core.regimen.order import Order
+from dosewright.core.units.dosing_time import Moment, Timetable
+from dosewright.core.units.ids import CardNumber, MedicineCode
+
+__all__ = ["Change", "Difference", "Touched", "touched"]
+
+_Doses = dict[tuple[date, time, MedicineCode], Fraction]
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """Orders of one person before and after, and the moment from which the new ones count."""
+
+    before: tuple[Order, ...]
+    after: tuple[Order, ...]
+    at: Moment
+    timetable: Timetable
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Difference:
+    """How much of one medicine was asked at one dosing time, and how much is asked now, over all orders for it."""
+
+    day: date
+    time: time
+    medicine: MedicineCode
+    before: Fraction
+    after: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Touched:
+    """One card and why: `doses` that differ on its days; `medicines` in force before but not after, or after but not before."""
+
+    card: CardNumber
+    doses: tuple[Difference, ...]
+    medicines: tuple[MedicineCode, ...]
+
+
+def touched(cards: Sequence[Card], change: Change) -> tuple[Touched, ...]:
+    """The cards that the change touches, in the order given. A dose at a dosing time for which no card has a column touches every card of
+    that day: somebody must decide where it goes. A new prescription that asks the same of the same medicine touches nothing."""
+    found = (_touch(card, cards, change) for card in cards)
+    return tuple(touch for touch in found if touch.doses or touch.medicines)
+
+
+def _touch(card: Card, cards: Sequence[Card], change: Change) -> Touched:
+    differences = _differences(card, change)
+    mine = tuple(difference for difference in differences if _concerns(card, difference, cards))
+    return Touched(card.number, mine, _listed_differently(card, change))
+
+
+def _concerns(card: Card, difference: Difference, cards: Sequence[Card]) -> bool:
+    def has_column(other: Card) -> bool:
+        return other.first <= difference.day <= other.last and any(column.time == difference.time for column in other.columns)
+
+    return has_column(card) or not any(has_column(other) for other in cards)
+
+
+def _differences(card: Card, change: Change) -> tuple[Difference, ...]:
+    before, after = _asked(change.before, card, change), _asked(change.after, card, change)
+    zero = Fraction(0)
+    keys = sorted(key for key in before.keys() | after.keys() if before.get(key, zero) != after.get(key, zero))
+    return tuple(Difference(*key, before.get(key, zero), after.get(key, zero)) for key in keys)
+
+
+def _asked(orders: Iterable[Order], card: Card, change: Change) -> _Doses:
+    """Doses of the card's days from the change on. Times and units: as expanded; an order that cannot be expanded asks nothing dated."""
+    asked: _Doses = defaultdict(Fraction)
+    days = (card.last - card.first).days + 1
+    for order in orders:
+        for dose in expand(order, change.timetable, card.first, days).doses:
+            if Moment(dose.day, dose.time) >= change.at and order.in_force(Moment(dose.day, dose.time)):
+                asked[dose.day, dose.time, dose.medicine] += dose.quantity.count
+    return asked
+
+
+def _listed_differently(card: Card, change: Change) -> tuple[MedicineCode, ...]:
+    """Medicines that the card's header must name, in a card or alongside, before or after but not both."""
+    return tuple(sorted(_in_force(change.before, card, change.at) ^ _in_force(change.after, card, change.at)))
+
+
+def _in_force(orders: Iterable[Order], card: Card, at: Moment) -> set[MedicineCode]:
+    start, end = max(Moment(card.first), at), Moment(card.last, time.max)
+    return {
+        order.medicine
+        for order in orders
+        if start <= end and (order.since is None or order.since <= end) and (order.until is None or order.until > start)
+    }
