@@ -30,7 +30,7 @@ SENTENCES: dict[str, str] = {
     "interop.gs1-twice": "The code says field {field} twice. Scan again, or type what the bottle says.",
     "interop.gs1-nothing": "The scan is empty. Scan again.",
     "interop.gs1-separator-missing": (
-        "The code's field {field} reads {value}, but its end may be the next field. Compare with the bottle and type the lot as printed there."
+        "The code's field {field} reads {value}, but its end may be the next field. Compare with the bottle and type what is printed there."
     ),
     "supply.less-than-nothing": "Lot {lot} of {medicine}: the account shows {amount} {place}. Units were recorded that never came in.",
     "supply.account-differs": "Lot {lot} of {medicine}: {moved} {place} by the movements, {counted} by count. Units are lost or found.",
