@@ -8,7 +8,7 @@ BIN := .venv/bin
 PYTEST := $(BIN)/pytest
 
 .DEFAULT_GOAL := help
-.PHONY: help demo test lint types layers unit journeys postgres bench lock soak clean runtime tested
+.PHONY: help demo test lint types layers unit journeys postgres bench lock soak clean runtime tested browser
 .NOTPARALLEL:
 
 help:  ## list these targets
@@ -17,8 +17,8 @@ help:  ## list these targets
 demo: runtime  ## build Tern Street Pharmacy and serve it (DEMO_SERVE=0: build only)
 	@$(BIN)/dosewright demo
 
-test: lint types layers postgres  ## everything the build runs; ends with pytest's own summary
-	@tools/browser $(PYTEST) -n $(WORKERS)
+test: browser lint types layers postgres  ## everything the build runs; ends with pytest's own summary
+	@$(PYTEST) -n $(WORKERS)
 
 lint: tested  ## ruff: style, and the code as its formatter writes it
 	@$(BIN)/ruff check .
@@ -33,8 +33,8 @@ layers: tested  ## import-linter: the rooms and their order
 unit: tested  ## the tests without the browser
 	@$(PYTEST) -n $(WORKERS) --ignore=tests/journeys
 
-journeys: tested  ## the tests in a real browser
-	@tools/browser $(PYTEST) tests/journeys
+journeys: browser  ## the tests in a real browser
+	@$(PYTEST) tests/journeys
 
 postgres: tested  ## the store's tests once more, on a PostgreSQL of their own
 	@$(BIN)/python tools/with_postgres.py $(PYTEST) tests/store tests/actions
@@ -56,3 +56,6 @@ runtime:
 
 tested:
 	@$(PYTHON) tools/set_up.py test
+
+browser: tested
+	@$(BIN)/python tools/find_chromium.py > /dev/null
