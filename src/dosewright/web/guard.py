@@ -11,13 +11,14 @@ from django.shortcuts import redirect
 from django.urls import reverse
 from django_htmx.http import HttpResponseClientRedirect
 
+from dosewright.actions.refuse_address import refuse_address
+from dosewright.store.missing import Missing
 from dosewright.web.page import show
-from dosewright.web.refusals import record_refused_address
-from dosewright.web.request import BenchRequest
+from dosewright.web.request import BenchRequest, occasion
 from dosewright.web.rights import Address
 from dosewright.web.wording import say_roles
 
-__all__ = ["NotForYou", "View", "guarded"]
+__all__ = ["NotForYou", "NotHere", "View", "guarded"]
 
 View = Callable[..., HttpResponse]
 
@@ -27,6 +28,14 @@ class NotForYou:
     """The page of a refusal: whose work it is."""
 
     whose: str
+
+
+@dataclass(frozen=True, slots=True)
+class NotHere:
+    """The page for what the store does not have."""
+
+    kind: str
+    name: str
 
 
 def guarded(address: Address, view: View) -> Callable[..., HttpResponse]:
@@ -40,16 +49,19 @@ def guarded(address: Address, view: View) -> Callable[..., HttpResponse]:
 
 
 def _answer(address: Address, view: View, request: BenchRequest, kwargs: dict[str, Any]) -> HttpResponse:
-    if address.roles is not None:
+    if not address.open:
         if request.person is None:
             return _to_sign_in(request)
         request.actor = request.person
         if request.actor.role not in address.roles:
-            record_refused_address(request, address.name)
+            refuse_address(address.name, occasion(request))
             return show(request, "refused.html", NotForYou(say_roles(address.roles)), status=403)
     if address.changes and request.method != "POST":
         return HttpResponseNotAllowed(["POST"])
-    return view(request, **kwargs)
+    try:
+        return view(request, **kwargs)
+    except Missing as missing:
+        return show(request, "missing.html", NotHere(missing.kind, missing.name), status=404)
 
 
 def _to_sign_in(request: BenchRequest) -> HttpResponse:

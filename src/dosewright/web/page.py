@@ -26,23 +26,24 @@ class Strip:
     facts: tuple[str, ...] = ()
     card: str = ""
     of: str = ""
+    plan: str = ""  # the plan's fingerprint, which the foot prints
 
 
 NOBODY = Strip()
 
 
-def strip_of(person: Person, home: str = "", card: str = "", of: str = "") -> Strip:
+def strip_of(person: Person, home: str = "", *, card: str = "", of: str = "", plan: str = "") -> Strip:
     """`home` is the home's printed name; a person of no home is told by the address."""
     where = ", ".join(part for part in (home or person.address, f"room {person.room}" if person.room else "") if part)
     facts = (f"born {_written(person.born)}" if person.born else "birth date not known", where)
-    return Strip(person.name, tuple(fact for fact in facts if fact), card, of)
+    return Strip(person.name, tuple(fact for fact in facts if fact), card, of, plan)
 
 
-def show(request: BenchRequest, template: str, screen: Any, *, strip: Strip = NOBODY, plan: str = "", status: int = 200) -> HttpResponse:
-    """The page. `plan` is the fingerprint that the foot prints. Raises TypeError for a screen that is no dataclass."""
+def show(request: BenchRequest, template: str, screen: Any, *, strip: Strip = NOBODY, status: int = 200) -> HttpResponse:
+    """The page. Raises TypeError for a screen that is no dataclass."""
     if not is_dataclass(screen):
         raise TypeError(f"{template} must be given a dataclass, not {type(screen).__name__}")
-    context = {"screen": screen, "strip": strip, "plan": plan, "person": request.person, "station": request.station}
+    context = {"screen": screen, "strip": strip, "person": request.person, "station": request.station}
     context["ways"] = ways_for(request.person)
     return render(request, template, context, status=status)
 

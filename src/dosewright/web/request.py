@@ -10,6 +10,7 @@ from django.utils import timezone
 from dosewright.core.custody.event import Actor, Occasion
 from dosewright.core.units.ids import StationId
 from dosewright.devices.clock import Clock
+from dosewright.store.calendar import wall_day
 
 if TYPE_CHECKING:
     from django_htmx.middleware import HtmxDetails
@@ -34,7 +35,7 @@ def local(moment: datetime) -> datetime:
 
 def today(request: BenchRequest) -> date:
     """The day by the pharmacy's own clock on the wall."""
-    return local(request.clock.now()).date()
+    return wall_day(request.clock.now())
 
 
 def occasion(request: BenchRequest) -> Occasion:

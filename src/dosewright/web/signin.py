@@ -17,7 +17,6 @@ from dosewright.actions.record_sign_in import record_sign_in, record_sign_out
 from dosewright.core.custody.event import Occasion
 from dosewright.core.units.ids import StationId
 from dosewright.store.accounts import actor_of
-from dosewright.store.models import Account
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, occasion
 from dosewright.web.station import LONGEST, UNKNOWN, keep_station

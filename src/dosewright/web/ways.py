@@ -30,4 +30,4 @@ WAYS: tuple[Way, ...] = (
 
 def ways_for(person: Actor | None) -> tuple[Way, ...]:
     """In the same order for everybody, so that the same thing is at the same place."""
-    return tuple(way for way in WAYS if person and person.role in (address_named(way.name).roles or ()))
+    return tuple(way for way in WAYS if person and person.role in address_named(way.name).roles)

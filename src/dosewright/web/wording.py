@@ -1,23 +1,19 @@
-"""The bench's own words: amounts as people say them, where something was found, how grave it is.
+"""The bench's own words: where something was found, how grave it is, whose work it is.
 
 The sentence of a finding comes from `core.paper.say`; a code without one is shown as itself rather than hidden.
 """
 
 from collections.abc import Collection
-from fractions import Fraction
 
 from dosewright.core.custody.event import Role
 from dosewright.core.paper.say import say
 from dosewright.core.units.finding import Finding, Severity
-from dosewright.core.units.quantity import format_amount
 
-__all__ = ["plural", "say_amount", "say_finding", "say_place", "say_roles", "say_severity"]
+__all__ = ["say_finding", "say_place", "say_roles", "say_severity"]
 
-_HALF = Fraction(1, 2)
 _SEVERITY = {Severity.STOP: "Stop", Severity.DECIDE: "Decide", Severity.NOTE: "Note"}
 _PLACES = ("file", "line", "resource", "path", "field", "person", "order", "medicine", "card", "row", "column", "date", "slot")
 _BARE = ("resource", "path", "file", "medicine", "date", "slot")  # shown without their own name in front
-_UNCHANGED = ("mg", "mL", "g", "mcg")  # symbols have no plural
 _ROLES = {
     Role.TECHNICIAN: "a technician",
     Role.CHECKER: "a checker",
@@ -27,24 +23,6 @@ _ROLES = {
     Role.CARER: "a carer",
     Role.INSPECTOR: "an inspector",
 }
-
-
-def plural(count: Fraction | int, word: str) -> str:
-    """ "tablet" or "tablets"; one or less than one is singular, as people say "half a tablet"."""
-    if not word or word in _UNCHANGED or count == 1 or 0 < count < 1:
-        return word
-    if word.endswith(("ch", "sh", "s", "x")):
-        return word + "es"
-    return word[:-1] + "ies" if word.endswith("y") and word[-2] not in "aeiou" else word + "s"
-
-
-def say_amount(count: Fraction | int, unit: str) -> str:
-    """ "21 tablets", "1 tablet", "half a tablet", "2 and a half tablets", "1/3 tablet"."""
-    count = Fraction(count)
-    whole, rest = divmod(count, 1)
-    if rest == _HALF and unit not in _UNCHANGED:
-        return f"{whole} and a half {plural(2, unit)}" if whole else f"half a {unit}"
-    return f"{format_amount(count)} {plural(count, unit)}".strip()
 
 
 def say_finding(finding: Finding) -> str:

@@ -7,11 +7,12 @@ from django import template
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
+from dosewright.core.units.amount_words import format_count, format_quantity
 from dosewright.core.units.finding import Finding
-from dosewright.core.units.quantity import format_amount
+from dosewright.core.units.quantity import Quantity, Unit
 from dosewright.web.dial import draw_dial
 from dosewright.web.request import local
-from dosewright.web.wording import say_amount, say_finding, say_place, say_severity
+from dosewright.web.wording import say_finding, say_place, say_severity
 
 __all__ = ["register"]
 
@@ -51,14 +52,20 @@ def clock(value: time) -> str:
 
 @register.filter
 def amount(value: Fraction) -> str:
-    """ "0.5", "1/3", "21": exact."""
-    return format_amount(value)
+    """ "half", "1 and a half", "21"."""
+    return format_count(value)
 
 
 @register.filter
 def amount_of(value: Fraction, unit: str) -> str:
-    """ "21 tablets", "half a tablet", "1 tablet"."""
-    return say_amount(value, unit)
+    """ "21 tablets", "half a tablet"."""
+    return format_quantity(Quantity(value, Unit(unit)))
+
+
+@register.filter
+def quantity(value: Quantity) -> str:
+    """ "21 tablets", "half a tablet"."""
+    return format_quantity(value)
 
 
 @register.filter
