@@ -8,7 +8,7 @@ from statistics import mean, stdev
 import pytest
 from tests.house.source_tree import ROOT
 
-from dosewright.config.demo.files import demo_files
+from dosewright.config.demo.files import ORDER_FILES, demo_files
 from dosewright.config.demo.medicines_file import gtin_of
 from dosewright.config.demo.orders import orders
 from dosewright.config.demo.regimen import Line
@@ -135,7 +135,9 @@ def test_tablets_lie_within_published_sizes() -> None:
 
 def test_orders_have_numbers_of_their_own_and_come_in_both_kinds_of_file() -> None:
     assert len({order.id for order in orders()}) == len({order.rx_no for order in orders()}) == len(orders())
-    assert {PERSON[order.person].bundled for order in orders()} == {True, False}
+    assert {name.rpartition(".")[2] for name in ORDER_FILES} == {"csv", "json"}
+    written = "".join(demo_files()[name].decode() for name in ORDER_FILES)
+    assert all(written.count(order.rx_no) == 1 for order in orders())
 
 
 @pytest.mark.parametrize("hash_seed", ["1", "2"])

@@ -68,7 +68,11 @@ CONDITIONS = (
     Condition(
         "bowels",
         9,
-        ("senna-7.5 0-0-0-2", "docusate-100 1-0-0-1 | docusate-100 1-0-1-0", "macrogol: Take the contents of ONE sachet in the morning"),
+        (
+            "senna-7.5 0-0-0-2",
+            "docusate-100 1-0-0-1 | docusate-100 1-0-1-0",
+            "macrogol 1-0-0-0: Take the contents of ONE sachet in the morning",
+        ),
     ),
     Condition("stomach", 7, ("omeprazole-20 1-0-0-0 | lansoprazole-15 1-0-0-0 | lansoprazole-15 0-0-1-0",)),
     Condition("prostate", 6, ("tamsulosin-400 1-0-0-0", "finasteride-5 1-0-0-0"), sex="m"),
@@ -80,9 +84,9 @@ CONDITIONS = (
     Condition(
         "chronic chest",
         4,
-        ("tiotropium: Inhale TWO puffs once a day in the morning", "carbocisteine 2-2-2-0 | carbocisteine 2-0-2-0"),
+        ("tiotropium 2-0-0-0: Inhale TWO puffs once a day in the morning", "carbocisteine 2-2-2-0 | carbocisteine 2-0-2-0"),
     ),
-    Condition("glaucoma", 3, ("latanoprost: Put ONE drop into each eye at night",)),
+    Condition("glaucoma", 3, ("latanoprost 0-0-0-1: Put ONE drop into each eye at night",)),
 )
 
 # Taken on demand; drawn beside the regular medicines. The kind in front must be in the regimen, "" fits everybody.

@@ -5,24 +5,24 @@ from collections.abc import Mapping
 from dosewright.config.demo.medicines_file import medicines_csv
 from dosewright.config.demo.order_files import bundle, table
 from dosewright.config.demo.orders import orders
-from dosewright.config.demo.sources import people
+from dosewright.config.demo.sources import DemoPerson, people
 
 __all__ = ["ORDER_FILES", "demo_files"]
 
 # What the pharmacy receives, in the order in which it comes.
-ORDER_FILES = ("saltmarsh-house.json", "the-lindens.csv", "at-home.json", "at-home.csv")
+ORDER_FILES = ("saltmarsh-house.csv", "the-lindens.csv", "at-home.json")
 
 
 def demo_files() -> Mapping[str, bytes]:
-    """File name → bytes: the catalogue, then the orders of each home and of the people at home."""
-    saltmarsh = [person for person in people() if person.home == "Saltmarsh House"]
-    lindens = [person for person in people() if person.home == "The Lindens"]
-    at_home = [person for person in people() if not person.home]
+    """File name → bytes: the catalogue, a table of orders from each home, a FHIR bundle for the people at home."""
     texts = {
         "medicines.csv": medicines_csv(),
-        "saltmarsh-house.json": bundle(saltmarsh, orders()),
-        "the-lindens.csv": table(lindens, orders()),
-        "at-home.json": bundle([person for person in at_home if person.bundled], orders()),
-        "at-home.csv": table([person for person in at_home if not person.bundled], orders()),
+        "saltmarsh-house.csv": table(_living_in("Saltmarsh House"), orders()),
+        "the-lindens.csv": table(_living_in("The Lindens"), orders()),
+        "at-home.json": bundle(_living_in(""), orders()),
     }
     return {name: text.encode() for name, text in texts.items()}
+
+
+def _living_in(home: str) -> tuple[DemoPerson, ...]:
+    return tuple(person for person in people() if person.home == home)

@@ -44,13 +44,8 @@ def _rows(people: dict[str, DemoPerson], orders: Iterable[DemoOrder]) -> Iterato
 def _patient(person: DemoPerson) -> Json:
     given, family = person.name.split(" ", 1)
     name: Json = {"use": "official", "text": person.name, "family": family, "given": [given]}
-    return {"resourceType": "Patient", "id": person.id, "name": [name], "birthDate": person.born.isoformat(), **_where(person)}
-
-
-def _where(person: DemoPerson) -> Json:
-    if person.home:
-        return {"address": [{"use": "home", "text": f"{person.home}, room {person.room}"}]}
-    return {"address": [{"use": "home", "text": person.address}]}
+    address: Json = {"use": "home", "text": person.address}
+    return {"resourceType": "Patient", "id": person.id, "name": [name], "birthDate": person.born.isoformat(), "address": [address]}
 
 
 def _medication(product: Product) -> Json:

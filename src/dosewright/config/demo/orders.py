@@ -59,9 +59,9 @@ def _puzzles(person: str) -> tuple[DemoOrder, ...]:
     """What real files bring: each of these must become a question or a finding, never a dose."""
     chance = Random(f"{SEED} puzzles {person}")
     match person:
-        case "sh13":  # the bundle has no such Medication
+        case "hm13":  # the bundle has no such Medication
             return (replace(_order(person, 90, parse_line("folic-5 1-0-0-0"), chance), medicine="folic-acid-5-mg"),)
-        case "sh14":  # text and structure disagree
+        case "hm14":  # text and structure disagree
             return (_order(person, 90, parse_line("senna-7.5 0-0-0-2"), chance, "Take TWO tablets twice a day"),)
         case "hm03":  # the words beside the code name another strength
             return (replace(_order(person, 90, parse_line("bisoprolol-2.5 1-0-0-0"), chance), product="Bisoprolol 5 mg tablet"),)

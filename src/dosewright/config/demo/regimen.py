@@ -45,9 +45,8 @@ class Line:
 
 
 def parse_line(text: str) -> Line:
-    """`"amlodipine-5 1-0-0-0"`, `"alendronic-70 1-0-0-0 monday"`, or `"salbutamol: Inhale TWO puffs when required"`."""
-    if ": " in text:
-        code, words = text.split(": ", 1)
-        return Line(code, words=words, as_needed="when required" in words)
-    code, pattern, *every = text.split()
-    return Line(code, tuple(map(Fraction, pattern.split("-"))), every=every[0] if every else "day")
+    """Text to line, as conditions and stories write it: "CODE PATTERN", "CODE PATTERN RHYTHM", "CODE PATTERN: WORDS" or "CODE: WORDS"."""
+    head, _, words = text.partition(": ")
+    code, *rest = head.split()
+    amounts = tuple(map(Fraction, rest[0].split("-"))) if rest else ()
+    return Line(code, amounts, every=rest[1] if rest[1:] else "day", words=words, as_needed="when required" in words)

@@ -33,7 +33,7 @@ class Product:
 
 @dataclass(frozen=True, slots=True)
 class DemoPerson:
-    """One row of people.csv. `home` is empty for people at home; `bundled` says which kind of file the orders come in."""
+    """One row of people.csv. `home` and `room` are empty for people at home, `address` for the others."""
 
     id: str
     name: str
@@ -42,7 +42,6 @@ class DemoPerson:
     home: str
     room: str
     address: str
-    bundled: bool
 
 
 @cache
@@ -58,8 +57,8 @@ def people() -> tuple[DemoPerson, ...]:
 
 
 def _person(row: dict[str, str]) -> DemoPerson:
-    born, orders = date.fromisoformat(row.pop("born")), row.pop("orders")
-    return DemoPerson(**row, born=born, bundled=orders == "bundle")
+    born = date.fromisoformat(row.pop("born"))
+    return DemoPerson(**row, born=born)
 
 
 def _rows(name: str) -> Iterator[dict[str, str]]:

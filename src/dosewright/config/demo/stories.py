@@ -44,7 +44,7 @@ STORIES: dict[str, tuple[Line, ...]] = {
         "lansoprazole-15 1-0-0-0",
         "atorvastatin-20 0-0-0-1",
         "allopurinol-100 1-0-0-0",
-        "latanoprost: Put ONE drop into each eye at night",
+        "latanoprost 0-0-0-1: Put ONE drop into each eye at night",
     ),
     "sh04": (
         Line(
@@ -54,18 +54,20 @@ STORIES: dict[str, tuple[Line, ...]] = {
         ),
         *_lines("calcium-d 0-1-1-0", "omeprazole-20 1-0-0-0"),
     ),
-    "sh05": _lines("co-careldopa 1.5-1-1-0.5", "quetiapine-25 0-0-0-0.5", "macrogol: Take the contents of ONE sachet in the morning"),
+    "sh05": _lines(
+        "co-careldopa 1.5-1-1-0.5", "quetiapine-25 0-0-0-0.5", "macrogol 1-0-0-0: Take the contents of ONE sachet in the morning"
+    ),
     "sh06": _lines("levothyroxine-100 1-0-0-0", "calcium-d 0-1-1-0", "alendronic-70 1-0-0-0 monday"),
     "sh07": (_course("amoxicillin-500 1-1-0-1", 0, 7), *_lines("amlodipine-5 1-0-0-0", "docusate-100 1-0-0-1")),
     "sh08": _lines("prednisolone-5 1-0-0-0 2-days", "lansoprazole-15 1-0-0-0", "calcium-d 0-1-1-0"),
     "sh09": _lines(
-        "buprenorphine-5: Apply ONE patch every 7 days",
-        "lactulose: Take 15 mL twice a day",
-        "latanoprost: Put ONE drop into each eye at night",
+        "buprenorphine-5 1-0-0-0 7-days: Apply ONE patch every 7 days",
+        "lactulose 15-0-15-0: Take 15 mL twice a day",
+        "latanoprost 0-0-0-1: Put ONE drop into each eye at night",
     ),
     "sh10": (_course("trimethoprim-200 1-0-1-0", 8, 7), *_lines("tamsulosin-400 1-0-0-0", "lansoprazole-od 1-0-0-0")),
     "sh11": (Line("paracetamol-500", words="Take ONE or TWO tablets FOUR times a day"), *_lines("sertraline-50 0.5-0-0-0")),
-    "sh12": _lines("metformin-500 2-0-2-0", "gliclazide-80 0.5-0-0-0", "insulin-glargine: Inject 14 units at bedtime"),
+    "sh12": _lines("metformin-500 2-0-2-0", "gliclazide-80 0.5-0-0-0", "insulin-glargine 0-0-0-14: Inject 14 units at bedtime"),
     "li01": (*_lines("calcium-d-eff 1-0-1-0"), Line("digoxin-62.5", _WHOLE, every="2-days")),
     "li02": (Line("warfarin-1", words="Take as directed by the clinic"), *_lines("bisoprolol-5 1-0-0-0")),
     "li03": (
@@ -75,10 +77,10 @@ STORIES: dict[str, tuple[Line, ...]] = {
     "li04": (Line("metformin-500", words="Take ONE tablet with dinner"),),
     "li05": (Line("colecalciferol", words="Take ONE capsule three times a week"),),
     "li06": _lines("valproate-200 1-0-1-0", "salbutamol: Inhale TWO puffs when required for breathlessness"),
-    "li07": (_course("doxycycline-100 1-0-0-0", 2, 7), *_lines("tiotropium: Inhale TWO puffs once a day in the morning")),
+    "li07": (_course("doxycycline-100 1-0-0-0", 2, 7), *_lines("tiotropium 2-0-0-0: Inhale TWO puffs once a day in the morning")),
     "li08": _lines("levetiracetam-500 1-0-1-0", "thiamine-100 1-0-1-0"),
     "hm01": _lines("metformin-500 1-0-1-0", "gliclazide-80 1-0-0-0", "atorvastatin-40 0-0-0-1", "aspirin-75-disp 1-0-0-0"),
-    "hm02": _lines("amlodipine-5 1-0-0-0", "omeprazole-20 1-0-0-0", "beclometasone: Inhale TWO puffs twice a day"),
+    "hm02": _lines("amlodipine-5 1-0-0-0", "omeprazole-20 1-0-0-0", "beclometasone 2-0-2-0: Inhale TWO puffs twice a day"),
     "hm05": _lines("levothyroxine-100 1-0-0-0"),
     "hm07": _lines("letrozole-2.5 1-0-0-0", "calcium-d 0-1-1-0", "alendronic-70 1-0-0-0 sunday"),
     "hm08": (_course("zopiclone-3.75 0-0-0-1", 0, 7), *_lines("sertraline-50 1-0-0-0")),

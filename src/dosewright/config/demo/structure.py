@@ -35,8 +35,13 @@ def _by_amount(line: Line) -> Iterator[tuple[Fraction, tuple[int, ...]]]:
 
 
 def _dosage(line: Line, amount: Fraction, times: tuple[int, ...], start: date) -> Json:
-    quantity: Json = {"value": _decimal(amount), "unit": unit_of_form(line.product.form)}
+    quantity: Json = {"value": _decimal(amount), "unit": _unit(line)}
     return {"timing": {"repeat": _repeat(line, times, start)}, "doseAndRate": [{"doseQuantity": quantity}]}
+
+
+def _unit(line: Line) -> str | None:
+    """What is counted: insulin in units, everything else in what its form is counted in."""
+    return "unit" if line.product.kind == "insulin" else unit_of_form(line.product.form)
 
 
 def _repeat(line: Line, times: tuple[int, ...], start: date) -> Json:
@@ -50,11 +55,10 @@ def _repeat(line: Line, times: tuple[int, ...], start: date) -> Json:
 
 
 def _period(every: str) -> Json:
-    match every:
-        case "day":
-            return {"period": 1, "periodUnit": "d"}
-        case "2-days":
-            return {"period": 2, "periodUnit": "d"}
+    if every == "day":
+        return {"period": 1, "periodUnit": "d"}
+    if every.endswith("-days"):
+        return {"period": int(every.removesuffix("-days")), "periodUnit": "d"}
     return {"period": 1, "periodUnit": "wk", "dayOfWeek": [every[:3]]}
 
 
