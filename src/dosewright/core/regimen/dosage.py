@@ -70,10 +70,15 @@ class Amount:
 
 @dataclass(frozen=True, slots=True)
 class Period:
-    """First and last day, both counted; a clock time where one was given."""
+    """First and last day, both counted; a clock time where one was given.
+
+    Where only a month or a year was given, `start` is its first day and `start_latest` its last: no rhythm can be anchored on it. An end of
+    that kind is its last day (FHIR R4 Period: the end includes every day that matches it).
+    """
 
     start: date | datetime | None = None
     end: date | datetime | None = None
+    start_latest: date | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,5 +1,7 @@
 """Sentences for what core.regimen finds."""
 
+from dosewright.core.paper.wording import expansion
+
 __all__ = ["SENTENCES"]
 
-SENTENCES: dict[str, str] = {}
+SENTENCES: dict[str, str] = {**expansion.SENTENCES}

@@ -1,0 +1,209 @@
+"""From when until when one dosage runs, and the moments it gives in a stretch of days.
+
+Comes in: a rhythm, the repeat's bounds and count, and the start that holds where the repeat names none. Goes out: a `Course`, or findings.
+A rhythm, a count and a course run from the order's own start, never from the window that is asked about. Days are ordinals.
+Source: HL7 FHIR R4 (4.0.1) Timing.repeat.bounds[x], count; Period (the end is inclusive).
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from fractions import Fraction
+
+from dosewright.core.regimen.dosage import Period, Repeat, Span, TimeUnit
+from dosewright.core.regimen.expansion import assume, decide
+from dosewright.core.regimen.recurrence import LAST, add_months
+from dosewright.core.regimen.rhythm import Rhythm
+from dosewright.core.units.dosing_time import DosingTime
+from dosewright.core.units.finding import Finding
+
+__all__ = ["Course", "Days", "Start", "StartFrom", "day_of", "find_course", "wall_clock"]
+
+_DAY_BEGINS, _DAY_ENDS = time(0), time.max
+
+
+@dataclass(frozen=True, slots=True)
+class Days:
+    """A stretch of days, first and last included."""
+
+    first: int
+    last: int
+
+
+@dataclass(frozen=True, slots=True)
+class StartFrom:
+    """Where a start was taken from: the repeat or the order `states` it; a phase `follows` another; else the window lends its first day."""
+
+    stated: bool = False
+    follows: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """The day, and the clock time on it, from which a course runs."""
+
+    day: int
+    clock: time = _DAY_BEGINS
+    source: StartFrom = StartFrom()
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """A rhythm with its two ends. `first` and `last` are moments (day, clock), both included; None: open on that side."""
+
+    rhythm: Rhythm
+    anchor: int
+    first: tuple[int, time] | None = None
+    last: tuple[int, time] | None = None
+    assumed: tuple[Finding, ...] = ()
+
+    def moments(self, days: Days) -> Iterator[tuple[int, DosingTime]]:
+        """Every day and dosing time of the course in that stretch, in order."""
+        first = max(days.first, self.first[0]) if self.first else days.first
+        last = min(days.last, self.last[0]) if self.last else days.last
+        for day in self.rhythm.rule.between(self.anchor, first, last):
+            for slot in self.rhythm.slots:
+                if (self.first is None or self.first <= (day, slot.time)) and (self.last is None or (day, slot.time) <= self.last):
+                    yield day, slot
+
+    @property
+    def first_day(self) -> int | None:
+        return self.first[0] if self.first else None
+
+    @property
+    def last_day(self) -> int | None:
+        return self.last[0] if self.last else None
+
+
+def find_course(repeat: Repeat, rhythm: Rhythm, fallback: Start, window: Days) -> Course | tuple[Finding, ...]:
+    """The course, or every reason why its start or end is not known."""
+    period, span = repeat.bounds_period or Period(), _length(repeat)
+    if isinstance(span, Finding):
+        return (span,)
+    start = _stated_start(period) or fallback
+    counted = span is not None or repeat.count is not None
+    anchored = rhythm.rule.anchored or counted
+    found = (*_check_partial_start(period, window, anchored=anchored), *_check_start(rhythm, start, span))
+    last = _last(repeat, rhythm, start, span)
+    if isinstance(last, Finding) or found:
+        return (*found, last) if isinstance(last, Finding) else found
+    begins = counted or start.source.follows or period.start is not None
+    course = Course(
+        rhythm,
+        start.day,
+        first=(start.day, start.clock) if begins else None,
+        last=last,
+        assumed=(*rhythm.assumed, *_assumed_anchor(start, anchored=anchored), *_assumed_zone(period)),
+    )
+    doubt = _doubt(course, window, counted=counted)
+    return (doubt,) if doubt else course
+
+
+def day_of(moment: date | datetime) -> date:
+    """The day as written."""
+    return moment.date() if isinstance(moment, datetime) else moment
+
+
+def wall_clock(moment: date | datetime, whole_day: time) -> time:
+    """The clock time as written, whatever its zone; for a day without one, `whole_day`."""
+    return moment.time().replace(tzinfo=None) if isinstance(moment, datetime) else whole_day
+
+
+def _stated_start(period: Period) -> Start | None:
+    if period.start is None:
+        return None
+    return Start(day_of(period.start).toordinal(), wall_clock(period.start, _DAY_BEGINS), StartFrom(stated=True))
+
+
+def _length(repeat: Repeat) -> Span | Finding | None:
+    """The length of the course. A range of lengths is a choice, unless both ends are the same."""
+    if repeat.bounds_range is None:
+        return repeat.bounds_duration
+    low, high = repeat.bounds_range
+    return low if low is not None and low == high else decide("timing.range", element="boundsRange")
+
+
+def _check_partial_start(period: Period, window: Days, *, anchored: bool) -> Iterator[Finding]:
+    """Of a start in "2026-03" no day can be an anchor; and the days of that month are certain only once it is over."""
+    if period.start is None or period.start_latest is None:
+        return
+    earliest, latest = day_of(period.start).toordinal(), period.start_latest.toordinal()
+    if anchored or (window.first < latest and earliest <= window.last):
+        yield decide("timing.start-partly-known", earliest=day_of(period.start), latest=period.start_latest)
+
+
+def _check_start(rhythm: Rhythm, start: Start, span: Span | None) -> Iterator[Finding]:
+    """A start at 14:00 leaves out the morning: then a course of days, or every second day, may count from this day or from the next."""
+    if (span is not None or rhythm.rule.anchored) and any(slot.time < start.clock for slot in rhythm.slots):
+        yield decide("timing.starts-within-a-day", date=date.fromordinal(start.day), time=start.clock)
+
+
+def _last(repeat: Repeat, rhythm: Rhythm, start: Start, span: Span | None) -> tuple[int, time] | Finding | None:
+    ends = (_end_of_period(repeat.bounds_period), _end_of_span(span, start), _end_of_count(repeat.count, rhythm, start))
+    for end in ends:
+        if isinstance(end, Finding):
+            return end
+    return min((end for end in ends if isinstance(end, tuple)), default=None)
+
+
+def _end_of_period(period: Period | None) -> tuple[int, time] | Finding | None:
+    if period is None or period.end is None:
+        return None
+    clock = wall_clock(period.end, _DAY_ENDS)
+    if clock == _DAY_BEGINS:
+        return decide("timing.ends-at-midnight", date=day_of(period.end))
+    return day_of(period.end).toordinal(), clock
+
+
+def _end_of_span(span: Span | None, start: Start) -> tuple[int, time] | Finding | None:
+    if span is None:
+        return None
+    after = _day_after(span, start.day)
+    if after is None:
+        return decide("timing.length-unusable", length=span.value, unit=str(span.unit))
+    return after - 1, _DAY_ENDS
+
+
+_IN_DAYS = {TimeUnit.HOUR: Fraction(1, 24), TimeUnit.DAY: Fraction(1), TimeUnit.WEEK: Fraction(7)}
+_IN_MONTHS = {TimeUnit.MONTH: 1, TimeUnit.YEAR: 12}
+
+
+def _day_after(span: Span, start: int) -> int | None:
+    """The first day after so long from `start` on; months and years by the calendar. None where that is no whole day."""
+    days = span.value * _IN_DAYS.get(span.unit, 0)
+    months = span.value * _IN_MONTHS.get(span.unit, 0)
+    if days > 0 and days.denominator == 1:
+        return start + int(days) if start + days <= LAST else None
+    if 0 < months <= 12000 and months.denominator == 1:
+        after = add_months(date.fromordinal(start), int(months))
+        return after.toordinal() if after else None
+    return None
+
+
+def _end_of_count(count: int | None, rhythm: Rhythm, start: Start) -> tuple[int, time] | None:
+    """The moment of the last of `count` doses from the start on."""
+    if count is None:
+        return None
+    begins_today = rhythm.rule.nth(start.day, 0) == start.day
+    left_out = sum(slot.time < start.clock for slot in rhythm.slots) if begins_today else 0
+    days, place = divmod(count - 1 + left_out, len(rhythm.slots))
+    day = rhythm.rule.nth(start.day, days)
+    return (day, rhythm.slots[place].time) if day is not None else None
+
+
+def _assumed_anchor(start: Start, *, anchored: bool) -> tuple[Finding, ...]:
+    if not anchored or start.source.stated or start.source.follows:
+        return ()
+    return (assume("anchor", date=date.fromordinal(start.day)),)
+
+
+def _assumed_zone(period: Period) -> tuple[Finding, ...]:
+    zoned = any(isinstance(moment, datetime) and moment.tzinfo is not None for moment in (period.start, period.end))
+    return (assume("wall-clock"),) if zoned else ()
+
+
+def _doubt(course: Course, window: Days, *, counted: bool) -> Finding | None:
+    first = course.anchor if counted else max(window.first, course.first[0]) if course.first else window.first
+    last = min(window.last, course.last[0]) if course.last else window.last
+    code = course.rhythm.rule.doubt(course.anchor, first, last) if first <= last else None
+    return decide(code, date=date.fromordinal(course.anchor)) if code else None

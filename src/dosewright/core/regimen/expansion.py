@@ -1,0 +1,53 @@
+"""What expanding an order gives: a status, and the doses, defaults and findings behind it."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from dosewright.core.regimen.order import Dose
+from dosewright.core.units.finding import Fact, Finding, Severity
+
+__all__ = ["Expansion", "ExpansionStatus", "assume", "decide", "note", "refuse"]
+
+
+class ExpansionStatus(StrEnum):
+    """`scheduled`: every dose of the window is known, perhaps none. `as-needed`: taken on demand, no doses. `decide`: a pharmacist must
+    choose first. `refuse`: contradictory or not valid FHIR R4. Only `scheduled` carries doses."""
+
+    SCHEDULED = "scheduled"
+    AS_NEEDED = "as-needed"
+    DECIDE = "decide"
+    REFUSE = "refuse"
+
+
+@dataclass(frozen=True, slots=True)
+class Expansion:
+    """`doses` in order of day and clock; `assumed` names every default that was supplied; `findings` what a person must settle."""
+
+    status: ExpansionStatus
+    doses: tuple[Dose, ...] = ()
+    assumed: tuple[Finding, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.doses and self.status is not ExpansionStatus.SCHEDULED:
+            raise ValueError(f"an expansion with status {self.status} has no doses")
+
+
+def assume(code: str, /, **facts: Fact) -> Finding:
+    """A default that the tool supplied, for the pharmacist to confirm."""
+    return Finding(f"assumed.{code}", Severity.NOTE, facts=facts)
+
+
+def note(code: str, /, **facts: Fact) -> Finding:
+    """Worth knowing."""
+    return Finding(code, Severity.NOTE, facts=facts)
+
+
+def decide(code: str, /, **facts: Fact) -> Finding:
+    """A pharmacist must choose."""
+    return Finding(code, Severity.DECIDE, facts=facts)
+
+
+def refuse(code: str, /, **facts: Fact) -> Finding:
+    """Nothing can be scheduled from it."""
+    return Finding(code, Severity.STOP, facts=facts)
