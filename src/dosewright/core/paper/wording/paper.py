@@ -2,4 +2,28 @@
 
 __all__ = ["SENTENCES"]
 
-SENTENCES: dict[str, str] = {}
+SENTENCES: dict[str, str] = {
+    "paper.needs-shaping": (
+        'Sheets of person {person}: "{text}" is in a script that runs from right to left or joins its letters ({characters}), which cannot be '
+        "printed right yet. Enter the name as it is written in Latin letters."
+    ),
+    "paper.no-glyph": (
+        'Sheets of person {person}: "{text}" has a character that no font here can draw: {characters}. '
+        "Correct the text, or write it without that character."
+    ),
+    "paper.unsafe-text": (
+        'Sheets of person {person}: "{text}" breaks the safe-text rules {rules}. Write the amount or the words in full where the text comes from.'
+    ),
+    "paper.cavity-text-does-not-fit": (
+        "Card {card} of person {person}, {date} {slot} (row {row}, column {column}): the medicines do not fit the cavity's label at {size} points. "
+        "Use a card format with larger labels, or pack fewer medicines in one cavity."
+    ),
+    "paper.header-does-not-fit": (
+        "Card {card} of person {person}: the name, identifiers or pharmacy do not fit the header at the smallest size. "
+        "Use a card format with a larger header."
+    ),
+    "paper.header-entry-does-not-fit": (
+        "Card {card} of person {person}: one medicine's directions and cautions are longer than a whole header at the smallest size. "
+        "Shorten them in the medicines file, or use a card format with a larger header."
+    ),
+}

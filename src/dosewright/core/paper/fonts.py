@@ -1,0 +1,66 @@
+"""The fonts that paper is set in: what each can draw, and how wide. Comes in: TTF bytes. Goes out: widths in millimetres, or "cannot".
+
+A run is set in one font: the first of the family's that has every character. Text is composed (Unicode NFC) before it is measured.
+"""
+
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from hashlib import sha256
+from io import BytesIO
+
+from reportlab.pdfbase.ttfonts import TTFontFile
+
+from dosewright.core.paper.page import MM_PER_POINT, Face
+
+__all__ = ["Font", "FontSet", "parse_font"]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Font:
+    """One TrueType font. `widths` maps a character to its advance in thousandths of the size; ascent and descent likewise."""
+
+    name: str
+    data: bytes
+    widths: Mapping[str, float]
+    ascent: float
+    descent: float
+    remembered: dict[str, float] = field(default_factory=dict, repr=False)
+
+    def has(self, text: str) -> bool:
+        return all(letter in self.widths for letter in text)
+
+    def width(self, text: str, size: float) -> float:
+        """Millimetres that the text takes at `size` points. Raises KeyError for a character that the font has not."""
+        thousandths = self.remembered.get(text)
+        if thousandths is None:
+            thousandths = self.remembered[text] = sum(self.widths[letter] for letter in text)
+        return thousandths * size * MM_PER_POINT / 1000
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FontSet:
+    """For each weight the fonts in order of preference."""
+
+    faces: Mapping[Face, tuple[Font, ...]]
+    chosen: dict[tuple[Face, str], Font | None] = field(default_factory=dict, repr=False)
+
+    def font_for(self, text: str, face: Face) -> Font | None:
+        """The first font with every character of the text, or None where no single font has them all."""
+        key = (face, text)
+        if key not in self.chosen:
+            self.chosen[key] = next((font for font in self.faces[face] if font.has(text)), None)
+        return self.chosen[key]
+
+    def missing(self, text: str) -> tuple[str, ...]:
+        """Characters that some weight has in no font, once each, in order."""
+        return tuple(dict.fromkeys(letter for letter in text if not all(self.font_for(letter, face) for face in self.faces)))
+
+
+def parse_font(data: bytes) -> Font:
+    """A font from TTF bytes, embeddable. Raises reportlab's TTFError for anything else."""
+    read = TTFontFile(BytesIO(data))
+    widths = {chr(code): float(read.charWidths[code]) for code in read.charToGlyph if unicodedata.category(chr(code)) != "Cc"}
+    widths["\u00a0"] = widths[" "]  # an unbreakable space is drawn as a space
+    name = f"{read.name.decode('ascii')}-{sha256(data).hexdigest()[:8]}"
+    return Font(name, data, widths, float(read.ascent), float(read.descent))

@@ -1,0 +1,143 @@
+"""A card's header, set: one label if everything fits at some size down to the floor, else continuation headers ("header 2 of 3").
+
+Comes in: `HeaderText` and the header's box. Goes out: one `Drawn` part for each header, or a `stop` finding. Entries are kept whole.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from dosewright.core.packing.plan_values import Card
+from dosewright.core.paper.datamatrix import code_at, code_side
+from dosewright.core.paper.drawn import Drawn
+from dosewright.core.paper.fit import STEPS, Block, fit_block, place_block, set_block
+from dosewright.core.paper.header_text import DETAIL, DETAIL_FLOOR, HeaderText
+from dosewright.core.paper.material import Material
+from dosewright.core.paper.page import Line, Place, Rect, Run, Stroke
+from dosewright.core.paper.words import Para, bold, check_paras
+from dosewright.core.units.finding import Fact, Finding, Severity
+
+__all__ = ["draw_headers"]
+
+_EDGE = 0.3  # mm from the label's edge to the hairline that shows it on plain paper
+_ACROSS, _DOWN = 3.0, 2.5  # mm kept clear inside the label's edge
+_GAP = 5.0  # mm between the columns
+_CORNER = 44.0  # mm at the right of the strip for the card's number and code
+_STAMP = 24.0  # mm, the height left for a rubber stamp
+_DAYS = 52.0  # mm in the strip's middle for the days
+_WHICH = 4.6  # mm under the card's number for "header 2 of 3"
+_NARROW = 110.0  # mm: a header below it has one column
+
+Column = tuple[tuple[Block, float], ...]  # blocks with the space after each
+
+
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    """The fixed parts of every header of a card, set, and the room between them."""
+
+    strip: Block
+    days: Block
+    corner: Block
+    foot: Block
+    room: Rect
+    columns: int
+    box: Rect
+
+    @property
+    def column_width(self) -> float:
+        return (self.room.width - _GAP * (self.columns - 1)) / self.columns
+
+
+def draw_headers(text: HeaderText, card: Card, material: Material, box: Rect, where: dict[str, Fact]) -> tuple[Drawn, ...]:
+    """One part for each header label, in order; a single part with findings where it cannot be drawn."""
+    every = (*text.strip, *text.days, *text.corner, *text.foot, *(para for entry in text.entries for para in entry))
+    findings = tuple(check_paras(every, material.fonts, material.request.profile.country, where))
+    if findings:
+        return (Drawn(findings=findings),)
+    frame = _frame(text, material, box)
+    if frame is None:
+        return (Drawn(findings=(_stop("paper.header-does-not-fit", where),)),)
+    headers = _flow_best(text.entries, frame, material)
+    if headers is None:
+        return (Drawn(findings=(_stop("paper.header-entry-does-not-fit", where),)),)
+    return tuple(_draw(frame, header, (n + 1, len(headers)), card, material) for n, header in enumerate(headers))
+
+
+def _frame(text: HeaderText, material: Material, box: Rect) -> _Frame | None:
+    inner = box.inset(_ACROSS, _DOWN)
+    corner = fit_block(text.corner, _CORNER - code_side("0") - 3, 20.0, material.fonts)
+    days = fit_block(text.days, _DAYS, inner.height * 0.4, material.fonts)
+    strip = fit_block(text.strip, inner.width - _CORNER - _DAYS - 2 * _GAP, inner.height * 0.4, material.fonts)
+    foot = fit_block(text.foot, inner.width, inner.height * 0.3, material.fonts)
+    if strip is None or days is None or corner is None or foot is None:
+        return None
+    top = inner.top + max(strip.height, days.height, corner.height + _WHICH) + 2.0
+    bottom = inner.bottom - foot.height - (_STAMP if material.pharmacy.by_stamp else 0.0) - 1.5
+    room = Rect(inner.left, top, inner.width, bottom - top)
+    return _Frame(strip, days, corner, foot, room, 1 if inner.width < _NARROW else 2, box) if room.height > 0 else None
+
+
+def _flow_best(entries: Sequence[tuple[Para, ...]], frame: _Frame, material: Material) -> tuple[tuple[Column, ...], ...] | None:
+    """One header at the largest size that allows it; else the fewest headers that any size allows, at the largest that needs no more."""
+    tried = [flowed for step in STEPS if (flowed := _flow(entries, frame, material, step)) is not None]
+    return min(tried, key=len) if tried else None
+
+
+def _flow(entries: Sequence[tuple[Para, ...]], frame: _Frame, material: Material, step: float) -> tuple[tuple[Column, ...], ...] | None:
+    columns: list[list[tuple[Block, float]]] = [[]]
+    used = 0.0
+    for entry in entries:
+        block = set_block(entry, frame.column_width, material.fonts, step)
+        if block is None or block.height > frame.room.height:
+            return None
+        if used + block.height > frame.room.height:
+            columns.append([])
+            used = 0.0
+        columns[-1].append((block, entry[-1].after))
+        used += block.height + entry[-1].after
+    return tuple(tuple(tuple(c) for c in columns[n : n + frame.columns]) for n in range(0, len(columns), frame.columns))
+
+
+def _draw(frame: _Frame, header: tuple[Column, ...], number: tuple[int, int], card: Card, material: Material) -> Drawn:
+    box = frame.box
+    inner = box.inset(_ACROSS, _DOWN)
+    code = code_at(card.number, inner.right, inner.top)
+    right = inner.right - _CORNER
+    runs = [
+        *place_block(frame.strip, inner.left, inner.top, box),
+        *place_block(frame.days, right - _GAP - _DAYS, inner.top, box),
+        *place_block(frame.corner, right, inner.top, box),
+        *place_block(frame.foot, inner.left, inner.bottom - frame.foot.height, box),
+        *_which(number, material, Rect(right, inner.top + frame.corner.height, _CORNER, _WHICH), box),
+    ]
+    for n, column in enumerate(header):
+        left, top = frame.room.left + n * (frame.column_width + _GAP), frame.room.top
+        for block, after in column:
+            runs += place_block(block, left, top, box)
+            top += block.height + after
+    rules = [Line(inner.left, frame.room.top - 1, inner.right, frame.room.top - 1, Stroke.PLAIN)]
+    rules.append(Line(inner.left, frame.room.bottom + 1, inner.right, frame.room.bottom + 1))
+    return Drawn(
+        runs=tuple(runs),
+        lines=tuple(rules),
+        places=(Place(box.inset(_EDGE, _EDGE), radius=1.5), *_stamp_box(material, inner, frame)),
+        codes=(code,),
+    )
+
+
+def _which(number: tuple[int, int], material: Material, place: Rect, box: Rect) -> tuple[Run, ...]:
+    """ "header 2 of 3" under the card's number, where there are several."""
+    if number[1] == 1:
+        return ()
+    words = Para((bold(f"header {number[0]} of {number[1]}"),), DETAIL, DETAIL_FLOOR)
+    which = fit_block((words,), place.width, place.height, material.fonts)
+    return place_block(which, place.left, place.top, box) if which else ()
+
+
+def _stamp_box(material: Material, inner: Rect, frame: _Frame) -> tuple[Place, ...]:
+    if not material.pharmacy.by_stamp:
+        return ()
+    return (Place(Rect(inner.left, frame.room.bottom + 1.5, inner.width, _STAMP - 1), Stroke.PLAIN),)
+
+
+def _stop(code: str, where: dict[str, Fact]) -> Finding:
+    return Finding(code, Severity.STOP, where)

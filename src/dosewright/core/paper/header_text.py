@@ -1,0 +1,119 @@
+"""What a card's header says, as paragraphs: whose card it is and for when, each medicine, what is elsewhere, who supplied it.
+
+Order and sizes after USP <17>: the person, the medicine, its strength and directions first and large; the rest below and smaller.
+Comes in: the plan and the request. Goes out: `HeaderText`, not yet measured.
+"""
+
+from dataclasses import dataclass
+
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.packing.plan_values import Card, PersonPlan
+from dosewright.core.paper.contents import Held, held_in, medicines_elsewhere, orders_alongside
+from dosewright.core.paper.dates import span_of_days, year_day
+from dosewright.core.paper.directions import directions_of
+from dosewright.core.paper.marks import CAUTION, CHILDREN, fingerprint, second_identifiers
+from dosewright.core.paper.material import Material
+from dosewright.core.paper.medicine_words import described, named, sentence, total_words
+from dosewright.core.paper.words import Para, Words, bold, given, given_bold, plain
+from dosewright.core.units.person import Person
+from dosewright.core.units.safe_text import tidy_text
+
+__all__ = ["HeaderText", "header_text"]
+
+# Points: full size and floor. USP <17> asks for 11 point sans serif or more for what matters; EU readability guideline: never below 7.
+NAME, NAME_FLOOR = 18.0, 14.0
+MATTER, MATTER_FLOOR = 12.0, 9.0
+DETAIL, DETAIL_FLOOR = 9.5, 7.5
+SMALL, SMALL_FLOOR = 7.5, 7.0
+
+
+@dataclass(frozen=True, slots=True)
+class HeaderText:
+    """`strip` heads every header of the card; `entries` flow over as many headers as they need, each kept whole; `foot` closes each."""
+
+    strip: tuple[Para, ...]
+    days: tuple[Para, ...]
+    corner: tuple[Para, ...]
+    entries: tuple[tuple[Para, ...], ...]
+    foot: tuple[Para, ...]
+
+
+def header_text(card: Card, person: PersonPlan, material: Material) -> HeaderText:
+    """All that the header must say; empty values are left out here and found by `check_fields`."""
+    who = material.person(person.person)
+    number = person.cards.index(card) + 1
+    entries = [_medicine(held, material) for held in held_in(card, material)]
+    entries += _list("Supplied alongside, not in this card", tuple(m for _, m in orders_alongside(person, material)), material)
+    entries += _list("In another card of this set", medicines_elsewhere(card, person, material), material)
+    strip = _strip(who, material)
+    return HeaderText(strip, _days(card, material), _corner(card, number, len(person.cards), material), tuple(entries), _foot(material))
+
+
+def _strip(person: Person, material: Material) -> tuple[Para, ...]:
+    others = second_identifiers(person, material)
+    name = Para((given_bold(person.name),), NAME, NAME_FLOOR)
+    return (name, Para((given(others),), MATTER, MATTER_FLOOR)) if others else (name,)
+
+
+def _days(card: Card, material: Material) -> tuple[Para, ...]:
+    return (
+        Para((bold(span_of_days(card.first, card.last)),), MATTER, MATTER_FLOOR),
+        Para((plain(f"Use no later than {year_day(card.beyond_use)}."),), DETAIL, DETAIL_FLOOR),
+        Para((plain(f"Prepared {year_day(material.request.prepared_on)}."),), DETAIL, DETAIL_FLOOR),
+    )
+
+
+def _corner(card: Card, number: int, of: int, material: Material) -> tuple[Para, ...]:
+    return (
+        Para((plain("card"), given_bold(card.number)), MATTER, MATTER_FLOOR),
+        Para((plain(f"card {number} of {of}" if of > 1 else "the only card"),), DETAIL, DETAIL_FLOOR),
+        Para((given(fingerprint(material)),), SMALL, SMALL_FLOOR),
+    )
+
+
+def _medicine(held: Held, material: Material) -> tuple[Para, ...]:
+    medicine, order, country = held.medicine, held.order, material.request.profile.country
+    cautions = " ".join(sentence(tidy_text(caution, country)) for caution in medicine.cautions)
+    directions = sentence(directions_of(order, material))
+    return (
+        Para((bold(named(medicine, country)),), MATTER, MATTER_FLOOR),
+        *((Para((plain(directions),), MATTER, MATTER_FLOOR),) if directions else ()),
+        *((Para((plain(cautions),), DETAIL + 0.5, DETAIL_FLOOR),) if cautions else ()),
+        Para(_particulars(held), DETAIL, DETAIL_FLOOR, after=1.8),
+    )
+
+
+def _particulars(held: Held) -> tuple[Words, ...]:
+    """How it looks, how much is here, who prescribed it under which number, who made it."""
+    medicine, order = held.medicine, held.order
+    looks = described(medicine)
+    parts: list[Words] = [given(sentence(looks))] if looks else []
+    parts.append(plain(f"{total_words(medicine, held.total)} in this card."))
+    if order.prescriber:
+        parts += [plain("Prescribed by"), given(f"{order.prescriber}.")]
+    if order.rx_no:
+        parts += [plain("Prescription"), given(f"{order.rx_no}.")]
+    if medicine.maker:
+        parts += [plain("Made by"), given(f"{medicine.maker}.")]
+    return tuple(parts)
+
+
+def _list(lead: str, medicines: tuple[Medicine, ...], material: Material) -> list[tuple[Para, ...]]:
+    """A heading with the first medicine, then one paragraph a medicine: the heading is never left alone."""
+    names = [
+        Para((plain(named(medicine, material.request.profile.country)),), DETAIL + 1, MATTER_FLOOR, indent=2.0) for medicine in medicines
+    ]
+    if not names:
+        return []
+    return [(Para((bold(f"{lead}:"),), DETAIL + 1, MATTER_FLOOR), names[0]), *((name,) for name in names[1:])]
+
+
+def _foot(material: Material) -> tuple[Para, ...]:
+    pharmacy = material.pharmacy
+    parts = (pharmacy.name, pharmacy.address, f"telephone {pharmacy.phone}" if pharmacy.phone else "", pharmacy.registration)
+    known = ", ".join(part for part in parts if part)
+    supplier = (given_bold(known),) if known else ()
+    return (
+        Para((*supplier, plain(CHILDREN)), DETAIL, DETAIL_FLOOR),
+        Para((plain(CAUTION),), SMALL, SMALL_FLOOR),
+    )

@@ -1,0 +1,68 @@
+"""Label sheets of one person's cards: each card's header and cavity labels where the card format puts them, then continuation headers.
+
+Comes in: one person of a plan. Goes out: pages as large as the label stock, and findings. Nothing is printed outside a label.
+"""
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from dosewright.core.packing.card_format import Box
+from dosewright.core.packing.plan_values import Card, CardColumn, PersonPlan
+from dosewright.core.paper.cavity_labels import CavityLabel, draw_cavity_label
+from dosewright.core.paper.drawn import Drawn, join, page_of
+from dosewright.core.paper.header import draw_headers
+from dosewright.core.paper.header_text import header_text
+from dosewright.core.paper.material import Material
+from dosewright.core.paper.page import Page, Rect
+from dosewright.core.paper.page_numbers import number_pages
+from dosewright.core.units.finding import Fact, Finding
+
+__all__ = ["draw_labels"]
+
+
+def draw_labels(person: PersonPlan, material: Material) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
+    """All label sheets of the person's set, in order of card; findings of every card at once."""
+    sheets: list[Page] = []
+    findings: list[Finding] = []
+    for card in person.cards:
+        for part in _card_sheets(card, person, material):
+            findings += part.findings
+            sheets.append(page_of(part, *_sheet_size(material), {"person": person.person, "card": card.number, "sheet": "labels"}))
+    return number_pages(sheets, _number_box(material), material.fonts), tuple(findings)
+
+
+def _card_sheets(card: Card, person: PersonPlan, material: Material) -> Iterator[Drawn]:
+    where: dict[str, Fact] = {"person": person.person, "card": card.number}
+    headers = draw_headers(header_text(card, person, material), card, material, _rect(material.request.format.sheet.header), where)
+    yield join((headers[0], *_cavity_labels(card, person, material)))
+    yield from headers[1:]
+
+
+def _cavity_labels(card: Card, person: PersonPlan, material: Material) -> Iterator[Drawn]:
+    who = material.person(person.person)
+    filled = {(cavity.row, cavity.column): cavity for cavity in card.cavities}
+    for column in card.columns:
+        for row, day in _days(card, column, material):
+            label = CavityLabel(card, column, day, filled.get((row, column.column)))
+            yield draw_cavity_label(label, who, material, _rect(material.request.format.cavity_label(row, column.column)))
+
+
+def _days(card: Card, column: CardColumn, material: Material) -> Iterator[tuple[int, date]]:
+    """The rows of a column with their days, up to the card's last day."""
+    for row in range(1, material.request.format.rows + 1):
+        day = column.first + timedelta(days=row - 1)
+        if day <= card.last:
+            yield row, day
+
+
+def _rect(box: Box) -> Rect:
+    return Rect(float(box.left), float(box.top), float(box.width), float(box.height))
+
+
+def _sheet_size(material: Material) -> tuple[float, float]:
+    return float(material.request.format.sheet.width), float(material.request.format.sheet.height)
+
+
+def _number_box(material: Material) -> Rect:
+    """Page numbers stand at the lower right of the header, beside the fingerprint."""
+    return _rect(material.request.format.sheet.header)

@@ -1,0 +1,95 @@
+"""Everything that sheets are drawn from, gathered once: the plan, the request that it was made from, who supplies, the fonts."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date
+
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.packing.plan_values import Plan
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.paper.fonts import FontSet
+from dosewright.core.regimen.order import Order
+from dosewright.core.units.ids import CardNumber, HomeId, Lot, MedicineCode, OrderId, PersonId
+from dosewright.core.units.person import Person
+
+__all__ = ["STAMPED", "Material", "Pharmacy", "Placed"]
+
+
+@dataclass(frozen=True, slots=True)
+class Pharmacy:
+    """Who supplies, as the label must say it. `registration` where the country asks for one.
+
+    `by_stamp`: nothing is known, and every header has an empty box for the pharmacy's rubber stamp; a `decide` says so.
+    """
+
+    name: str
+    address: str
+    phone: str = ""
+    registration: str = ""
+    by_stamp: bool = False
+
+
+STAMPED = Pharmacy("", "", by_stamp=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Lot and expiry of what lies in a card, for places that print them in each cavity; known only after filling."""
+
+    lot: Lot
+    expiry: date
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """What labels, fill sheets and administration records are drawn from: a plan and the very request that it answers.
+
+    `homes` gives a home's printed name, `allergies` a person's line, `placed` the lots of an order in a card; each may be empty.
+    `lang` is the language of directions.
+    """
+
+    plan: Plan
+    request: PlanRequest
+    pharmacy: Pharmacy
+    fonts: FontSet
+    homes: Mapping[HomeId, str] = field(default_factory=dict)
+    allergies: Mapping[PersonId, str] = field(default_factory=dict)
+    placed: Mapping[tuple[CardNumber, OrderId], tuple[Placed, ...]] = field(default_factory=dict)
+    lang: str = "en"
+    _people: dict[PersonId, Person] = field(init=False, repr=False, compare=False)
+    _orders: dict[OrderId, Order] = field(init=False, repr=False, compare=False)
+
+    _doubles: frozenset[MedicineCode] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_people", {person.id: person for person in self.request.people})
+        object.__setattr__(self, "_orders", {order.id: order for order in self.request.orders})
+
+        object.__setattr__(self, "_doubles", _doubles(self.request.medicines))
+
+    def person(self, person: PersonId) -> Person:
+        """Raises KeyError where the plan speaks of somebody who is not in the request."""
+        return self._people[person]
+
+    def order(self, order: OrderId) -> Order:
+        """Raises KeyError where the plan speaks of an order that is not in the request."""
+        return self._orders[order]
+
+    def medicine(self, code: MedicineCode) -> Medicine:
+        """Raises KeyError where the plan speaks of a medicine that is not in the catalogue."""
+        return self.request.medicines[code]
+
+    def has_a_double(self, medicine: Medicine) -> bool:
+        """Whether another of the catalogue has the same name and strength: then its form must always be said."""
+        return medicine.code in self._doubles
+
+    def only(self, people: frozenset[PersonId]) -> "Material":
+        """The same, for some of the people."""
+        return replace(self, plan=replace(self.plan, people=tuple(p for p in self.plan.people if p.person in people)))
+
+
+def _doubles(catalogue: Mapping[MedicineCode, Medicine]) -> frozenset[MedicineCode]:
+    alike: dict[tuple[str, str], list[MedicineCode]] = {}
+    for medicine in catalogue.values():
+        alike.setdefault((medicine.name.casefold(), medicine.strength), []).append(medicine.code)
+    return frozenset(code for codes in alike.values() if len(codes) > 1 for code in codes)

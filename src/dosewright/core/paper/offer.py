@@ -1,0 +1,63 @@
+"""The front door of paper: from a plan to PDF bytes that have been read back, or to findings. One function a document.
+
+    material = Material(plan, request, pharmacy, load_fonts())          # load_fonts: dosewright.devices.fonts
+    offered = offer_labels(material)                                     # offer_fill, offer_record likewise
+    offered.pdf, offered.findings, offered.left_out
+
+`plan` must have passed `verify`. `pharmacy` may be `STAMPED`: the headers then have a box for the pharmacy's stamp. A person whose sheets
+cannot be drawn right (a `stop` finding) is left out and named in `left_out`; the others are not held up. `pdf` is b"" when nobody is
+left, or when the finished PDF, read back, is not the pages that were meant.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from dosewright.core.packing.plan_values import PersonPlan
+from dosewright.core.paper.labels import draw_labels
+from dosewright.core.paper.material import Material
+from dosewright.core.paper.page import Page
+from dosewright.core.paper.pdf import Heading, write_pdf
+from dosewright.core.units.finding import Finding, blocks
+from dosewright.core.units.ids import PersonId
+
+__all__ = ["Offered", "offer_labels"]
+
+Draw = Callable[[PersonPlan, Material], tuple[tuple[Page, ...], tuple[Finding, ...]]]
+
+
+@dataclass(frozen=True, slots=True)
+class Offered:
+    """A finished document: bytes that may be printed, how many pages, what was found, and who is not in it."""
+
+    pdf: bytes
+    pages: int
+    findings: tuple[Finding, ...]
+    left_out: tuple[PersonId, ...]
+
+
+def offer_labels(material: Material) -> Offered:
+    """Headers and cavity labels of every card of the plan, person by person."""
+    return _offer(material, draw_labels, "Card labels")
+
+
+def _offer(material: Material, draw: Draw, title: str) -> Offered:
+    pages: list[Page] = []
+    findings: list[Finding] = []
+    left_out: list[PersonId] = []
+    for person in material.plan.people:
+        drawn, found = draw(person, material)
+        findings += found
+        if blocks(found):
+            left_out.append(person.person)
+        else:
+            pages += drawn
+    if not pages:
+        return Offered(b"", 0, tuple(findings), tuple(left_out))
+    pdf = write_pdf(pages, material.fonts, _heading(title, material))
+    return Offered(pdf, len(pages), tuple(findings), tuple(left_out))
+
+
+def _heading(title: str, material: Material) -> Heading:
+    plan = material.plan
+    full = f"{title}, {plan.days} days from {plan.first.isoformat()}"
+    return Heading(full, material.pharmacy.name or "Dosewright", f"plan {plan.basis}", material.lang)

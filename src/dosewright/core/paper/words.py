@@ -1,0 +1,120 @@
+"""Text on its way to paper: composed, its amounts bound to their units, with its weight, size and floor; and what stops it.
+
+Comes in: strings. Goes out: `Para` values for `fit`, or findings: a character no font has, a script that needs shaping, a text rule broken.
+"""
+
+import re
+import unicodedata
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from dosewright.core.paper.fonts import FontSet
+from dosewright.core.paper.page import Face, Kind
+from dosewright.core.units.finding import Fact, Finding, Severity
+from dosewright.core.units.safe_text import check_safe_text
+
+__all__ = ["BIND", "Para", "Words", "bind", "bold", "check_paras", "given", "given_bold", "plain", "tied"]
+
+BIND = "\u00a0"  # a space at which no line may break
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A stretch of text of one weight. `tied`: no line may break between it and what stands before it."""
+
+    text: str
+    face: Face
+    kind: Kind
+    tied: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Para:
+    """A paragraph: its words, full size and floor in points, the indent of its further lines and the space after it in millimetres."""
+
+    words: tuple[Words, ...]
+    size: float
+    floor: float
+    indent: float = 0.0
+    after: float = 0.0
+
+
+def plain(text: str) -> Words:
+    """Text about medicines: amounts bound, held to the safe-text rules."""
+    return Words(bind(_composed(text)), Face.REGULAR, Kind.MEDICINE)
+
+
+def tied(text: str) -> Words:
+    """Text about medicines that must stay on the line of what stands before it: a name after its amount."""
+    return Words(bind(_composed(text)), Face.REGULAR, Kind.MEDICINE, tied=True)
+
+
+def bold(text: str) -> Words:
+    """The same, heavier."""
+    return Words(bind(_composed(text)), Face.BOLD, Kind.MEDICINE)
+
+
+def given(text: str) -> Words:
+    """A name, address or number, printed as it was given."""
+    return Words(_composed(text), Face.REGULAR, Kind.GIVEN)
+
+
+def given_bold(text: str) -> Words:
+    """The same, heavier."""
+    return Words(_composed(text), Face.BOLD, Kind.GIVEN)
+
+
+def _composed(text: str) -> str:
+    return " ".join(unicodedata.normalize("NFC", text).split(" ")).replace("\n", " ").replace("\t", " ").strip(" ")
+
+
+# A number stays with its unit, a part with what it is a part of, a count with its part: "1 and a half tablets" never breaks.
+_JOINTS = (
+    re.compile(r"(?<![\w.,])(\d[\d,.]*) (?=[A-Za-z%µ])"),
+    re.compile(r"\b(half|HALF) (an?) (?=[a-z])"),
+    re.compile(r"\b(and|AND) (an?|A|AN|three|THREE|two|TWO)[ \u00a0](?=(?:half|quarter|third|HALF|QUARTER|THIRD))"),
+    re.compile(r"\b(half|quarters?|thirds?|HALF|QUARTERS?|THIRDS?) (?=(?:tablet|capsule|patch|sachet|of\b))"),
+    re.compile(r"\b(an?|A|AN|three|THREE|two|TWO) (?=(?:half|quarter|third|HALF|QUARTER|THIRD))"),
+    re.compile(r"\b(of) (?=an? (?:tablet|capsule|patch|sachet))"),
+    re.compile(r"\b(an?) (?=(?:tablet|capsule|patch|sachet))"),
+    re.compile(r"\b([A-Z]{3,}) (?=(?:AND\b|tablets?\b|capsules?\b))"),
+)
+
+
+def bind(text: str) -> str:
+    """The text with unbreakable spaces inside every amount."""
+    for joint in _JOINTS:
+        text = joint.sub(lambda found: BIND.join(part for part in found.groups() if part) + BIND, text)
+    return re.sub(
+        rf"{BIND}(and|AND) (?=(?:an?|A|AN|three|two|THREE|TWO){BIND}(?:half|quarter|third|HALF|QUARTER|THIRD))", rf"{BIND}\1{BIND}", text
+    )
+
+
+def check_paras(paras: Iterable[Para], fonts: FontSet, country: str, where: dict[str, Fact]) -> Iterator[Finding]:
+    """What keeps these paragraphs off paper, each text once: shaping, missing characters, text rules. All are `stop`."""
+    for words in dict.fromkeys(words for para in paras for words in para.words):
+        yield from _check_words(words, fonts, country, where)
+
+
+def _check_words(words: Words, fonts: FontSet, country: str, where: dict[str, Fact]) -> Iterator[Finding]:
+    text = words.text
+    if shaped := _needing_shaping(text):
+        yield _stop("paper.needs-shaping", where, text, characters=shaped)
+    elif missing := fonts.missing(text):
+        yield _stop("paper.no-glyph", where, text, characters=tuple(f"{letter} (U+{ord(letter):04X})" for letter in missing))
+    if words.kind is Kind.MEDICINE and (broken := check_safe_text(text.replace(BIND, " "), country)):
+        yield _stop("paper.unsafe-text", where, text, rules=broken)
+
+
+def _needing_shaping(text: str) -> tuple[str, ...]:
+    """Characters that would come out wrong letter by letter: right-to-left, joining, combining, invisible."""
+    found = (letter for letter in text if _is_shaped(letter))
+    return tuple(dict.fromkeys(f"U+{ord(letter):04X}" for letter in found))
+
+
+def _is_shaped(letter: str) -> bool:
+    return unicodedata.bidirectional(letter) in ("R", "AL", "AN") or unicodedata.category(letter) in ("Mn", "Mc", "Me", "Cf")
+
+
+def _stop(code: str, where: dict[str, Fact], text: str, **facts: Fact) -> Finding:
+    return Finding(code, Severity.STOP, where, {"text": text.replace(BIND, " "), **facts})
