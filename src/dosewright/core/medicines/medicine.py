@@ -22,17 +22,23 @@ class Shape(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """A unit's length, width and thickness in millimetres, exact; each above zero, length ≥ width. Raises ValueError."""
+    """A unit's length, width and overall thickness in millimetres, exact; each above zero, length ≥ width. Raises ValueError.
+
+    `cup` is the depth of one domed face of a biconvex unit, where it was measured.
+    """
 
     length: Fraction
     width: Fraction
     thickness: Fraction
+    cup: Fraction | None = None
 
     def __post_init__(self) -> None:
         if min(self.length, self.width, self.thickness) <= 0:
             raise ValueError("a unit's length, width and thickness must be above zero")
         if self.width > self.length:
             raise ValueError("a unit's width cannot exceed its length")
+        if self.cup is not None and not 0 <= 2 * self.cup <= self.thickness:
+            raise ValueError("both cups of a unit must fit in its overall thickness")
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """The measured geometry of a card and its label stock. Read from a TOML file that the pharmacy edits; all lengths in millimetres."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 __all__ = ["Box", "CardFormat", "Cavity", "LabelSheet"]
@@ -8,9 +8,9 @@ __all__ = ["Box", "CardFormat", "Cavity", "LabelSheet"]
 
 @dataclass(frozen=True, slots=True)
 class Cavity:
-    """One compartment's inside: length ≥ width, depth; `design_fill` is the share of its volume that may be filled (0 to 0.64).
+    """One compartment's inside in millimetres: length ≥ width, depth. `design_fill` is the share of its volume that may be filled.
 
-    `max_units` counts whole units; halves count as one each.
+    `max_units` counts pieces: whole units, and each half or quarter as one. Raises ValueError.
     """
 
     length: Fraction
@@ -26,6 +26,16 @@ class Cavity:
             raise ValueError("design fill must be above 0 and at most 0.64, where random packing ends")
         if self.max_units < 1:
             raise ValueError("a cavity must take at least one unit")
+
+    @property
+    def volume(self) -> int:
+        """The whole inside in thousandths of a cubic millimetre, rounded down."""
+        return int(self.length * self.width * self.depth * 1000)
+
+    @property
+    def usable_volume(self) -> int:
+        """What may be filled by design, in thousandths of a cubic millimetre, rounded down."""
+        return int(self.length * self.width * self.depth * self.design_fill * 1000)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +58,11 @@ class LabelSheet:
     first_cavity: Box
     pitch_across: Fraction
     pitch_down: Fraction
+    labels_across: int  # cavity labels side by side; a longer row goes on in the next line (pouches)
+
+    def __post_init__(self) -> None:
+        if self.labels_across < 1:
+            raise ValueError("a label sheet needs at least one label across")
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,3 +81,11 @@ class CardFormat:
     cavity: Cavity
     sheet: LabelSheet
     smallest_type: Fraction
+
+    def cavity_label(self, row: int, column: int) -> Box:
+        """Where the label of that cavity stands on the sheet; row and column count from 1. Raises ValueError outside the card."""
+        if not (1 <= row <= self.rows and 1 <= column <= self.columns):
+            raise ValueError(f"no cavity at row {row}, column {column} of {self.name}")
+        down, across = divmod((row - 1) * self.columns + column - 1, self.sheet.labels_across)
+        first = self.sheet.first_cavity
+        return replace(first, left=first.left + across * self.sheet.pitch_across, top=first.top + down * self.sheet.pitch_down)

@@ -1,0 +1,82 @@
+"""What may lie in a card: a medicine and the rules that the pharmacy keeps in, the rules that speak about it out.
+
+The rules are data with source and date (shipped/suitability); by form, by product name, by flag. Nothing is decided here: the strictest
+rule's standing says what happens unless a person records otherwise. Codes as in published lists of what not to repack: X exclude,
+XD exclude unless stability data is recorded, T a limit in days, S separate, H hazardous, W confirm.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import IntEnum
+
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.medicines.names import mentions
+
+__all__ = ["NO_RULES", "Rule", "Rules", "Standing", "limit_days", "rules_about", "strictest"]
+
+
+class Standing(IntEnum):
+    """What a rule says of a medicine, mildest first."""
+
+    FITS = 0
+    CONFIRM = 1  # W
+    SEPARATE = 2  # S: in its own container, unless a person decides otherwise
+    UNLESS_PROVED = 3  # XD: out, unless stability data or the maker's advice is on record
+    EXCLUDED = 4  # X: out; nothing lets it in
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One line of the rules. `why` is the code that the alongside list shows. `limit_days`: at most so long in a card, from packing.
+
+    `evidence` is "retrieved", "memory" or "proposal", as the line's source was known when it was written down.
+    """
+
+    id: str
+    standing: Standing
+    why: str
+    reason: str
+    source: str
+    dated: str
+    evidence: str
+    limit_days: int | None = None
+    hazardous: bool = False
+    asks: bool = True  # a CONFIRM that a person must answer; else it is only worth knowing
+    names: tuple[str, ...] = ()  # generic names, any of which it is about; for rules by product
+    forms: tuple[str, ...] = ()  # where not empty: only these forms
+
+
+@dataclass(frozen=True, slots=True)
+class Rules:
+    """All rules of a pharmacy. `forms`: form → rule; `words`: a word within a form's name → rule; `flags`: a medicine's flag → rule."""
+
+    forms: Mapping[str, Rule] = field(default_factory=dict)
+    words: Mapping[str, Rule] = field(default_factory=dict)
+    flags: Mapping[str, Rule] = field(default_factory=dict)
+    products: tuple[Rule, ...] = ()
+
+
+NO_RULES = Rules()
+
+
+def rules_about(medicine: Medicine, rules: Rules) -> tuple[Rule, ...]:
+    """Every rule about the medicine, by form, then flags, then product.."""
+    by_form = (rules.forms.get(medicine.form), *(rule for word, rule in rules.words.items() if mentions(medicine.form, word)))
+    by_flag = (rules.flags.get(flag) for flag in sorted(medicine.flags))
+    by_product = (rule for rule in rules.products if _speaks_of(rule, medicine))
+    found = dict.fromkeys(rule for rule in (*by_form, *by_flag, *by_product) if rule)
+    return tuple(found)
+
+
+def _speaks_of(rule: Rule, medicine: Medicine) -> bool:
+    return (not rule.forms or medicine.form in rule.forms) and any(mentions(medicine.name, name) for name in rule.names)
+
+
+def strictest(about: tuple[Rule, ...]) -> Rule | None:
+    """The rule that decides: the strictest standing, the first among equals."""
+    return max(about, key=lambda rule: rule.standing, default=None)
+
+
+def limit_days(about: tuple[Rule, ...]) -> int | None:
+    """The shortest time limit in a card, in days from packing; None where no rule sets one."""
+    return min((rule.limit_days for rule in about if rule.limit_days is not None), default=None)

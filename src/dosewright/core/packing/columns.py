@@ -1,0 +1,68 @@
+"""The columns of each week: one dosing time's load in, for each week its columns and what lies in them out, with the bound that proves it.
+
+A medicine keeps its column over the whole cycle where that needs no column more in the fullest week and no card more; else each week has
+its own fewest. Source of the rule: a medicine keeps its place, so that a filler lays it once and a reader finds it again.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from dosewright.core.packing.arrange import arrange
+from dosewright.core.packing.load import Item, Load, problem_on
+from dosewright.core.packing.request import Places, PlanRequest
+from dosewright.core.packing.solve import Solution, solve
+
+__all__ = ["LoadColumns", "WeekColumns", "solve_load"]
+
+
+@dataclass(frozen=True, slots=True)
+class WeekColumns:
+    """One dosing time in one week: the items of each column, in column order; none of them empty. `lower_bound` for that week."""
+
+    columns: tuple[tuple[Item, ...], ...]
+    lower_bound: int
+
+
+@dataclass(frozen=True, slots=True)
+class LoadColumns:
+    """One dosing time over the cycle, week by week: kept in place, and each week by itself. `nodes` were searched in all."""
+
+    load: Load
+    kept: tuple[WeekColumns, ...]
+    weekly: tuple[WeekColumns, ...]
+    nodes: int
+
+
+def solve_load(load: Load, weeks: Sequence[Sequence[date]], request: PlanRequest, places: Places) -> LoadColumns:
+    """Pack the dosing time for the whole cycle at once, and each week by itself where the whole is more than one column."""
+    whole, arranged = _packed(load, load.items, load.days(), request, places)
+    alone = [_week_alone(load, week, request, places, whole) for week in weeks]
+    kept = tuple(WeekColumns(_used(load.items, arranged, week), found.lower_bound) for week, (found, _) in zip(weeks, alone, strict=True))
+    weekly = tuple(WeekColumns(columns, found.lower_bound) for found, columns in alone)
+    return LoadColumns(load, kept, weekly, whole.nodes + sum(found.nodes for found, _ in alone))
+
+
+def _packed(
+    load: Load, items: Sequence[Item], days: Sequence[date], request: PlanRequest, places: Places
+) -> tuple[Solution, tuple[int, ...]]:
+    problem = problem_on(items, days, request)
+    solution = solve(problem)
+    return solution, arrange(problem, solution, items, load.slot, places)
+
+
+def _week_alone(
+    load: Load, week: Sequence[date], request: PlanRequest, places: Places, whole: Solution
+) -> tuple[Solution, tuple[tuple[Item, ...], ...]]:
+    """The week's own fewest. One column for the whole cycle is one for each week: nothing to search."""
+    items = tuple(item for item in load.items if any(day in item.counts for day in week))
+    if whole.count <= 1:
+        return Solution((0,) * len(items), min(1, len(items)), min(1, len(items)), 0), ((items,) if items else ())
+    found, arranged = _packed(load, items, week, request, places)
+    return found, _used(items, arranged, week)
+
+
+def _used(items: Sequence[Item], arranged: Sequence[int], week: Sequence[date]) -> tuple[tuple[Item, ...], ...]:
+    """The items of each column that holds anything that week, in column order."""
+    due = [(column, item) for item, column in zip(items, arranged, strict=True) if any(day in item.counts for day in week)]
+    return tuple(tuple(item for at, item in due if at == column) for column in sorted({at for at, _ in due}))

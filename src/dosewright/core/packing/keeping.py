@@ -1,0 +1,74 @@
+"""How long each card keeps, and whether the cycle outlives it: drafts of cards in, beyond-use dates and findings out. Holds R5.
+
+A card keeps until the earliest of: day of packing plus the profile's longest time, each product's own limit, each known lot's expiry.
+A card whose last dose is later is not made; the finding names what binds and how many days the cycle could have.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.medicines.suitability import limit_days, rules_about
+from dosewright.core.packing.beyond_use import beyond_use
+from dosewright.core.packing.cards import DraftColumn
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.units.finding import Fact, Finding, Severity
+from dosewright.core.units.person import Person
+
+__all__ = ["Keeping", "check_keeping", "keeping_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class Keeping:
+    """The last day on which a card's contents may be taken, and the product that binds it; none where the profile does."""
+
+    last: date
+    binds: Medicine | None
+
+
+def keeping_of(draft: Iterable[DraftColumn], request: PlanRequest) -> Keeping:
+    """The card's beyond-use date from all that lies in it."""
+    longest = timedelta(days=request.profile.number("bud_max_days"))
+    medicines = {item.medicine.code: item.medicine for column in draft for item in column.items}
+    limits = [(limit, m) for m in medicines.values() for limit in _limits(m, request)]
+    last = beyond_use(request.prepared_on, (limit for limit, _ in limits), longest)
+    binding = sorted((m.code, at) for at, (limit, m) in enumerate(limits) if limit == last)
+    by_profile = last == request.prepared_on + longest
+    return Keeping(last, None if by_profile or not binding else limits[binding[0][1]][1])
+
+
+def _limits(medicine: Medicine, request: PlanRequest) -> Iterable[date]:
+    if medicine.code in request.expiries:
+        yield request.expiries[medicine.code]
+    days = limit_days(rules_about(medicine, request.rules))
+    if days is not None:
+        yield request.prepared_on + timedelta(days=days)
+
+
+def check_keeping(
+    person: Person, drafts: Sequence[Sequence[DraftColumn]], keepings: Sequence[Keeping], request: PlanRequest
+) -> tuple[Finding, ...]:
+    """A `stop` for the card that falls short first, or for a cycle longer than the profile supplies at one go; else nothing."""
+    if not drafts:
+        return ()
+    longest = request.profile.number("max_supply_days")
+    if request.days > longest:
+        facts: dict[str, Fact] = {"name": person.name, "days": request.days, "longest": longest, "profile": request.profile.title}
+        return (Finding("cycle.too-long", Severity.STOP, {"person": person.id}, facts),)
+    late = [(k.last, k, draft) for draft, k in zip(drafts, keepings, strict=True) if _last_dose(draft) > k.last]
+    if not late:
+        return ()
+    _, keeping, draft = min(late, key=lambda entry: entry[0])
+    return (_too_late(person, keeping, _last_dose(draft), request),)
+
+
+def _last_dose(draft: Sequence[DraftColumn]) -> date:
+    return max(day for column in draft for item in column.items for day in column.days if day in item.counts)
+
+
+def _too_late(person: Person, keeping: Keeping, last_dose: date, request: PlanRequest) -> Finding:
+    possible = max(0, (keeping.last - request.first).days + 1)
+    binds = keeping.binds.label if keeping.binds else f"{request.profile.title}, {request.profile.number('bud_max_days')} days from packing"
+    facts: dict[str, Fact] = {"name": person.name, "binds": binds, "last": last_dose, "limit": keeping.last, "days_possible": possible}
+    return Finding("beyond-use", Severity.STOP, {"person": person.id}, facts)

@@ -1,0 +1,126 @@
+"""One dosing time's load over the cycle: counted doses in, items with their amounts on each day out, ready for `solve`.
+
+An item is one medicine, all its orders together. A dose that no cavity can hold is cut into as few full parts as possible, each an item.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, time
+from fractions import Fraction
+from itertools import groupby
+
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.medicines.neighbours import apart_because
+from dosewright.core.medicines.volume import outline_and_size, piece_count, unit_volume, volume_of
+from dosewright.core.packing.placing import UnitDose
+from dosewright.core.packing.plan_values import Content
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.solve import Problem
+from dosewright.core.units.ids import OrderId, SlotName
+from dosewright.core.units.quantity import Quantity
+
+__all__ = ["Item", "Load", "loads_of", "problem_on"]
+
+_NOTHING = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One medicine, or one part of it: how many units of which orders on which days."""
+
+    medicine: Medicine
+    contents: dict[date, tuple[Content, ...]]
+    counts: dict[date, Fraction]
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """Everything that one person takes at one dosing time, in catalogue order."""
+
+    slot: SlotName
+    time: time
+    items: tuple[Item, ...]
+
+    def days(self) -> tuple[date, ...]:
+        """The days with something to take, in order."""
+        return tuple(sorted({day for item in self.items for day in item.counts}))
+
+
+def loads_of(doses: Iterable[UnitDose], request: PlanRequest) -> tuple[Load, ...]:
+    """The doses by dosing time, in the order of the clock."""
+    in_order = sorted(doses, key=lambda d: (d.time, d.slot or "", d.medicine.label, d.medicine.code, d.order, d.day))
+    grouped = groupby(in_order, key=lambda d: (d.time, d.slot))
+    return tuple(Load(slot, clock, tuple(_items(list(found), request))) for (clock, slot), found in grouped)
+
+
+def _items(doses: Sequence[UnitDose], request: PlanRequest) -> Iterable[Item]:
+    for _, found in groupby(doses, key=lambda d: d.medicine.code):
+        yield from _parts(list(found), request)
+
+
+def _parts(doses: Sequence[UnitDose], request: PlanRequest) -> Iterable[Item]:
+    """As many items as the largest dose needs cavities; each takes what the ones before it could not hold."""
+    medicine = doses[0].medicine
+    most = _most_units(medicine, request)
+    left: dict[date, list[tuple[OrderId, Fraction]]] = {}
+    for dose in doses:
+        left.setdefault(dose.day, []).append((dose.order, dose.count))
+    while left:
+        taken = {day: _take(orders, most) for day, orders in left.items()}
+        left = {day: rest for day, (_, rest) in taken.items() if rest}
+        yield _item(medicine, {day: part for day, (part, _) in taken.items()})
+
+
+def _most_units(medicine: Medicine, request: PlanRequest) -> int:
+    """How many whole units of it alone one cavity holds; at least one, which `placing` has made sure of."""
+    cavity = request.format.cavity
+    return max(1, min(cavity.max_units, cavity.usable_volume // unit_volume(*outline_and_size(medicine))))
+
+
+def _take(orders: Sequence[tuple[OrderId, Fraction]], most: int) -> tuple[list[tuple[OrderId, Fraction]], list[tuple[OrderId, Fraction]]]:
+    part, rest, room = [], [], Fraction(most)
+    for order, count in orders:
+        now = min(count, room)
+        room -= now
+        if now:
+            part.append((order, now))
+        if count > now:
+            rest.append((order, count - now))
+    return part, rest
+
+
+def _item(medicine: Medicine, parts: dict[date, list[tuple[OrderId, Fraction]]]) -> Item:
+    contents = {d: tuple(Content(o, medicine.code, Quantity(c, medicine.unit)) for o, c in part) for d, part in parts.items()}
+    return Item(medicine, contents, {day: sum((c for _, c in part), _NOTHING) for day, part in parts.items()})
+
+
+def problem_on(items: Sequence[Item], days: Sequence[date], request: PlanRequest) -> Problem:
+    """The packing problem of those items on those days; days with the same contents count once. Conflicts bind on shared days only."""
+    patterns = tuple(dict.fromkeys(tuple(item.counts.get(day, _NOTHING) for item in items) for day in days))
+    demands = tuple(
+        tuple(need for pattern in patterns for need in _needs(item.medicine, pattern[at], request)) for at, item in enumerate(items)
+    )
+    return Problem(demands, _limits(request) * len(patterns), _apart(items, patterns, request))
+
+
+def _needs(medicine: Medicine, count: Fraction, request: PlanRequest) -> tuple[int, ...]:
+    if not count:
+        return (0, 0, 0) if request.label_lines else (0, 0)
+    needs = (volume_of(medicine, count), piece_count(count))
+    return (*needs, request.label_lines.needed.get(medicine.code, 0)) if request.label_lines else needs
+
+
+def _limits(request: PlanRequest) -> tuple[int, ...]:
+    limits = (request.format.cavity.usable_volume, request.format.cavity.max_units)
+    return (*limits, request.label_lines.room) if request.label_lines else limits
+
+
+def _apart(items: Sequence[Item], patterns: Iterable[Sequence[Fraction]], request: PlanRequest) -> frozenset[tuple[int, int]]:
+    clashing = {
+        (one, other)
+        for other, second in enumerate(items)
+        for one, first in enumerate(items[:other])
+        if apart_because(first.medicine, second.medicine, request.pairs, request.rules)
+    }
+    together = {(one, other) for pattern in patterns for one, other in clashing if pattern[one] and pattern[other]}
+    return frozenset(together)

@@ -1,0 +1,170 @@
+"""One person's set for a cycle: the person and the request in, cards, alongside list, proof and findings out."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, time, timedelta
+from fractions import Fraction
+
+from dosewright.core.medicines.volume import volume_of
+from dosewright.core.packing.card_number import make_card_number
+from dosewright.core.packing.cards import DraftColumn, card_count, draft_cards, draft_rolls
+from dosewright.core.packing.columns import LoadColumns, WeekColumns, solve_load
+from dosewright.core.packing.fingerprint import fingerprint_of_set
+from dosewright.core.packing.keeping import Keeping, check_keeping, keeping_of
+from dosewright.core.packing.load import Load, loads_of
+from dosewright.core.packing.placing import Placed, UnitDose, place_order
+from dosewright.core.packing.plan_values import Alongside, Card, CardColumn, PackedCavity, PersonPlan, Proof
+from dosewright.core.packing.remarks import remarks_on
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.rolls import roll_pouches
+from dosewright.core.units.finding import Finding, blocks
+from dosewright.core.units.ids import CardNumber, SlotName
+from dosewright.core.units.person import Person
+
+__all__ = ["Planned", "plan_person"]
+
+_NOTHING_PACKED = Proof(columns=0, lower_bound=0, optimal=True, nodes=0, cards=0, cards_lower_bound=0)
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """One person's plan with what was found on the way."""
+
+    plan: PersonPlan
+    findings: tuple[Finding, ...]
+
+
+def plan_person(person: Person, request: PlanRequest, setting: str) -> Planned:
+    """Plan one person's set; nobody else's orders matter to it. A cycle that outlives what is in it is refused whole (R5).
+
+    `setting` is `fingerprint_of_setting(request)`, the same for all people.
+    """
+    placed = tuple(place_order(order, person, request) for order in request.orders_of(person.id))
+    alongside = tuple(p.alongside for p in placed if p.alongside)
+    found = tuple(finding for p in placed for finding in p.findings)
+    doses = tuple(dose for p in placed for dose in p.doses)
+    drafts, proof = _drafts(loads_of(doses, request), person, request)
+    keepings = [keeping_of(draft, request) for draft in drafts]
+    too_late = check_keeping(person, drafts, keepings, request)
+    if blocks(too_late):
+        held = tuple(_held(p, too_late[0].code) for p in placed if p.doses)
+        return Planned(PersonPlan(person.id, (), _by_order((*alongside, *held)), _NOTHING_PACKED), (*found, *too_late))
+    parts = _parts(drafts)
+    cards = [_card(draft, keeping, parts, request) for draft, keeping in zip(drafts, keepings, strict=True)]
+    numbered = _numbered(fingerprint_of_set(setting, person, request, cards, _by_order(alongside)), cards, request)
+    remarks = remarks_on(person, cards, doses, request)
+    return Planned(PersonPlan(person.id, numbered, _by_order(alongside), proof), (*found, *too_late, *remarks))
+
+
+def _held(placed: Placed, why: str) -> Alongside:
+    first: UnitDose = placed.doses[0]
+    return Alongside(first.order, first.medicine.code, why)
+
+
+def _by_order(alongside: Iterable[Alongside]) -> tuple[Alongside, ...]:
+    return tuple(sorted(alongside, key=lambda entry: entry.order))
+
+
+def _drafts(loads: Sequence[Load], person: Person, request: PlanRequest) -> tuple[list[list[DraftColumn]], Proof]:
+    if not loads:
+        return [], _NOTHING_PACKED
+    if request.format.roll:
+        return _roll_drafts(loads, request)
+    weeks = _weeks(request)
+    solved = [solve_load(load, weeks, request, request.places.get(person.id, {})) for load in loads]
+    return _card_drafts(solved, weeks, _most_weeks(person, request), request)
+
+
+def _weeks(request: PlanRequest) -> list[tuple[date, ...]]:
+    """The cycle in runs of as many days as the card has rows; the last may be shorter. A run starts where the cycle starts."""
+    days = [request.first + timedelta(days=at) for at in range(request.days)]
+    return [tuple(days[at : at + request.format.rows]) for at in range(0, len(days), request.format.rows)]
+
+
+def _most_weeks(person: Person, request: PlanRequest) -> int:
+    allowed = request.profile.number("weeks_a_card_max")
+    return max(1, min(allowed, request.weeks_a_card.get(person.id, allowed)))
+
+
+def _card_drafts(
+    solved: Sequence[LoadColumns], weeks: Sequence[tuple[date, ...]], most_weeks: int, request: PlanRequest
+) -> tuple[list[list[DraftColumn]], Proof]:
+    width = request.format.columns
+    kept, weekly = ([[getattr(s, way)[w] for s in solved] for w in range(len(weeks))] for way in ("kept", "weekly"))
+    bound = [sum(column.lower_bound for column in week) for week in weekly]
+    chosen = kept if _no_worse(_used(kept), _used(weekly), width, most_weeks) else weekly
+    drafts = draft_cards([_columns(solved, week, days) for week, days in zip(chosen, weeks, strict=True)], width, most_weeks)
+    fullest, lowest = max(_used(chosen)), max(bound)
+    nodes = sum(s.nodes for s in solved)
+    return drafts, Proof(fullest, lowest, fullest == lowest, nodes, len(drafts), card_count(bound, width, most_weeks))
+
+
+def _used(weeks: Iterable[Sequence[WeekColumns]]) -> list[int]:
+    return [sum(len(found.columns) for found in week) for week in weeks]
+
+
+def _no_worse(kept: Sequence[int], weekly: Sequence[int], width: int, most_weeks: int) -> bool:
+    """Whether keeping every medicine in its column costs neither a card nor a column in the fullest week."""
+    return card_count(kept, width, most_weeks) <= card_count(weekly, width, most_weeks) and max(kept) <= max(weekly)
+
+
+def _columns(solved: Sequence[LoadColumns], week: Sequence[WeekColumns], days: tuple[date, ...]) -> list[DraftColumn]:
+    return [
+        DraftColumn(one.load.slot, one.load.time, days, part, len(found.columns), items)
+        for one, found in zip(solved, week, strict=True)
+        for part, items in enumerate(found.columns, start=1)
+    ]
+
+
+def _roll_drafts(loads: Sequence[Load], request: PlanRequest) -> tuple[list[list[DraftColumn]], Proof]:
+    pouches, bound, most, nodes = roll_pouches(loads, request)
+    drafts = draft_rolls(pouches, request.format.columns)
+    fewest = -(-bound // request.format.columns)
+    return drafts, Proof(most, most if bound == len(pouches) else 0, bound == len(pouches), nodes, len(drafts), fewest)
+
+
+def _parts(drafts: Iterable[Sequence[DraftColumn]]) -> Mapping[tuple[date, time, SlotName], list[int]]:
+    """For each day and dosing time the parts that hold something that day, in order: a cavity that is empty is no part of a dose."""
+    parts: dict[tuple[date, time, SlotName], list[int]] = {}
+    for column in (column for draft in drafts for column in draft):
+        for day in column.days:
+            if any(day in item.counts for item in column.items):
+                parts.setdefault((day, column.time, column.slot), []).append(column.part)
+    return parts
+
+
+def _card(
+    draft: Sequence[DraftColumn], keeping: Keeping, parts: Mapping[tuple[date, time, SlotName], list[int]], request: PlanRequest
+) -> Card:
+    columns = tuple(CardColumn(at, c.slot, c.time, c.days[0], c.part, c.parts) for at, c in enumerate(draft, start=1))
+    cavities = tuple(sorted(_cavities(draft, parts, request), key=lambda cavity: (cavity.row, cavity.column)))
+    days = [day for column in draft for day in column.days]
+    return Card(CardNumber(""), min(days), max(days), keeping.last, columns, cavities)
+
+
+def _cavities(
+    draft: Sequence[DraftColumn], parts: Mapping[tuple[date, time, SlotName], list[int]], request: PlanRequest
+) -> Iterable[PackedCavity]:
+    room = request.format.cavity.volume
+    for at, column in enumerate(draft, start=1):
+        for row, day in enumerate(column.days, start=1):
+            held = [item for item in column.items if day in item.counts]
+            if held:
+                now = parts[day, column.time, column.slot]
+                filled = sum(volume_of(item.medicine, item.counts[day]) for item in held)
+                yield PackedCavity(
+                    row=row,
+                    column=at,
+                    day=day,
+                    slot=column.slot,
+                    time=column.time,
+                    contents=tuple(content for item in held for content in item.contents[day]),
+                    fill=Fraction(filled, room),
+                    part=now.index(column.part) + 1,
+                    parts=len(now),
+                )
+
+
+def _numbered(basis: str, cards: Sequence[Card], request: PlanRequest) -> tuple[Card, ...]:
+    """Cards with numbers that follow from everything that this person's set is made from, and from nobody else's."""
+    return tuple(replace(card, number=make_card_number(request.salt, basis, str(at))) for at, card in enumerate(cards, start=1))

@@ -1,0 +1,126 @@
+"""Where each order goes: into the cards as counted doses, or alongside with the reason, or held until a person has decided.
+
+One order in; out come its doses in units of its product, or one entry of the alongside list, and what was found. Holds R1: never both,
+never neither. Nothing of an order with an open question about its directions or amounts is packed, and it is still named (R15).
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date, time
+from fractions import Fraction
+
+from dosewright.core.medicines.amounts import NotCountable, units_of
+from dosewright.core.medicines.footprint import fits_inside
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.medicines.volume import outline_and_size, unit_volume
+from dosewright.core.packing.admission import admit
+from dosewright.core.packing.case import Case
+from dosewright.core.packing.plan_values import Alongside
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.regimen.expand import expand
+from dosewright.core.regimen.expansion import ExpansionStatus
+from dosewright.core.regimen.order import Dose, Order
+from dosewright.core.units.dosing_time import Moment
+from dosewright.core.units.finding import Finding, Severity
+from dosewright.core.units.ids import OrderId, SlotName
+from dosewright.core.units.person import Person
+from dosewright.core.units.quantity import Quantity
+
+__all__ = ["Placed", "UnitDose", "place_order"]
+
+
+@dataclass(frozen=True, slots=True)
+class UnitDose:
+    """One dose as a count of the product's own units."""
+
+    order: OrderId
+    medicine: Medicine
+    day: date
+    slot: SlotName
+    time: time
+    count: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """What becomes of one order: doses for cavities, or an alongside entry; neither when it asks for nothing in the cycle."""
+
+    doses: tuple[UnitDose, ...] = ()
+    alongside: Alongside | None = None
+    findings: tuple[Finding, ...] = ()
+
+
+def place_order(order: Order, person: Person, request: PlanRequest) -> Placed:
+    """Decide where the order's doses of this cycle go. Asks for the doses from `regimen.expand`."""
+    if not _touches_cycle(order, request):
+        return Placed()
+    medicine = request.medicines.get(order.medicine)
+    if medicine is None:
+        where, facts = {"person": person.id, "order": order.id}, {"name": person.name, "code": order.medicine}
+        return _held(order, "medicine.unknown", Finding("medicine.unknown", Severity.STOP, where, facts))
+    return _place_known(Case(order, medicine, person, request))
+
+
+def _touches_cycle(order: Order, request: PlanRequest) -> bool:
+    ended = order.until is not None and order.until <= Moment(request.first)
+    return not ended and (order.since is None or order.since.day <= request.last)
+
+
+def _place_known(case: Case) -> Placed:
+    order, request = case.order, case.request
+    expansion = expand(order, request.timetable_of(case.person), request.first, request.days)
+    admission = admit(case)
+    findings = (*(_at_home(finding, case) for finding in (*expansion.findings, *expansion.assumed)), *admission.findings)
+    if admission.why:
+        return _held(order, admission.why, *findings)
+    match expansion.status:
+        case ExpansionStatus.AS_NEEDED:
+            return _held(order, "as-needed", *findings)
+        case ExpansionStatus.DECIDE:
+            return _held(order, "directions.decide", *findings, case.decide("directions.decide"))
+        case ExpansionStatus.REFUSE:
+            return _held(order, "directions.refuse", *findings, case.stop("directions.refuse"))
+    doses = tuple(dose for dose in expansion.doses if order.in_force(Moment(dose.day, dose.time)))
+    return _count(case, doses, findings)
+
+
+def _at_home(finding: Finding, case: Case) -> Finding:
+    """The expander knows neither person nor order: say whose finding it is."""
+    facts = {"name": case.person.name, "medicine": case.medicine.label, **finding.facts}
+    return replace(finding, where={"person": case.person.id, "order": case.order.id, **finding.where}, facts=facts)
+
+
+def _count(case: Case, doses: tuple[Dose, ...], findings: tuple[Finding, ...]) -> Placed:
+    """The doses in units, or held: an amount that is no whole number of halves, or a unit that no cavity of the format takes."""
+    if not doses:
+        return Placed(findings=(*findings, case.note("order.no-doses")))
+    counts = {quantity: units_of(quantity, case.medicine) for quantity in dict.fromkeys(dose.quantity for dose in doses)}
+    for quantity, count in counts.items():
+        if isinstance(count, NotCountable):
+            ask = case.decide if count.code == "amount.no-unit" else case.stop
+            return _held(case.order, count.code, *findings, ask(count.code, amount=quantity.count, unit=quantity.unit))
+    if why := _cannot_lie(case):
+        return _held(case.order, why, *findings, case.decide(why))
+    return Placed(tuple(_unit_doses(case, doses, counts)), findings=findings)
+
+
+def _unit_doses(case: Case, doses: Iterable[Dose], counts: dict[Quantity, Fraction | NotCountable]) -> Iterable[UnitDose]:
+    for dose in doses:
+        count = counts[dose.quantity]
+        if isinstance(count, Fraction) and count:
+            yield UnitDose(dose.order, case.medicine, dose.day, dose.slot, dose.time, count)
+
+
+def _cannot_lie(case: Case) -> str | None:
+    """The code of why not even one unit goes into a cavity of this format."""
+    cavity, lines = case.request.format.cavity, case.request.label_lines
+    shape, size = outline_and_size(case.medicine)
+    if not fits_inside(size, cavity.length, cavity.width, cavity.depth):
+        return "cavity.footprint"
+    if unit_volume(shape, size) > cavity.usable_volume:
+        return "cavity.volume"
+    return "cavity.label" if lines and lines.needed.get(case.medicine.code, 0) > lines.room else None
+
+
+def _held(order: Order, why: str, *findings: Finding) -> Placed:
+    return Placed(alongside=Alongside(order.id, order.medicine, why), findings=findings)

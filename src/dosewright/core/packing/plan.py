@@ -1,0 +1,38 @@
+"""Orders become cards: one request in, everyone's sets for one cycle out, with the fingerprint and everything that was found.
+
+Pure: the same request gives the same plan, byte for byte (R18). People do not depend on each other, so that `plan_person` may run anywhere.
+"""
+
+from dosewright.core.packing.fingerprint import fingerprint_of_set, fingerprint_of_sets, fingerprint_of_setting
+from dosewright.core.packing.person_plan import Planned, plan_person
+from dosewright.core.packing.plan_values import Plan
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.units.finding import Finding, Severity
+
+__all__ = ["plan_cycle"]
+
+
+def plan_cycle(request: PlanRequest) -> Plan:
+    """Plan the cycle for everyone in the request, people in the request's order. An order of nobody in it is a finding."""
+    setting = fingerprint_of_setting(request)
+    planned = [plan_person(person, request, setting) for person in request.people]
+    return Plan(
+        basis=_basis(planned, request, setting),
+        first=request.first,
+        days=request.days,
+        profile=request.profile.name,
+        format=request.format.name,
+        people=tuple(p.plan for p in planned),
+        findings=(*_nobodys(request), *(finding for p in planned for finding in p.findings)),
+    )
+
+
+def _basis(planned: list[Planned], request: PlanRequest, setting: str) -> str:
+    sets = zip(request.people, (p.plan for p in planned), strict=True)
+    return fingerprint_of_sets({who.id: fingerprint_of_set(setting, who, request, plan.cards, plan.alongside) for who, plan in sets})
+
+
+def _nobodys(request: PlanRequest) -> tuple[Finding, ...]:
+    known = {person.id for person in request.people}
+    strangers = (order for order in request.orders if order.person not in known)
+    return tuple(Finding("order.of-nobody", Severity.STOP, {"person": order.person, "order": order.id}) for order in strangers)

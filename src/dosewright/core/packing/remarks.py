@@ -1,0 +1,45 @@
+"""What a person should know of a finished set: finished cards and counted doses in, findings out. Nothing here changes the plan."""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.medicines.neighbours import look_alikes
+from dosewright.core.packing.placing import UnitDose
+from dosewright.core.packing.plan_values import Card, PackedCavity
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.spaced import check_spacing
+from dosewright.core.units.finding import Fact, Finding, Severity
+from dosewright.core.units.ids import MedicineCode, SlotName
+from dosewright.core.units.person import Person
+
+__all__ = ["remarks_on"]
+
+
+def remarks_on(person: Person, cards: Sequence[Card], doses: Sequence[UnitDose], request: PlanRequest) -> tuple[Finding, ...]:
+    """Look-alikes that share a cavity, doses over several cavities, and doses closer than a rule allows."""
+    cavities = [cavity for card in cards for cavity in card.cavities]
+    return (*_look_alikes(person, cavities, request), *_split_doses(person, cavities, request), *check_spacing(person, doses, request))
+
+
+def _look_alikes(person: Person, cavities: Iterable[PackedCavity], request: PlanRequest) -> Iterable[Finding]:
+    """Source of the warning: British Medical Journal 1996;313:926, look-alike forms should not share an aid."""
+    seen: dict[tuple[str, str, str], tuple[PackedCavity, Medicine, Medicine]] = {}
+    for cavity in cavities:
+        held = dict.fromkeys(content.medicine for content in cavity.contents)
+        for one, other in look_alikes(request.medicines[code] for code in held):
+            seen.setdefault((cavity.slot, one.code, other.code), (cavity, one, other))
+    for cavity, one, other in seen.values():
+        where: dict[str, Fact] = {"person": person.id, "date": cavity.day, "slot": cavity.slot}
+        yield Finding("look-alike", Severity.NOTE, where, {"name": person.name, "medicine": one.label, "other": other.label})
+
+
+def _split_doses(person: Person, cavities: Iterable[PackedCavity], request: PlanRequest) -> Iterable[Finding]:
+    """One product at one dosing time in more than one cavity: said once for each product and dosing time."""
+    held = Counter((c.day, c.slot, code) for c in cavities for code in dict.fromkeys(content.medicine for content in c.contents))
+    said: set[tuple[SlotName, MedicineCode]] = set()
+    for (day, slot, code), many in sorted(held.items()):
+        if many > 1 and (slot, code) not in said:
+            said.add((slot, code))
+            facts: dict[str, Fact] = {"name": person.name, "medicine": request.medicines[code].label, "cavities": many}
+            yield Finding("dose-split", Severity.NOTE, {"person": person.id, "date": day, "slot": slot}, facts)
