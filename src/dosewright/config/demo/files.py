@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from dosewright.config.demo.medicines_file import medicines_csv
 from dosewright.config.demo.order_files import bundle, table
-from dosewright.config.demo.orders import orders
+from dosewright.config.demo.orders import changes, orders
 from dosewright.config.demo.sources import DemoPerson, people
 
 __all__ = ["ORDER_FILES", "demo_files"]
@@ -14,12 +14,14 @@ ORDER_FILES = ("saltmarsh-house.csv", "the-lindens.csv", "at-home.json")
 
 
 def demo_files() -> Mapping[str, bytes]:
-    """File name → bytes: the catalogue, a table of orders from each home, a FHIR bundle for the people at home."""
+    """File name → bytes: the catalogue, a table of orders from each home, a FHIR bundle for the people at home, and a table of changes that
+    the visitor may bring in while cards are on the bench."""
     texts = {
         "medicines.csv": medicines_csv(),
         "saltmarsh-house.csv": table(_living_in("Saltmarsh House"), orders()),
         "the-lindens.csv": table(_living_in("The Lindens"), orders()),
         "at-home.json": bundle(_living_in(""), orders()),
+        "changes.csv": table(people(), changes()),
     }
     return {name: text.encode() for name, text in texts.items()}
 

@@ -3,6 +3,7 @@
 import csv
 import io
 from collections.abc import Iterable, Iterator
+from datetime import date
 
 from dosewright.config.demo.orders import DemoOrder
 from dosewright.config.demo.sources import DemoPerson, Product, catalogue
@@ -38,7 +39,11 @@ def _rows(people: dict[str, DemoPerson], orders: Iterable[DemoOrder]) -> Iterato
     for order in orders:
         if person := people.get(order.person):
             who = (person.id, person.name, person.born.isoformat(), person.home, person.room)
-            yield (*who, order.id, order.medicine, order.text, order.start.isoformat(), "", order.prescriber, order.rx_no)
+            yield (*who, order.id, order.medicine, order.text, order.start.isoformat(), _day(order.stop), order.prescriber, order.rx_no)
+
+
+def _day(day: date | None) -> str:
+    return day.isoformat() if day else ""
 
 
 def _patient(person: DemoPerson) -> Json:

@@ -11,7 +11,7 @@ from dosewright.config.demo.structure import structure
 from dosewright.config.demo.wording import word
 from dosewright.core.interop.json_text import Writable
 
-__all__ = ["CYCLE_DAYS", "CYCLE_FIRST", "DemoOrder", "orders"]
+__all__ = ["CYCLE_DAYS", "CYCLE_FIRST", "DemoOrder", "changes", "orders"]
 
 CYCLE_FIRST = date(2026, 3, 2)  # a Monday
 CYCLE_DAYS = 28
@@ -32,6 +32,7 @@ class DemoOrder:
     prescriber: str
     rx_no: str
     product: str = ""
+    stop: date | None = None
 
 
 @cache
@@ -39,6 +40,22 @@ def orders() -> tuple[DemoOrder, ...]:
     """Person by person; the puzzles last among their person's."""
     found = [order for person, lines in draw().items() for order in (*_ordinary(person, lines), *_puzzles(person))]
     return tuple(replace(order, rx_no=str(_FIRST_NUMBER + at)) for at, order in enumerate(found))
+
+
+def changes() -> tuple[DemoOrder, ...]:
+    """What the surgery sends when the cycle's cards are already being made: a dose doubled, a medicine added, one stopped."""
+    furosemide, thiamine = _existing("sh01", "furosemide-40"), _existing("li08", "thiamine-100")
+    doubled = replace(furosemide, text="Take TWO tablets in the morning", start=CYCLE_FIRST + timedelta(days=7))
+    added = _order("sh07", 50, parse_line("lansoprazole-15 1-0-0-0"), Random(f"{SEED} changes"))
+    return (
+        doubled,
+        replace(added, start=CYCLE_FIRST + timedelta(days=8), rx_no=str(_FIRST_NUMBER + 900)),
+        replace(thiamine, stop=CYCLE_FIRST + timedelta(days=13)),
+    )
+
+
+def _existing(person: str, medicine: str) -> DemoOrder:
+    return next(order for order in orders() if (order.person, order.medicine) == (person, medicine))
 
 
 def _ordinary(person: str, lines: tuple[Line, ...]) -> tuple[DemoOrder, ...]:
