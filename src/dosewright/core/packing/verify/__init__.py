@@ -1,0 +1,34 @@
+"""The independent recount: a plan and the request it claims to come from in, every difference out as a finding. Holds R1–R5 and R15.
+
+It shares nothing with the solver or with what makes cards: doses come from `regimen.expand` again, amounts are compared as substance,
+volumes are made with other formulas and a nearer pi, footprints by trying every way a unit can lie. An empty answer means: right.
+"""
+
+from dosewright.core.packing.plan_values import Plan
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.verify.dates import check_dates
+from dosewright.core.packing.verify.doses import check_doses
+from dosewright.core.packing.verify.expected import expected_of
+from dosewright.core.packing.verify.naming import check_naming
+from dosewright.core.packing.verify.neighbours import check_cavities
+from dosewright.core.packing.verify.places import check_places
+from dosewright.core.packing.verify.setting import check_setting
+from dosewright.core.units.finding import Finding
+
+__all__ = ["verify"]
+
+
+def verify(plan: Plan, request: PlanRequest) -> tuple[Finding, ...]:
+    """Every fault of the plan, each a `stop` that names person, day, dosing time, medicine, expected and found as far as they apply."""
+    found = list(check_setting(plan, request))
+    people = {person.id: person for person in request.people}
+    for planned in plan.people:
+        person = people.get(planned.person)
+        if person is not None:
+            expected = expected_of(person, request)
+            found += check_doses(planned, person, expected, request)
+            found += check_naming(planned, person, expected, request)
+            found += check_places(planned, person, request)
+            found += check_cavities(planned, person, request)
+            found += check_dates(planned, person, request)
+    return tuple(found)

@@ -1,0 +1,44 @@
+"""R5: no cavity is dated after its card's beyond-use date, no card keeps longer than what is in it, no unit outlives its own expiry."""
+
+from collections.abc import Iterable
+from datetime import date, timedelta
+
+from dosewright.core.medicines.suitability import rules_about
+from dosewright.core.packing.plan_values import Card, PersonPlan
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.verify.fault import in_card, in_cavity
+from dosewright.core.units.finding import Finding
+from dosewright.core.units.ids import MedicineCode
+from dosewright.core.units.person import Person
+
+__all__ = ["check_dates"]
+
+
+def check_dates(planned: PersonPlan, person: Person, request: PlanRequest) -> Iterable[Finding]:
+    """Each card's date against all that is in it, each cavity's day against the card's date and each product's. The last day is allowed."""
+    for card in planned.cards:
+        codes = sorted({content.medicine for cavity in card.cavities for content in cavity.contents})
+        limits = [limit for code in codes for limit in _limits(code, request)]
+        latest = min([request.prepared_on + timedelta(days=request.profile.number("bud_max_days")), *limits])
+        if card.beyond_use > latest:
+            yield in_card("keeps-too-long", person, card, expected=latest, found=card.beyond_use)
+        yield from _check_cavities(card, person, request)
+
+
+def _limits(code: MedicineCode, request: PlanRequest) -> Iterable[date]:
+    if code in request.expiries:
+        yield request.expiries[code]
+    if code in request.medicines:
+        for rule in rules_about(request.medicines[code], request.rules):
+            if rule.limit_days is not None:
+                yield request.prepared_on + timedelta(days=rule.limit_days)
+
+
+def _check_cavities(card: Card, person: Person, request: PlanRequest) -> Iterable[Finding]:
+    for cavity in card.cavities:
+        if cavity.day > card.beyond_use:
+            yield in_cavity("after-beyond-use", person, card, cavity, expected=card.beyond_use)
+        for code in sorted({content.medicine for content in cavity.contents}):
+            limit = min(_limits(code, request), default=date.max)
+            if cavity.day > limit:
+                yield in_cavity("after-expiry", person, card, cavity, medicine=code, expected=limit)

@@ -1,0 +1,70 @@
+"""What the orders ask of one person's cycle, worked out again: for each order its doses, or why it has none to pack."""
+
+from dataclasses import dataclass
+from datetime import date, time
+from fractions import Fraction
+
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.verify.substance import worth
+from dosewright.core.regimen.expand import expand
+from dosewright.core.regimen.order import Order
+from dosewright.core.units.dosing_time import Moment
+from dosewright.core.units.ids import SlotName
+from dosewright.core.units.person import Person
+from dosewright.core.units.quantity import Quantity
+
+__all__ = ["Asked", "At", "expected_of"]
+
+At = tuple[date, time, SlotName]
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """One order's claim on the cycle. `status` is the expansion's; `doses` is what is due at each moment, as ordered.
+
+    `due` is the same as substance or count (see `substance`); None in it where the product cannot give that amount in quarters.
+    """
+
+    order: Order
+    medicine: Medicine | None
+    status: str
+    doses: dict[At, tuple[Quantity, ...]]
+    due: dict[At, Fraction | None]
+
+    @property
+    def in_cycle(self) -> bool:
+        """Whether anything of it has to be somewhere: a dose, or an instruction without dates."""
+        return self.status != "scheduled" or bool(self.doses)
+
+
+def expected_of(person: Person, request: PlanRequest) -> tuple[Asked, ...]:
+    """Every order of the person that is in force at some moment of the cycle."""
+    return tuple(_asked(order, person, request) for order in request.orders if order.person == person.id and _live(order, request))
+
+
+def _live(order: Order, request: PlanRequest) -> bool:
+    """In force at some moment from the first day's start to the last day's end."""
+    begins = order.since or Moment(date.min)
+    return begins.day <= request.last and (order.until is None or Moment(request.first) < order.until)
+
+
+def _asked(order: Order, person: Person, request: PlanRequest) -> Asked:
+    expansion = expand(order, request.timetable_of(person), request.first, request.days)
+    doses: dict[At, tuple[Quantity, ...]] = {}
+    for dose in expansion.doses:
+        if order.in_force(Moment(dose.day, dose.time)) and dose.quantity.count:
+            at = (dose.day, dose.time, dose.slot)
+            doses[at] = (*doses.get(at, ()), dose.quantity)
+    medicine = request.medicines.get(order.medicine)
+    return Asked(order, medicine, str(expansion.status), doses, {at: _sum(found, medicine) for at, found in doses.items()})
+
+
+def _sum(quantities: tuple[Quantity, ...], medicine: Medicine | None) -> Fraction | None:
+    total = Fraction(0)
+    for quantity in quantities:
+        amount = worth(quantity, medicine) if medicine else None
+        if amount is None:
+            return None
+        total += amount
+    return total

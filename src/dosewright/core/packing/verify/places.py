@@ -1,0 +1,56 @@
+"""Whether each cavity is where it says it is: on the card, in its column, on its day, and numbered as a part of its dosing time."""
+
+from collections import Counter
+from collections.abc import Iterable
+from datetime import timedelta
+
+from dosewright.core.packing.plan_values import Card, CardColumn, PackedCavity, PersonPlan
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.verify.fault import fault, in_card, in_cavity
+from dosewright.core.units.finding import Fact, Finding
+from dosewright.core.units.person import Person
+
+__all__ = ["check_places"]
+
+
+def check_places(planned: PersonPlan, person: Person, request: PlanRequest) -> Iterable[Finding]:
+    """Every cavity of every card; then the parts of each dosing time over all cards."""
+    for card in planned.cards:
+        yield from _check_columns(card, person, request)
+        columns = {column.column: column for column in card.columns}
+        taken = Counter((cavity.row, cavity.column) for cavity in card.cavities)
+        for cavity in card.cavities:
+            if code := _misplaced(card, cavity, columns.get(cavity.column), taken, request):
+                yield in_cavity(code, person, card, cavity)
+    yield from _check_parts(planned, person)
+
+
+def _check_columns(card: Card, person: Person, request: PlanRequest) -> Iterable[Finding]:
+    numbers = [column.column for column in card.columns]
+    if len(set(numbers)) < len(numbers) or any(not 1 <= number <= request.format.columns for number in numbers):
+        yield in_card("columns-wrong", person, card, expected=request.format.columns, found=len(numbers))
+
+
+def _misplaced(
+    card: Card, cavity: PackedCavity, column: CardColumn | None, taken: Counter[tuple[int, int]], request: PlanRequest
+) -> str | None:
+    if column is None or not 1 <= cavity.row <= request.format.rows:
+        return "outside-the-card"
+    if taken[cavity.row, cavity.column] > 1:
+        return "cavity-twice"
+    if not cavity.contents:
+        return "cavity-empty"
+    if (cavity.slot, cavity.time) != (column.slot, column.time) or cavity.day != column.first + timedelta(days=cavity.row - 1):
+        return "not-its-column"
+    within = card.first <= cavity.day <= card.last and request.first <= cavity.day <= request.last
+    return None if within else "outside-the-cycle"
+
+
+def _check_parts(planned: PersonPlan, person: Person) -> Iterable[Finding]:
+    parts: dict[tuple[Fact, ...], list[tuple[int, int]]] = {}
+    for cavity in (cavity for card in planned.cards for cavity in card.cavities):
+        parts.setdefault((cavity.day, cavity.time, cavity.slot), []).append((cavity.part, cavity.parts))
+    for (day, _, slot), found in parts.items():
+        if sorted(found) != [(part, len(found)) for part in range(1, len(found) + 1)]:
+            said = tuple(f"{part} of {of}" for part, of in sorted(found))
+            yield fault("parts-wrong", person, {"date": day, "slot": slot}, expected=len(found), found=said)

@@ -1,0 +1,34 @@
+"""Amounts as substance: so many units of a product, or so many mg, as one exact number that can be compared.
+
+A product with a single known strength is counted in that strength's base unit (mg, unit, …), any other in its own units. What cannot be
+made of quarters of the product has no worth: nothing is rounded.
+"""
+
+from fractions import Fraction
+
+from dosewright.core.medicines.amounts import countable_words
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.medicines.strength import unit_of_measure
+from dosewright.core.units.quantity import Quantity
+
+__all__ = ["worth"]
+
+
+def worth(quantity: Quantity, medicine: Medicine) -> Fraction | None:
+    """The quantity's worth; None where it is not in this product's terms, or cannot be taken from whole, half or quarter units."""
+    of_one = _of_one_unit(medicine)
+    unit = quantity.unit.strip().lower()
+    if unit and (unit in countable_words(medicine.unit) or unit.removesuffix("s") in countable_words(medicine.unit)):
+        return quantity.count * of_one if (quantity.count * 4).denominator == 1 else None
+    measured = unit_of_measure(unit)
+    held = unit_of_measure(medicine.strength_amount.unit) if medicine.strength_amount else None
+    if measured is None or held is None or measured[0] != held[0] or not of_one:
+        return None
+    asked = quantity.count * measured[1]
+    return asked if (asked / of_one * 2).denominator == 1 else None
+
+
+def _of_one_unit(medicine: Medicine) -> Fraction:
+    strength = medicine.strength_amount
+    measured = unit_of_measure(strength.unit) if strength else None
+    return strength.count * measured[1] if strength and measured and strength.count else Fraction(1)
