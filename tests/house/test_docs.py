@@ -86,3 +86,12 @@ def test_every_document_can_be_found_from_the_readme() -> None:
     pages = [path for path in tracked() if path.suffix == ".md" and path.parent == Path("docs")]
     missing = [str(page) for page in pages if str(page) not in readme]
     assert not missing
+
+
+def test_every_licence_that_is_carried_is_in_the_notice() -> None:
+    notice = (ROOT / "NOTICE").read_text("utf-8")
+    named = re.findall(r"^  (\S+)$", notice, re.MULTILINE)
+    assert named
+    assert not [path for path in named if not (ROOT / path).is_file()]
+    licences = {path for path in tracked() if re.search(r"(?:LICENSE|OFL)[^/]*\.txt$", path.name) and "3RD-PARTY" not in path.name}
+    assert {str(path) for path in licences} == set(named)
