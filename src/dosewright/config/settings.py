@@ -8,7 +8,7 @@ import dj_database_url
 
 from dosewright.config.secret import load_secret
 from dosewright.config.table import read_setting
-from dosewright.devices.clock import Clock, SystemClock
+from dosewright.devices.clock import Clock, MovedClock, SystemClock
 
 
 def _yes(name: str) -> bool:
@@ -121,7 +121,7 @@ LANGUAGE_CODE = "en-gb"
 USE_I18N = True
 USE_TZ = True
 TIME_ZONE = read_setting("DOSEWRIGHT_TIMEZONE")
-BENCH_CLOCK: Clock = SystemClock()  # the one clock that requests carry
+BENCH_CLOCK: Clock = MovedClock(SystemClock(), days=int(read_setting("DOSEWRIGHT_CLOCK_DAYS")))  # the one clock that requests carry
 
 # Files the browser asks for
 STATIC_URL = "static/"

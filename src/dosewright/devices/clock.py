@@ -3,7 +3,7 @@
 from datetime import UTC, datetime, timedelta
 from typing import Protocol
 
-__all__ = ["Clock", "FixedClock", "SystemClock"]
+__all__ = ["Clock", "FixedClock", "MovedClock", "SystemClock"]
 
 
 class Clock(Protocol):
@@ -17,6 +17,17 @@ class SystemClock:
 
     def now(self) -> datetime:
         return datetime.now(tz=UTC)  # noqa: TID251
+
+
+class MovedClock:
+    """Another clock, so many days earlier or later: a demonstration lives on the days of its own story, at the visitor's time of day."""
+
+    def __init__(self, clock: Clock, days: int) -> None:
+        self._clock = clock
+        self._moved = timedelta(days=days)
+
+    def now(self) -> datetime:
+        return self._clock.now() + self._moved
 
 
 class FixedClock:
