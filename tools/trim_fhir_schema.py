@@ -23,7 +23,6 @@ from typing import Any
 ROOTS = ("Bundle", "Medication", "MedicationRequest", "Patient")
 LARGEST = 2**31 - 1  # FHIR R4 datatypes: integer is a signed 32-bit number
 AMENDED: Mapping[str, Mapping[str, Any]] = {
-    "ResourceList": {"type": "object", "required": ["resourceType"]},
     "base64Binary": {"type": "string", "pattern": r"^[0-9A-Za-z+/=\s]+$"},
     "integer": {"type": "integer", "minimum": -LARGEST - 1, "maximum": LARGEST},
     "positiveInt": {"type": "integer", "minimum": 1, "maximum": LARGEST},
@@ -33,13 +32,19 @@ AMENDED: Mapping[str, Mapping[str, Any]] = {
 
 def trim(published: Mapping[str, Any], elements: Mapping[str, Any]) -> dict[str, Any]:
     """The trimmed schema; `elements` as `elements_of` gives them. Raises KeyError where a file is not what it should be."""
-    definitions = published["definitions"] | AMENDED
+    definitions = published["definitions"] | AMENDED | {"ResourceList": _any_resource(published["definitions"])}
     kept = {name: _without_prose(definitions[name]) for name in sorted(_reached(definitions))}
     for path, element in elements.items():
         parent, _, name = path.rpartition(".")
         if definition := kept.get(_definition_name(parent)):
             _add_rule(definition, name, required=element["min"] > 0)
     return {"$schema": published["$schema"], "id": published["id"], "definitions": kept}
+
+
+def _any_resource(definitions: Mapping[str, Any]) -> dict[str, Any]:
+    """An object that says which of the standard's resources it is."""
+    names = sorted(choice["$ref"].removeprefix("#/definitions/") for choice in definitions["ResourceList"]["oneOf"])
+    return {"type": "object", "required": ["resourceType"], "properties": {"resourceType": {"enum": names}}}
 
 
 def elements_of(*profiles: Mapping[str, Any]) -> dict[str, Any]:

@@ -7,7 +7,7 @@ characters, which no font draws; U+FFFD, which says that an encoding was lost.
 
 import unicodedata
 
-__all__ = ["find_forbidden", "names_character", "starts_like_a_formula"]
+__all__ = ["find_forbidden", "names_character", "shown", "starts_like_a_formula"]
 
 _BREAKS = "\n\r\t"
 _JOINERS = "\u200c\u200d"  # several scripts cannot be spelt without them
@@ -25,6 +25,12 @@ def find_forbidden(text: str, *, breaks: bool = False) -> str | None:
 def names_character(letter: str) -> str:
     """A character that cannot be shown, named: "U+202E right-to-left override"."""
     return f"U+{ord(letter):04X} {unicodedata.name(letter, 'control character').lower()}"
+
+
+def shown(text: str, longest: int = 60) -> str:
+    """The text as a message may repeat it: no forbidden characters, and not longer than that."""
+    safe = text if find_forbidden(text) is None else "".join(letter if find_forbidden(letter) is None else "\ufffd" for letter in text)
+    return safe if len(safe) <= longest else f"{safe[:longest]}…"
 
 
 def starts_like_a_formula(text: str) -> bool:

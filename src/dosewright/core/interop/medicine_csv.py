@@ -10,6 +10,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from fractions import Fraction
 
+from dosewright.core.interop.characters import shown
 from dosewright.core.interop.csv_text import CsvRow, parse_csv
 from dosewright.core.interop.row_reader import RowReader
 from dosewright.core.medicines.flags import FLAGS
@@ -68,7 +69,7 @@ def parse_medicines(text: str, file: str, known_flags: Collection[str] = frozens
     medicines: list[Medicine] = []
     findings: list[Finding] = []
     for row in rows:
-        reader = RowReader(file, row, medicine=row["code"])
+        reader = RowReader(file, row, medicine=shown(row["code"]))
         if times[row["code"]] > 1 and row["code"]:
             reader.fault("code", "medicine.twice", times=times[row["code"]])
         medicine = _medicine(reader, row, known_flags)

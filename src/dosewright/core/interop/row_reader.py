@@ -7,7 +7,7 @@ import re
 from datetime import date, time, timedelta
 from fractions import Fraction
 
-from dosewright.core.interop.characters import find_forbidden, starts_like_a_formula
+from dosewright.core.interop.characters import find_forbidden, shown, starts_like_a_formula
 from dosewright.core.interop.csv_text import CsvRow
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.finding import Fact, Finding, Severity
@@ -19,7 +19,6 @@ LATEST_DAY = date(2100, 1, 1)
 _DECIMAL = re.compile(r"\d{1,9}(\.\d{1,9})?")
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
 _MOMENT = re.compile(r"(\d{4}-\d{2}-\d{2})(?:[T ](\d{2}:\d{2}))?")
-_SHOWN = 60  # characters of a wrong value that a finding repeats
 
 
 class RowReader:
@@ -37,7 +36,11 @@ class RowReader:
 
     def fault(self, column: str, code: str, **facts: Fact) -> None:
         """Add a finding about a field."""
-        self.findings.append(Finding(code, Severity.STOP, {**self._where, "field": column}, {"value": self._shown(column), **facts}))
+        self.findings.append(Finding(code, Severity.STOP, self.place(column), {"value": shown(self._row[column]), **facts}))
+
+    def place(self, column: str) -> dict[str, Fact]:
+        """Where a field stands."""
+        return {**self._where, "field": column}
 
     def text(self, column: str, longest: int = 200, *, required: bool = False, breaks: bool = False) -> str:
         """The field as it stands, "" with a finding where it may not be used. `breaks`: line breaks may stand inside."""
@@ -106,7 +109,3 @@ class RowReader:
         except ValueError:
             self.fault(column, "field.not-a-day")
             return None
-
-    def _shown(self, column: str) -> str:
-        value = "".join(letter if find_forbidden(letter) is None else "\ufffd" for letter in self._row[column])
-        return value if len(value) <= _SHOWN else f"{value[:_SHOWN]}…"

@@ -1,0 +1,29 @@
+"""Directions as words, read for one order. Comes in: the text and what it is about. Goes out: a reading, and its outcome as findings."""
+
+from collections.abc import Iterator
+
+from dosewright.core.interop.orders_in import OrderSource
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.regimen.reading.read import read
+from dosewright.core.regimen.reading.reading_values import Reading, ReadingStatus, Setting
+from dosewright.core.units.finding import Finding, Severity
+
+__all__ = ["findings_of_reading", "read_directions"]
+
+_SEVERITY = {ReadingStatus.DECIDE: Severity.DECIDE, ReadingStatus.REFUSE: Severity.STOP}
+
+
+def read_directions(text: str, medicine: Medicine, source: OrderSource) -> Reading:
+    """What the words say, for this product, in the file's language and country."""
+    return read(text, Setting(source.lang, source.country, medicine.form, medicine.strength))
+
+
+def findings_of_reading(reading: Reading, text: str) -> Iterator[Finding]:
+    """What a person must settle before anything is scheduled, first as a whole and then question by question; and what was supplied."""
+    if reading.status is not ReadingStatus.READ:
+        severity = _SEVERITY[reading.status]
+        yield Finding(f"directions.{reading.status}", severity, {}, {"text": text, "questions": len(reading.questions)})
+        for question in reading.questions:
+            yield Finding(question.code, severity, {}, dict(question.facts))
+    yield from reading.assumed
+    yield from reading.notes
