@@ -1,7 +1,9 @@
 """What the tests of the house look at: tracked files, and the modules of the package as parsed."""
 
 import ast
+import shutil
 import subprocess
+from fnmatch import fnmatch
 from functools import cache
 from pathlib import Path
 
@@ -11,9 +13,21 @@ PACKAGE = ROOT / "src" / "dosewright"
 
 @cache
 def tracked() -> tuple[Path, ...]:
-    """Every file that git tracks and that is still there, as a path from the root; outside a clone, every file that would be."""
-    listed = subprocess.run(["git", "ls-files", "-z"], cwd=ROOT, capture_output=True, check=True, text=True).stdout
-    return tuple(Path(name) for name in sorted(filter(None, listed.split("\0"))) if (ROOT / name).is_file())
+    """Every file that git tracks and that is still there, from the root; where there is no git, every file it would not ignore."""
+    return tuple(path for path in sorted(_listed() or _walked()) if (ROOT / path).is_file())
+
+
+def _listed() -> list[Path]:
+    if not (ROOT / ".git").exists() or not (git := shutil.which("git")):
+        return []
+    listed = subprocess.run([git, "ls-files", "-z"], cwd=ROOT, capture_output=True, check=True, text=True).stdout
+    return [Path(name) for name in listed.split("\0") if name]
+
+
+def _walked() -> list[Path]:
+    ignored = [".git"] + [pattern.strip("/") for pattern in (ROOT / ".gitignore").read_text("utf-8").split()]
+    found = (path.relative_to(ROOT) for path in ROOT.rglob("*"))
+    return [path for path in found if not any(fnmatch(part, pattern) for part in path.parts for pattern in ignored)]
 
 
 @cache

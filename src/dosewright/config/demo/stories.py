@@ -84,10 +84,7 @@ STORIES: dict[str, tuple[Line, ...]] = {
     "hm05": _lines("levothyroxine-100 1-0-0-0"),
     "hm07": _lines("letrozole-2.5 1-0-0-0", "calcium-d 0-1-1-0", "alendronic-70 1-0-0-0 sunday"),
     "hm08": (_course("zopiclone-3.75 0-0-0-1", 0, 7), *_lines("sertraline-50 1-0-0-0")),
-    "hm09": (
-        Line("prednisolone-1", words="Take THREE tablets in the morning"),
-        *_lines("prednisolone-5 1-0-0-0", "alendronic-70 1-0-0-0 monday"),
-    ),
+    "hm09": _lines("prednisolone-1 3-0-0-0", "prednisolone-5 1-0-0-0", "alendronic-70 1-0-0-0 monday"),
 }
 
 SIZES = {"sh03": 19, "hm05": 1}
