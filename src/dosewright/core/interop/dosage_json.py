@@ -1,6 +1,7 @@
-"""FHIR R4 Dosage in JSON → `Dosage`, with everything that stands in the way. Nothing is skipped that could change what is given.
+"""FHIR R4 Dosage in JSON ⇄ `Dosage`. Nothing is skipped on the way in that could change what is given.
 
 Comes in: a parsed JSON value (`json_text`). Goes out: the dosages and the findings; a `stop` means that nothing of it may be scheduled.
+Back: values for `format_json`, keys in the standard's order, exact numbers.
 `asNeeded` of the next release and every other element that R4 does not have stop the reading. Source: HL7 FHIR R4 (4.0.1) Dosage.
 """
 
@@ -8,14 +9,18 @@ from dosewright.core.interop.fhir_concept import parse_concept
 from dosewright.core.interop.fhir_element import Element
 from dosewright.core.interop.fhir_quantity import parse_maximum, parse_quantity, parse_range
 from dosewright.core.interop.json_text import JsonValue
+from dosewright.core.interop.timing_format import UCUM, Fields, filled, format_concept, format_number, format_span, format_timing
 from dosewright.core.interop.timing_json import parse_timing
-from dosewright.core.regimen.dosage import Amount, Coding, Dosage
+from dosewright.core.regimen.dosage import Amount, Coding, Dosage, Maximum, Range
 from dosewright.core.units.finding import Finding, Severity
+from dosewright.core.units.quantity import Quantity
 
-__all__ = ["parse_dosage", "parse_dosages"]
+__all__ = ["format_dosage", "parse_dosage", "parse_dosages"]
 
 _RATES = ("rateRatio", "rateRange", "rateQuantity")
-_ASKED = "http://terminology.hl7.org/CodeSystem/dose-rate-type"
+# Units that have a code of their own in UCUM; dose forms have none.
+_UCUM_CODES = {"mL": "mL", "L": "L", "mg": "mg", "g": "g", "microgram": "ug", "ng": "ng", "mmol": "mmol"}
+_DOSE_KINDS = "http://terminology.hl7.org/CodeSystem/dose-rate-type"
 
 
 def parse_dosages(value: JsonValue, path: str = "dosage") -> tuple[tuple[Dosage, ...], tuple[Finding, ...]]:
@@ -78,5 +83,49 @@ def _parse_amount(element: Element) -> Amount:
 def _check_kind(element: Element) -> None:
     """A dose is as ordered or as calculated; any other kind is a question."""
     concept = parse_concept(element)
-    if concept is None or concept.system != _ASKED or concept.code not in {"ordered", "calculated"}:
+    if concept is None or concept.system != _DOSE_KINDS or concept.code not in {"ordered", "calculated"}:
         element.ask("fhir.unknown-code", element="type", value=concept.code if concept else "")
+
+
+def format_dosage(dosage: Dosage) -> Fields:
+    """The dosage as FHIR R4, canonical. Raises ValueError for what R4 cannot hold: a third of a tablet, a rate whose numbers were not kept."""
+    if any(amount.rated for amount in dosage.amounts):
+        raise ValueError("a rate is not kept, so it cannot be written")
+    return filled(
+        {
+            "sequence": dosage.sequence,
+            "text": dosage.text,
+            "additionalInstruction": [format_concept(one) for one in dosage.additional],
+            "patientInstruction": dosage.patient_instruction,
+            "timing": format_timing(dosage.timing) if dosage.timing else None,
+            "asNeededBoolean": True if dosage.as_needed and not dosage.as_needed_for else None,
+            "asNeededCodeableConcept": format_concept(dosage.as_needed_for) if dosage.as_needed_for else None,
+            "site": format_concept(dosage.site) if dosage.site else None,
+            "route": format_concept(dosage.route) if dosage.route else None,
+            "method": format_concept(dosage.method) if dosage.method else None,
+            "doseAndRate": [_format_amount(amount) for amount in dosage.amounts],
+            "maxDosePerPeriod": _format_maximum(dosage.max_per_period) if dosage.max_per_period else None,
+            "maxDosePerAdministration": _format_quantity(dosage.max_per_administration) if dosage.max_per_administration else None,
+            "maxDosePerLifetime": _format_quantity(dosage.max_per_lifetime) if dosage.max_per_lifetime else None,
+        }
+    )
+
+
+def _format_amount(amount: Amount) -> Fields:
+    dose = _format_quantity(amount.quantity) if amount.quantity else None
+    return filled({"doseRange": _format_range(amount.range) if amount.range else None, "doseQuantity": dose})
+
+
+def _format_range(spread: Range) -> Fields:
+    low, high = spread.low, spread.high
+    return filled({"low": _format_quantity(low) if low else None, "high": _format_quantity(high) if high else None})
+
+
+def _format_quantity(quantity: Quantity) -> Fields:
+    code = _UCUM_CODES.get(quantity.unit, "")
+    coded = filled({"system": UCUM if code else "", "code": code})
+    return {"value": format_number(quantity.count), **filled({"unit": str(quantity.unit)}), **coded}
+
+
+def _format_maximum(maximum: Maximum) -> Fields:
+    return {"numerator": _format_quantity(maximum.quantity), "denominator": format_span(maximum.span)}

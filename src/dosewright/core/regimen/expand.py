@@ -20,7 +20,8 @@ def expand(order: Order, timetable: Timetable, first: date, days: int) -> Expans
     """Every dose of the order on `days` days from `first` on, in order of day and clock. Raises ValueError for a negative number of days.
 
     Rhythms, counts and courses run from the start that the structure states, else from `order.anchor`, else from the day of `order.since`,
-    else (named in `assumed`) from `first`. Days beyond the calendar's last year give no doses. Words that a dosage carries must agree with it.
+    else (named in `assumed`) from `first`. Days beyond the calendar's last year give no doses. Words that a dosage
+    carries must agree with it.
     """
     window = days_from(first, days)
     structure = find_structure(order, timetable, window)

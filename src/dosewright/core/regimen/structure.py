@@ -1,7 +1,7 @@
 """The structure of an order alone, without its words: strands, and the doses that they give.
 
-Comes in: one order, the dosing times of its person, a stretch of days. Goes out: strands (each dosage with its moments) or the findings that stand
-in the way, and an `Expansion`. `expand` adds what the words say. Source: HL7 FHIR R4 (4.0.1) Dosage and Timing.
+Comes in: one order, the dosing times of its person, a stretch of days. Goes out: strands (each dosage with its moments), or the findings
+that stand in the way; and from strands an `Expansion`. `expand` adds what the words say. Source: HL7 FHIR R4 (4.0.1) Dosage and Timing.
 """
 
 from collections.abc import Sequence

@@ -1,0 +1,75 @@
+"""Two ways of doing the same work, timed turn by turn in one run: a ratio survives a noisy machine, an absolute figure does not.
+
+Used by the other benchmarks: `ratio = compare("expansion", ours, "dateutil.rrule", theirs)`, `grow("expansion", make, (10, 100, 1000))`.
+"""
+
+import gc
+import statistics
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from time import perf_counter
+
+__all__ = ["Ratio", "compare", "grow", "seconds"]
+
+Work = Callable[[], object]
+
+
+@dataclass(frozen=True, slots=True)
+class Ratio:
+    """`times`: how many times faster the first is (median over turns); seconds are medians for one call; `spread` the middle half of the ratios."""
+
+    times: float
+    ours: float
+    theirs: float
+    spread: tuple[float, float]
+    turns: int
+
+
+def compare(name: str, ours: Work, other: str, theirs: Work, turns: int = 21) -> Ratio:
+    """Time both in turn, print one line, give the ratio. Each is called once before, so that caches are as warm as in use."""
+    ours(), theirs()
+    pairs = [(seconds(ours), seconds(theirs)) if turn % 2 else _swapped(ours, theirs) for turn in range(turns)]
+    ratios = sorted(slow / fast for fast, slow in pairs)
+    found = Ratio(
+        statistics.median(ratios),
+        statistics.median(fast for fast, _ in pairs),
+        statistics.median(slow for _, slow in pairs),
+        (ratios[len(ratios) // 4], ratios[3 * len(ratios) // 4]),
+        turns,
+    )
+    print(
+        f"{name}: {_ms(found.ours)}; {other}: {_ms(found.theirs)}; ratio {found.times:.1f} (middle half {found.spread[0]:.1f} to {found.spread[1]:.1f})"
+    )
+    return found
+
+
+def grow(name: str, make: Callable[[int], Work], sizes: Sequence[int], turns: int = 7) -> dict[int, float]:
+    """Seconds per item at each size, median over turns; prints one line a size. Equal figures mean linear growth."""
+    found: dict[int, float] = {}
+    for size in sizes:
+        work = make(size)
+        work()
+        taken = statistics.median(seconds(work) for _ in range(turns))
+        found[size] = taken / size
+        print(f"{name}, {size:>6}: {_ms(taken)} in all, {taken / size * 1e6:.1f} µs each")
+    return found
+
+
+def seconds(work: Work) -> float:
+    """How long one call takes. The collector is off meanwhile: its pauses fall on whoever happens to run."""
+    gc.disable()
+    try:
+        began = perf_counter()
+        work()
+        return perf_counter() - began
+    finally:
+        gc.enable()
+
+
+def _swapped(ours: Work, theirs: Work) -> tuple[float, float]:
+    slow = seconds(theirs)
+    return seconds(ours), slow
+
+
+def _ms(taken: float) -> str:
+    return f"{taken * 1e3:.2f} ms"
