@@ -1,4 +1,4 @@
-"""Put on record that somebody signed in at a station, or out."""
+"""Who came to which station and left it, in the ledger."""
 
 from dosewright.core.custody.event import Occasion
 from dosewright.store.ledger import append_entry
@@ -8,12 +8,12 @@ __all__ = ["record_sign_in", "record_sign_out"]
 
 
 def record_sign_in(on: Occasion) -> None:
-    """The ledger knows who stood where from now on."""
+    """Somebody signed in with their own password."""
     with write_turn():
         append_entry(on, "signed in", ("account", on.by.id), {})
 
 
 def record_sign_out(on: Occasion) -> None:
-    """And until when, where they said so themselves."""
+    """Somebody signed out."""
     with write_turn():
         append_entry(on, "signed out", ("account", on.by.id), {})

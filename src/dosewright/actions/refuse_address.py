@@ -1,4 +1,4 @@
-"""Put on record that somebody asked for what is not theirs to see or do."""
+"""Somebody asked for a screen that their role or their home may not see: it is put on record (R14)."""
 
 from dosewright.core.custody.event import Occasion
 from dosewright.store.ledger import append_entry
@@ -8,6 +8,6 @@ __all__ = ["refuse_address"]
 
 
 def refuse_address(address: str, on: Occasion) -> None:
-    """`address` is the address's own name, never what was typed (R14)."""
+    """Record that the address, by its name, was refused to this person."""
     with write_turn():
-        append_entry(on, "address refused", ("address", address), {})
+        append_entry(on, "refused", ("address", address), {"what": "look", "codes": ("custody.no-right",)})

@@ -1,4 +1,4 @@
-"""An account as the rest of the house knows it: an actor, with the name that is printed."""
+"""Accounts as actors: who somebody signed in is to the rest of the house."""
 
 from dosewright.core.custody.event import Actor, Role
 from dosewright.core.units.ids import HomeId
@@ -8,5 +8,6 @@ __all__ = ["actor_of"]
 
 
 def actor_of(account: Account) -> Actor:
-    """Who acts when this account is signed in."""
-    return Actor(account.username, account.name, Role(account.role), HomeId(account.home_id) if account.home_id else None)
+    """The account's id, printed name, role and home."""
+    home = HomeId(account.home_id) if account.home_id else None
+    return Actor(str(account.pk), account.name, Role(account.role), home)

@@ -1,6 +1,6 @@
 """The ledger: added to in the same transaction as what it records, read in order, verified against itself and an exported head."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from dosewright.core.custody.chain import ORIGIN, Entry, Head, entry_hash, verify_chain
@@ -13,7 +13,7 @@ from dosewright.store.value_json import format_value, parse_value
 __all__ = ["append_entry", "check_ledger", "load_card_events", "load_entries", "load_head"]
 
 
-def append_entry(on: Occasion, event: str, subject: tuple[str, str], facts: dict[str, Fact]) -> int:
+def append_entry(on: Occasion, event: str, subject: tuple[str, str], facts: Mapping[str, Fact]) -> int:
     """Add one entry and give its sequence number. `subject` is (kind, id). Call inside the transaction that does what is recorded,
     after every other row has been locked: the head is the last lock, always, so that no two stations wait for each other."""
     head, _ = LedgerHead.objects.select_for_update().get_or_create(id=1, defaults={"sequence": 0, "hash": ORIGIN})

@@ -13,7 +13,7 @@ from datetime import date, datetime, time
 from enum import Enum
 from fractions import Fraction
 from functools import cache
-from typing import Any, TypeVar, Union, cast, get_args, get_origin, get_type_hints
+from typing import Any, Literal, TypeVar, Union, cast, get_args, get_origin, get_type_hints
 
 from dosewright.core.units.quantity import format_amount
 
@@ -40,7 +40,7 @@ def to_json(value: object) -> JsonValue:
     if value is None or isinstance(value, str | bool | int):
         return value
     if is_dataclass(value) and not isinstance(value, type):
-        return {field.name: to_json(getattr(value, field.name)) for field in fields(value)}
+        return {field.name: to_json(getattr(value, field.name)) for field in fields(value) if field.init}
     for kind, write in _WRITERS:
         if isinstance(value, kind):
             return write(value)
@@ -53,10 +53,17 @@ _WRITERS: tuple[tuple[type, Callable[[Any], JsonValue]], ...] = (
     (datetime, lambda held: {"moment": held.isoformat()}),
     (date, lambda held: {"date": held.isoformat()}),
     (time, lambda held: {"time": held.isoformat()}),
-    (Mapping, lambda held: {str(key): to_json(item) for key, item in held.items()}),
+    (Mapping, lambda held: _mapping(held)),  # noqa: PLW0108  defined below
     (frozenset, lambda held: sorted(to_json(item) for item in held)),
     (tuple, lambda held: [to_json(item) for item in held]),
 )
+
+
+def _mapping(held: Mapping[Any, Any]) -> JsonValue:
+    """An object where the keys are text or numbers; else a list of pairs."""
+    if all(isinstance(key, str | int) for key in held):
+        return {str(key): to_json(item) for key, item in held.items()}
+    return sorted(([to_json(key), to_json(item)] for key, item in held.items()), key=format_json)
 
 
 def parse_value(kind: type[T], text: str) -> T:
@@ -82,6 +89,8 @@ _TAGS: dict[str, tuple[type, Any]] = {
 def _read(kind: Any, plain: JsonValue) -> Any:
     kind = getattr(kind, "__supertype__", kind)  # NewType
     origin = get_origin(kind)
+    if origin is Literal:
+        return _read_literal(get_args(kind), plain)
     if origin in {Union, types.UnionType}:
         return _read_union(get_args(kind), plain)
     if origin is not None:
@@ -91,6 +100,12 @@ def _read(kind: Any, plain: JsonValue) -> Any:
     if is_dataclass(kind):
         return _read_dataclass(cast(type, kind), plain)
     return _read_scalar(kind, plain)
+
+
+def _read_literal(allowed: tuple[Any, ...], plain: JsonValue) -> Any:
+    if plain not in allowed:
+        raise ValueError(f"{plain!r} is not one of {allowed}")
+    return plain
 
 
 def _read_scalar(kind: Any, plain: JsonValue) -> Any:
@@ -123,9 +138,15 @@ def _read_container(origin: Any, args: tuple[Any, ...], plain: JsonValue) -> Any
         return tuple(_read(kind, item) for kind, item in zip(args, held, strict=True))
     if origin is frozenset:
         return frozenset(_read(args[0], item) for item in _items(plain))
-    if origin in {dict, Mapping} and isinstance(plain, dict):
-        return {_read_key(args[0], key): _read(args[1], item) for key, item in plain.items()}
+    if origin in {dict, Mapping}:
+        return _read_mapping(args, plain)
     raise ValueError(f"{plain!r} is not a {origin}")
+
+
+def _read_mapping(args: tuple[Any, ...], plain: JsonValue) -> Any:
+    if isinstance(plain, dict):
+        return {_read_key(args[0], key): _read(args[1], item) for key, item in plain.items()}
+    return {_read(args[0], key): _read(args[1], item) for key, item in _items(plain)}
 
 
 def _items(plain: JsonValue) -> list[JsonValue]:
@@ -146,7 +167,7 @@ def _hints(kind: type) -> dict[str, Any]:
 def _read_dataclass(kind: type, plain: JsonValue) -> Any:
     if not isinstance(plain, dict):
         raise ValueError(f"{plain!r} is not a {kind.__name__}")
-    hints = _hints(kind)
+    hints = {field.name: _hints(kind)[field.name] for field in fields(kind) if field.init}
     if unknown := set(plain) - set(hints):
         raise ValueError(f"{kind.__name__} has no {sorted(unknown)}")
     return kind(**{name: _read(hints[name], held) for name, held in plain.items()})

@@ -7,11 +7,11 @@ from datetime import date
 from fractions import Fraction
 
 from dosewright.core.packing.plan_values import Card
-from dosewright.core.supply.placement import Cell, Placed
+from dosewright.core.supply.placement import Placed
 from dosewright.core.units.finding import Fact
 from dosewright.core.units.ids import CardNumber, MedicineCode, OrderId, SlotName
 
-__all__ = ["FilledCard", "FilledCavity", "lay_out", "open_cells"]
+__all__ = ["FilledCard", "FilledCavity", "lay_out"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,14 +69,3 @@ def lay_out(card: Card, placed: Iterable[Placed]) -> FilledCard:
         for cavity in card.cavities
     )
     return FilledCard(card.number, card.beyond_use, cavities, tuple(units for left in by_cavity.values() for units in left))
-
-
-def open_cells(card: FilledCard, medicine: MedicineCode) -> dict[Cell, Fraction]:
-    """What is still to be placed of one medicine, cell by cell in order of row, then column."""
-    still: dict[Cell, Fraction] = {}
-    for cavity in card.cavities:
-        for order, (wanted, amount) in cavity.wanted.items():
-            missing = amount - cavity.placed(order)
-            if wanted == medicine and missing > 0:
-                still[Cell(card.number, cavity.row, cavity.column, order)] = missing
-    return still

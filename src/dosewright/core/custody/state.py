@@ -12,10 +12,11 @@ from fractions import Fraction
 from dosewright.core.custody.cells import parse_cells
 from dosewright.core.custody.event import CardEvent, Deed
 from dosewright.core.custody.stage import LEFT_THE_PHARMACY, Stage
+from dosewright.core.rounds.left import part_return
 from dosewright.core.supply.placement import Cell, Placed
 from dosewright.core.units.ids import CardNumber, Lot, MedicineCode
 
-__all__ = ["CardState", "state_of"]
+__all__ = ["CardState", "after", "state_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,11 +66,12 @@ def state_of(card: CardNumber, events: Iterable[CardEvent]) -> CardState:
     for event in events:
         if event.card != card:
             raise ValueError(f"an event of card {event.card} among those of {card}")
-        state = _after(state, event)
+        state = after(state, event)
     return state
 
 
-def _after(state: CardState, event: CardEvent) -> CardState:
+def after(state: CardState, event: CardEvent) -> CardState:
+    """The card after one more event."""
     stage = _stage_after(state, event.deed)
     by_hand = event.deed in _BY_HAND
     return replace(
@@ -115,6 +117,10 @@ def _placed_after(state: CardState, event: CardEvent) -> tuple[Placed, ...]:
             return state.placed + _units(event)
         case Deed.TAKEN_OUT:
             return _without(state.placed, parse_cells(event.card, event.facts["cells"]), Lot(str(event.facts["lot"])))
+        case Deed.GIVEN | Deed.LOST:
+            return part_return(state.placed, _less(state.placed, parse_cells(event.card, event.facts["cells"]))).returned
+        case Deed.RETURNED:
+            return part_return(state.placed, parse_cells(event.card, event.facts["cells"])).returned
         case Deed.DESTROYED:
             return ()
     return state.placed
@@ -127,6 +133,14 @@ def _units(event: CardEvent) -> tuple[Placed, ...]:
     medicine, lot = MedicineCode(str(event.facts["medicine"])), Lot(str(event.facts["lot"]))
     cells = parse_cells(event.card, event.facts["cells"])
     return tuple(Placed(cell, medicine, lot, expiry, amount) for cell, amount in cells.items())
+
+
+def _less(placed: tuple[Placed, ...], gone: dict[Cell, Fraction]) -> dict[Cell, Fraction]:
+    """What is left in each cell when so much of it is gone, whatever lot it was of."""
+    held: dict[Cell, Fraction] = {}
+    for units in placed:
+        held[units.cell] = held.get(units.cell, Fraction(0)) + units.amount
+    return {cell: amount - min(amount, gone.get(cell, Fraction(0))) for cell, amount in held.items()}
 
 
 def _without(placed: tuple[Placed, ...], taken: dict[Cell, Fraction], lot: Lot) -> tuple[Placed, ...]:

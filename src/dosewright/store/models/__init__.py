@@ -6,7 +6,7 @@ from dosewright.store.models.ledger import Attempt, LedgerEntry, LedgerHead, Nea
 from dosewright.store.models.medicine import MedicineCodeRow, MedicineRow
 from dosewright.store.models.order import OrderFile, OrderRow
 from dosewright.store.models.person import HomeRow, PersonRow, TimetableRow
-from dosewright.store.models.pharmacy import Pharmacy
+from dosewright.store.models.pharmacy import Pharmacy, RuleBook
 from dosewright.store.models.stock import StockLot, StockMovement
 
 __all__ = [
@@ -26,6 +26,7 @@ __all__ = [
     "PersonRow",
     "Pharmacy",
     "PrintedPaper",
+    "RuleBook",
     "StockLot",
     "StockMovement",
     "TimetableRow",

@@ -6,6 +6,7 @@ from django.db import models
 
 from dosewright.core.custody.stage import Stage
 from dosewright.store.models.person import PersonRow
+from dosewright.store.models.pharmacy import RuleBook
 
 __all__ = ["CardRow", "CardSet", "PrintedPaper"]
 
@@ -17,7 +18,8 @@ class CardSet(models.Model):
     first = models.DateField(db_index=True)
     days = models.PositiveIntegerField()
     basis = models.CharField(max_length=64, db_index=True)  # the plan's fingerprint
-    request = models.TextField()
+    rules = models.ForeignKey(RuleBook, on_delete=models.PROTECT)
+    request = models.TextField()  # without the rules
     plan = models.TextField()
     planned_at = models.DateTimeField()
     planned_by = models.CharField(max_length=120)

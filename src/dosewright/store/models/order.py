@@ -41,8 +41,7 @@ class OrderRow(models.Model):
     medicine = models.ForeignKey(MedicineRow, on_delete=models.PROTECT)
     text = models.TextField(blank=True)
     status = models.CharField(max_length=10)
-    reading = models.TextField(default="{}")  # canonical JSON: questions, choices, what was assumed
-    findings = models.TextField(default="[]")
+    received = models.TextField()  # canonical JSON: the order as received, its reading with questions and choices, its findings
     value = models.TextField()
     standing = models.CharField(max_length=12, default="waiting")
     settled_by = models.CharField(max_length=120, blank=True)  # printed name of who confirmed or rejected

@@ -6,10 +6,10 @@ __all__ = ["HomeRow", "PersonRow", "TimetableRow"]
 
 
 class TimetableRow(models.Model):
-    """A timetable file's text (the form `dosewright doses --timetable` takes), by name."""
+    """A timetable as canonical JSON of the core's value, by name."""
 
     name = models.CharField(max_length=60, primary_key=True)
-    text = models.TextField()
+    value = models.TextField()
 
     def __str__(self) -> str:
         return self.name

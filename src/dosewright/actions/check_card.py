@@ -1,0 +1,46 @@
+"""The second person's check: their own counts against the orders."""
+
+from dataclasses import dataclass
+
+from dosewright.actions.doing import doing
+from dosewright.actions.outcome import Outcome, done, not_done
+from dosewright.core.checking.counts import Counts, check_counts
+from dosewright.core.checking.filling import check_filling
+from dosewright.core.checking.last_days import check_last_days
+from dosewright.core.checking.same_hands import Alone, check_same_hands
+from dosewright.core.custody.event import Deed, Occasion
+from dosewright.core.custody.follow import check_follows
+from dosewright.core.custody.rights import Ability
+from dosewright.core.units.finding import Finding, blocks
+from dosewright.core.units.ids import CardNumber
+from dosewright.store.cards import StoredCard, lock_card, save_event
+from dosewright.store.pharmacy import load_rules
+
+__all__ = ["OwnCheck", "check_card", "may_check"]
+
+
+@dataclass(frozen=True, slots=True)
+class OwnCheck:
+    """What the checker counted in each cavity, and the reason why they check alone what they filled ("" where they did not fill it)."""
+
+    counts: Counts
+    alone_because: str = ""
+
+
+def may_check(card: StoredCard, on: Occasion, alone_because: str = "") -> tuple[Finding, ...]:
+    """What keeps this person from checking this card at all: its stage, its orders (R9), or their own hands on it (R8)."""
+    allowed = load_rules(card.rules).profile.allows("one_person_may_check")
+    alone = Alone(allowed, alone_because, card.state.last_touched or on.at, on.at)
+    return check_follows(card.state, Deed.CHECKED) + check_same_hands(card.state.fillers, on.by.id, alone)
+
+
+@doing(Ability.CHECK_CARD, "card")
+def check_card(number: CardNumber, on: Occasion, own: OwnCheck) -> Outcome:
+    """The card is accepted, to be sealed; refused to the filler's own hands (R8), and while a count differs or it is out of date (R9)."""
+    card = lock_card(number)
+    findings = may_check(card, on, own.alone_because)
+    findings += check_counts(card.filled, own.counts) + check_filling(card.filled) + check_last_days(card.filled)
+    if blocks(findings):
+        return not_done(findings)
+    save_event(card, Deed.CHECKED, on, {"cavities": len(own.counts), "alone because": own.alone_because})
+    return done(findings)

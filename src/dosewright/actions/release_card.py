@@ -1,0 +1,33 @@
+"""The pharmacist lets a card leave."""
+
+from dosewright.actions.doing import doing
+from dosewright.actions.outcome import Outcome, done, not_done
+from dosewright.core.checking.release import check_release
+from dosewright.core.custody.event import Deed, Occasion
+from dosewright.core.custody.follow import check_follows
+from dosewright.core.custody.rights import Ability
+from dosewright.core.units.finding import Finding, blocks
+from dosewright.core.units.ids import CardNumber
+from dosewright.store.calendar import wall_day
+from dosewright.store.cards import StoredCard, lock_card, save_event
+
+__all__ = ["MEANING", "may_release", "release_card"]
+
+# What the signature means, on screen and in the ledger. Source: 21 CFR 11.50(a)(3).
+MEANING = "I have seen that this card was checked by somebody who did not fill it, and I let it leave."
+
+
+def may_release(card: StoredCard, on: Occasion) -> tuple[Finding, ...]:
+    """What keeps this card here: its stage, its orders (R9), its contents (R2, R3) or its days (R5)."""
+    return check_follows(card.state, Deed.RELEASED) + check_release(card.filled, wall_day(on.at))
+
+
+@doing(Ability.RELEASE_CARD, "card")
+def release_card(number: CardNumber, on: Occasion) -> Outcome:
+    """The card may leave. Whoever calls has asked for the pharmacist's password again (R8, R14)."""
+    card = lock_card(number)
+    findings = may_release(card, on)
+    if blocks(findings):
+        return not_done(findings)
+    save_event(card, Deed.RELEASED, on, {"signed by": on.by.name, "meaning": MEANING})
+    return done(findings)

@@ -1,0 +1,20 @@
+"""The pharmacy's own clock on the wall: the day and the clock time of a moment."""
+
+from datetime import date, datetime
+
+from django.utils import timezone
+
+from dosewright.core.units.dosing_time import Moment
+
+__all__ = ["wall_day", "wall_moment"]
+
+
+def wall_day(at: datetime) -> date:
+    """The day there."""
+    return wall_moment(at).day
+
+
+def wall_moment(at: datetime) -> Moment:
+    """The day and the clock time there, to the minute."""
+    local = timezone.localtime(at)
+    return Moment(local.date(), local.time().replace(second=0, microsecond=0))

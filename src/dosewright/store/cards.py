@@ -1,0 +1,207 @@
+"""Sets and cards ⇄ rows. What a card is now comes from its events; the row repeats the stage for lists."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+
+from django.db.models import QuerySet
+
+from dosewright.core.checking.filled import FilledCard, lay_out
+from dosewright.core.custody.event import CardEvent, Deed, Occasion
+from dosewright.core.custody.stage import OVER, Stage
+from dosewright.core.custody.state import CardState, after, state_of
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.packing.plan_values import Card, PersonPlan, Plan
+from dosewright.core.packing.request import Answer, Places, PlanRequest
+from dosewright.core.regimen.order import Order
+from dosewright.core.units.dosing_time import Timetable
+from dosewright.core.units.finding import Fact
+from dosewright.core.units.ids import CardNumber, MedicineCode, PersonId
+from dosewright.core.units.person import Person
+from dosewright.store.ledger import append_entry, load_card_events
+from dosewright.store.missing import Missing
+from dosewright.store.models import CardRow, CardSet
+from dosewright.store.people import person_of
+from dosewright.store.pharmacy import load_rules
+from dosewright.store.value_json import format_value, parse_value
+
+__all__ = [
+    "StoredCard",
+    "StoredSet",
+    "load_card",
+    "load_request",
+    "load_set",
+    "lock_card",
+    "lock_open_cards",
+    "lock_set",
+    "save_event",
+    "save_set",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class StoredCard:
+    """A card: what the plan wants of it, and what it is now. `position` of `of` in its set."""
+
+    card: Card
+    state: CardState
+    set_id: int
+    person: Person
+    position: int
+    of: int
+    rules: str
+
+    @property
+    def number(self) -> CardNumber:
+        """The card's own number."""
+        return self.card.number
+
+    @property
+    def filled(self) -> FilledCard:
+        """The plan and what lies in the card, cavity by cavity."""
+        return lay_out(self.card, self.state.placed)
+
+
+@dataclass(frozen=True, slots=True)
+class StoredSet:
+    """All cards of one person for one cycle, in order, with the plan they come from."""
+
+    id: int
+    person: Person
+    plan: Plan
+    cards: tuple[StoredCard, ...]
+    planned_at: datetime
+    planned_by: str
+    rules: str
+    withdrawn: bool
+
+    @property
+    def on_bench(self) -> tuple[StoredCard, ...]:
+        """The cards that may be filled now, or are being filled."""
+        return tuple(card for card in self.cards if card.state.stage in {Stage.PRINTED, Stage.FILLING})
+
+    @property
+    def mine(self) -> PersonPlan:
+        """The plan's part about this person: a set's plan has one."""
+        return self.plan.people[0]
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What a request says besides the rules, which are kept once for all sets."""
+
+    people: tuple[Person, ...]
+    orders: tuple[Order, ...]
+    medicines: Mapping[MedicineCode, Medicine]
+    first: date
+    days: int
+    prepared_on: date
+    timetable: Timetable
+    salt: str
+    answers: tuple[Answer, ...]
+    expiries: Mapping[MedicineCode, date]
+    places: Mapping[PersonId, Places]
+
+
+def save_set(plan: Plan, request: PlanRequest, rules: str, on: Occasion) -> int:
+    """Keep a person's plan and its cards, all of them new. The set's id. The events are the caller's to add."""
+    (mine,) = plan.people
+    row = CardSet.objects.create(
+        person_id=mine.person,
+        first=plan.first,
+        days=plan.days,
+        basis=plan.basis,
+        rules_id=rules,
+        request=format_value(_Asked(**{name: getattr(request, name) for name in _Asked.__slots__})),
+        plan=format_value(plan),
+        planned_at=on.at,
+        planned_by=on.by.name,
+    )
+    CardRow.objects.bulk_create(
+        CardRow(number=card.number, card_set=row, position=position, value=format_value(card), first=card.first, last=card.last)
+        for position, card in enumerate(mine.cards, start=1)
+    )
+    return row.pk
+
+
+def load_request(set_id: int) -> PlanRequest:
+    """What the planner was asked for this set, with the rules as they stood. Raises Missing."""
+    row = CardSet.objects.filter(id=set_id).first()
+    if row is None:
+        raise Missing("set", str(set_id))
+    rules = load_rules(row.rules_id)
+    asked = parse_value(_Asked, row.request)
+    return PlanRequest(
+        **{name: getattr(asked, name) for name in _Asked.__slots__},
+        format=rules.card_format,
+        profile=rules.profile,
+        rules=rules.suitability,
+        pairs=rules.pairs,
+    )
+
+
+def load_set(set_id: int) -> StoredSet:
+    """Raises Missing."""
+    return _set(CardSet.objects.select_related("person").filter(id=set_id).first(), set_id, _rows())
+
+
+def lock_set(set_id: int) -> StoredSet:
+    """The set, its cards kept from the other stations until the transaction ends. Raises Missing."""
+    return _set(CardSet.objects.select_related("person").filter(id=set_id).first(), set_id, _locked())
+
+
+def load_card(number: CardNumber) -> StoredCard:
+    """Raises Missing."""
+    return _card(_rows().filter(number=number).first(), number)
+
+
+def lock_card(number: CardNumber) -> StoredCard:
+    """The card, kept from the other stations until the transaction ends. Raises Missing."""
+    return _card(_locked().filter(number=number).first(), number)
+
+
+def lock_open_cards(person: PersonId) -> tuple[StoredCard, ...]:
+    """Every card of the person whose life is not over, wherever it is, kept from the other stations."""
+    over = [stage.value for stage in OVER]
+    rows = _locked().filter(card_set__person_id=person).exclude(stage__in=over).order_by("number")
+    return tuple(_stored(row) for row in rows)
+
+
+def save_event(stored: StoredCard, deed: Deed, on: Occasion, facts: Mapping[str, Fact] | None = None) -> tuple[StoredCard, int]:
+    """Record what was done to the card, in the ledger and in the row that repeats the stage. The card after it, and the entry's number."""
+    said = dict(facts or {})
+    sequence = append_entry(on, deed.value, ("card", stored.number), said)
+    state = after(stored.state, CardEvent(stored.number, deed, on.by, on.at, on.station, said))
+    CardRow.objects.filter(number=stored.number).update(stage=state.stage.value, out_of_date=state.out_of_date)
+    return replace(stored, state=state), sequence
+
+
+def _rows() -> QuerySet[CardRow]:
+    return CardRow.objects.select_related("card_set__person")
+
+
+def _locked() -> QuerySet[CardRow]:
+    return _rows().select_for_update(of=("self",))
+
+
+def _card(row: CardRow | None, number: CardNumber) -> StoredCard:
+    if row is None:
+        raise Missing("card", number)
+    return _stored(row)
+
+
+def _stored(row: CardRow) -> StoredCard:
+    number = CardNumber(row.number)
+    of = CardRow.objects.filter(card_set_id=row.card_set_id).count()
+    state = state_of(number, load_card_events(number))
+    person = person_of(row.card_set.person)
+    return StoredCard(parse_value(Card, row.value), state, row.card_set_id, person, row.position, of, row.card_set.rules_id)
+
+
+def _set(row: CardSet | None, set_id: int, cards: QuerySet[CardRow]) -> StoredSet:
+    if row is None:
+        raise Missing("set", str(set_id))
+    # Locked in order of their numbers, like everywhere, so that two stations never wait for each other; shown in the set's own order.
+    found = sorted((_stored(card) for card in cards.filter(card_set=row).order_by("number")), key=lambda card: card.position)
+    plan = parse_value(Plan, row.plan)
+    return StoredSet(row.pk, person_of(row.person), plan, tuple(found), row.planned_at, row.planned_by, row.rules_id, row.withdrawn)

@@ -1,0 +1,88 @@
+"""The pharmacy and the rules it works by ⇄ rows."""
+
+import hashlib
+from dataclasses import dataclass
+from functools import lru_cache
+
+from dosewright.core.interop.card_format_toml import parse_card_format
+from dosewright.core.interop.profile_toml import parse_profile
+from dosewright.core.interop.suitability_toml import parse_suitability
+from dosewright.core.medicines.neighbours import PairRule
+from dosewright.core.medicines.suitability import Rules
+from dosewright.core.packing.card_format import CardFormat
+from dosewright.core.packing.profile import Profile
+from dosewright.core.units.dosing_time import Timetable
+from dosewright.store.missing import Missing
+from dosewright.store.models import Pharmacy, RuleBook
+from dosewright.store.people import save_timetable
+
+__all__ = ["RuleTexts", "RulesInForce", "StoredPharmacy", "load_pharmacy", "load_rules", "save_pharmacy"]
+
+
+@dataclass(frozen=True, slots=True)
+class RuleTexts:
+    """The three TOML texts, as the pharmacy keeps them."""
+
+    profile: str
+    card_format: str
+    suitability: str
+
+    @property
+    def sha256(self) -> str:
+        """One name for one wording of all three."""
+        return hashlib.sha256("\x1f".join((self.profile, self.card_format, self.suitability)).encode()).hexdigest()
+
+
+@dataclass(frozen=True, slots=True)
+class RulesInForce:
+    """The same, read."""
+
+    profile: Profile
+    card_format: CardFormat
+    suitability: Rules
+    pairs: tuple[PairRule, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StoredPharmacy:
+    """Who supplies, where, and under which rules (the name of their wording)."""
+
+    name: str
+    address: str
+    phone: str
+    registration: str
+    country: str
+    salt: str
+    rules: str
+
+
+def save_pharmacy(pharmacy: StoredPharmacy, texts: RuleTexts, timetable: Timetable) -> None:
+    """Set up or change the one pharmacy. Raises what the parsers raise for a text that they cannot read."""
+    _parse(texts)
+    save_timetable("pharmacy", timetable)
+    said = {"profile": texts.profile, "card_format": texts.card_format, "suitability": texts.suitability}
+    book, _ = RuleBook.objects.get_or_create(sha256=texts.sha256, defaults=said)
+    kept = {name: getattr(pharmacy, name) for name in ("name", "address", "phone", "registration", "country", "salt")}
+    Pharmacy.objects.update_or_create(id=1, defaults={**kept, "rules": book, "timetable_id": "pharmacy"})
+
+
+def load_pharmacy() -> StoredPharmacy:
+    """Raises Missing before anything is set up."""
+    row = Pharmacy.objects.filter(id=1).first()
+    if row is None:
+        raise Missing("pharmacy", "here")
+    return StoredPharmacy(row.name, row.address, row.phone, row.registration, row.country, row.salt, row.rules_id)
+
+
+@lru_cache(maxsize=16)
+def load_rules(sha256: str) -> RulesInForce:
+    """The rules of one wording; a wording never changes, so it is read once. Raises Missing."""
+    row = RuleBook.objects.filter(sha256=sha256).first()
+    if row is None:
+        raise Missing("rules", sha256)
+    return _parse(RuleTexts(row.profile, row.card_format, row.suitability))
+
+
+def _parse(texts: RuleTexts) -> RulesInForce:
+    suitability, pairs = parse_suitability(texts.suitability)
+    return RulesInForce(parse_profile(texts.profile), parse_card_format(texts.card_format), suitability, pairs)

@@ -1,0 +1,70 @@
+"""The work list's rows: every set that has a card on its way through the pharmacy, and what its cards stand at."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from django.db.models import Count, Prefetch
+
+from dosewright.core.custody.stage import OVER, Stage
+from dosewright.core.units.ids import CardNumber, PersonId
+from dosewright.core.units.person import Person
+from dosewright.store.models import CardRow, CardSet, OrderRow
+from dosewright.store.people import person_of
+
+__all__ = ["OpenCard", "OpenSet", "load_basis", "load_open_sets", "load_waiting_orders"]
+
+_GONE = frozenset({Stage.HANDED_OVER, Stage.RECEIVED, Stage.IN_USE}) | OVER
+
+
+@dataclass(frozen=True, slots=True)
+class OpenCard:
+    """A card as a list shows it."""
+
+    number: CardNumber
+    position: int
+    stage: Stage
+    out_of_date: bool
+
+
+@dataclass(frozen=True, slots=True)
+class OpenSet:
+    """One person's set for one cycle. Cards in order of position."""
+
+    id: int
+    person: Person
+    home: str
+    first: date
+    days: int
+    cards: tuple[OpenCard, ...]
+
+
+def load_open_sets() -> tuple[OpenSet, ...]:
+    """Sets not withdrawn with at least one card still here, by first day, home (people at home last), name."""
+    here = CardRow.objects.exclude(stage__in=[stage.value for stage in _GONE])
+    rows = (
+        CardSet.objects.filter(withdrawn=False, cards__in=here)
+        .distinct()
+        .select_related("person__home")
+        .prefetch_related(
+            Prefetch("cards", CardRow.objects.order_by("position").only("card_set", "number", "position", "stage", "out_of_date"))
+        )
+        .defer("request", "plan")
+    )
+    return tuple(sorted(map(_open_set, rows), key=lambda one: (one.first, not one.home, one.home, one.person.name, one.id)))
+
+
+def _open_set(row: CardSet) -> OpenSet:
+    home = row.person.home.name if row.person.home else ""
+    cards = tuple(OpenCard(CardNumber(card.number), card.position, Stage(card.stage), card.out_of_date) for card in row.cards.all())
+    return OpenSet(row.pk, person_of(row.person), home, row.first, row.days, cards)
+
+
+def load_waiting_orders() -> dict[PersonId, int]:
+    """How many directions of each person wait for a pharmacist."""
+    waiting = OrderRow.objects.filter(standing="waiting").values("person_id").annotate(many=Count("id"))
+    return {PersonId(row["person_id"]): row["many"] for row in waiting}
+
+
+def load_basis(set_id: int) -> str:
+    """The fingerprint of the plan that a set comes from; "" where there is no such set."""
+    return CardSet.objects.filter(id=set_id).values_list("basis", flat=True).first() or ""
