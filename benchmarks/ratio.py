@@ -16,7 +16,8 @@ Work = Callable[[], object]
 
 @dataclass(frozen=True, slots=True)
 class Ratio:
-    """`times`: how many times faster the first is (median over turns); seconds are medians for one call; `spread` the middle half of the ratios."""
+    """`times`: how many times faster the first is (median over turns); `spread` is the middle half of
+    the ratios; seconds are medians for one call."""
 
     times: float
     ours: float
@@ -37,9 +38,8 @@ def compare(name: str, ours: Work, other: str, theirs: Work, turns: int = 21) ->
         (ratios[len(ratios) // 4], ratios[3 * len(ratios) // 4]),
         turns,
     )
-    print(
-        f"{name}: {_ms(found.ours)}; {other}: {_ms(found.theirs)}; ratio {found.times:.1f} (middle half {found.spread[0]:.1f} to {found.spread[1]:.1f})"
-    )
+    low, high = found.spread
+    print(f"{name}: {_ms(found.ours)}; {other}: {_ms(found.theirs)}; ratio {found.times:.1f} (middle half {low:.1f} to {high:.1f})")
     return found
 
 

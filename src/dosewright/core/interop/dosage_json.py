@@ -88,7 +88,7 @@ def _check_kind(element: Element) -> None:
 
 
 def format_dosage(dosage: Dosage) -> Fields:
-    """The dosage as FHIR R4, canonical. Raises ValueError for what R4 cannot hold: a third of a tablet, a rate whose numbers were not kept."""
+    """The dosage as FHIR R4, canonical. Raises ValueError for what R4 cannot hold: a third of a tablet, a rate."""
     if any(amount.rated for amount in dosage.amounts):
         raise ValueError("a rate is not kept, so it cannot be written")
     return filled(
@@ -103,7 +103,7 @@ def format_dosage(dosage: Dosage) -> Fields:
             "site": format_concept(dosage.site) if dosage.site else None,
             "route": format_concept(dosage.route) if dosage.route else None,
             "method": format_concept(dosage.method) if dosage.method else None,
-            "doseAndRate": [_format_amount(amount) for amount in dosage.amounts],
+            "doseAndRate": [_format_amount(amount) for amount in dosage.amounts if amount != Amount()],
             "maxDosePerPeriod": _format_maximum(dosage.max_per_period) if dosage.max_per_period else None,
             "maxDosePerAdministration": _format_quantity(dosage.max_per_administration) if dosage.max_per_administration else None,
             "maxDosePerLifetime": _format_quantity(dosage.max_per_lifetime) if dosage.max_per_lifetime else None,

@@ -96,27 +96,24 @@ def _cycle(repeat: Repeat) -> tuple[int | None, Fraction | None, TimeUnit | None
     length = Fraction(repeat.cycle_length or 0)
     if repeat.period is None and repeat.frequency is None:
         return None, length, TimeUnit.DAY
-    if (
-        repeat.period == length
-        and repeat.period_unit is TimeUnit.DAY
-        or repeat.period == length / 7
-        and repeat.period_unit is TimeUnit.WEEK
-    ):
+    if (repeat.period, repeat.period_unit) in ((length, TimeUnit.DAY), (length / 7, TimeUnit.WEEK)):
         return repeat.frequency, repeat.period, repeat.period_unit
     if repeat.period == 1 and repeat.period_unit is TimeUnit.DAY:
-        return repeat.frequency and repeat.frequency * len(repeat.days_of_cycle), length, TimeUnit.DAY
+        frequency = None if repeat.frequency is None else repeat.frequency * len(repeat.days_of_cycle)
+        return frequency, length, TimeUnit.DAY
     raise ValueError("a cycle of days beside another period cannot be written in FHIR R4")
 
 
 def _extensions(repeat: Repeat) -> list[Writable]:
     cycle: list[Writable] = [{"url": "day", "valueInteger": day} for day in repeat.days_of_cycle]
-    whole: list[Writable] = [{"url": DAYS_OF_CYCLE, "extension": cycle}] if cycle else []
-    return [*whole, *({"url": DAY_OF_MONTH, "valuePositiveInt": day} for day in repeat.days_of_month)]
+    found: list[Writable] = [{"url": DAYS_OF_CYCLE, "extension": cycle}] if cycle else []
+    found.extend({"url": DAY_OF_MONTH, "valuePositiveInt": day} for day in repeat.days_of_month)
+    return found
 
 
 def _period(period: Period) -> Fields:
-    start = _partial(period.start, period.start_latest) if period.start_latest else period.start and _moment(period.start)
-    return filled({"start": start, "end": period.end and _moment(period.end)})
+    start = _partial(period.start, period.start_latest) if period.start_latest else _moment(period.start)
+    return filled({"start": start, "end": _moment(period.end)})
 
 
 def _partial(first: date | None, last: date) -> str:
@@ -127,8 +124,8 @@ def _spans(low: Span | None, high: Span | None) -> Fields:
     return filled({"low": format_span(low) if low else None, "high": format_span(high) if high else None})
 
 
-def _moment(moment: date | datetime) -> str:
-    text = moment.isoformat()
+def _moment(moment: date | datetime | None) -> str:
+    text = moment.isoformat() if moment else ""
     return text.replace("+00:00", "Z") if isinstance(moment, datetime) else text
 
 
