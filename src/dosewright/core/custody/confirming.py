@@ -61,10 +61,8 @@ def choices_of(reading: Reading | None) -> tuple[Choice, ...]:
     return tuple(choice for question in reading.questions for choice in question.choices) if reading else ()
 
 
-def settle(
-    order: Order, reading: Reading | None, said: Confirmation, others: Sequence[Order], timetable: Timetable, today: date
-) -> Settled:
-    """The order with the structure that counts. `others` are the person's confirmed orders. The first day looked at is `today` or the start."""
+def settle(order: Order, reading: Reading | None, said: Confirmation, around: Around) -> Settled:
+    """The order with the structure that counts. It must be schedulable from today, or from its start where that is later."""
     dosages = _dosages(order, reading, said)
     kept = replace(
         order, dosages=dosages, since=said.since or order.since, until=said.until or order.until, anchor=said.anchor or order.anchor
