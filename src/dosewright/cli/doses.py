@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from datetime import date
 
 from dosewright.cli.files import Unreadable, read_text
-from dosewright.cli.findings_json import finding_in_json
 from dosewright.core.interop.dosage_json import parse_dosages
+from dosewright.core.interop.findings_json import finding_in_json
 from dosewright.core.interop.json_text import JsonError, JsonValue, Writable, format_json, parse_json
 from dosewright.core.interop.timetable_json import TimetableError, parse_timetable
 from dosewright.core.regimen.expand import expand

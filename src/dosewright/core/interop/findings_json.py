@@ -1,4 +1,4 @@
-"""A finding in JSON, as every command prints it: code, severity, where, facts, and the sentence."""
+"""A finding in JSON, as every command writes it: code, severity, where, facts, and the sentence."""
 
 from datetime import date, time
 from fractions import Fraction
