@@ -32,8 +32,8 @@ class TomlTable:
         self._text, self._values, self._path = text, values, path
         self._asked: set[str] = set()
 
-    def keys(self) -> tuple[str, ...]:
-        """The names in the file's order; asking for them all makes them known."""
+    def names(self) -> tuple[str, ...]:
+        """The keys in the file's order."""
         return tuple(self._values)
 
     def has(self, key: str) -> bool:

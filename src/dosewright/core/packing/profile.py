@@ -10,12 +10,13 @@ __all__ = ["Profile", "Sourced"]
 @dataclass(frozen=True, slots=True)
 class Sourced:
     """One value of a profile with where it comes from: `source` names the publication, `dated` its edition, `standing` is "required",
-    "recommended", "not stated" or "to verify" for fields, and "" for parameters."""
+    "recommended", "not stated" or "to verify" for fields, and "" for parameters. `evidence`: "retrieved", "memory" or "proposal"."""
 
     value: str | int | bool
     source: str
     dated: str
     standing: str = ""
+    evidence: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +24,7 @@ class Profile:
     """`fields` maps a field id ("pack.serial", "line.directions", …) to its standing; `rules` a parameter to its value.
 
     Parameters: bud_max_days, number_style ("digits" | "words"), as_needed_in_card, controlled_in_card, hazardous_in_card,
-    one_person_may_check, max_supply_days, weeks_a_card_max, micrograms_below_mg.
+    one_person_may_check, max_supply_days, default_cycle_days, weeks_a_card_max, micrograms_below_mg, record_retention_years.
     """
 
     name: str

@@ -1,6 +1,7 @@
 """R1 and R15: every order is in the cavities or on the alongside list, never both, never neither, and nothing is left out for no reason."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from dosewright.core.packing.plan_values import Alongside, PersonPlan
 from dosewright.core.packing.request import PlanRequest
@@ -14,39 +15,42 @@ from dosewright.core.units.person import Person
 __all__ = ["check_naming"]
 
 
+@dataclass(frozen=True, slots=True)
+class _Whereabouts:
+    """Which orders lie in cavities, which are named alongside; `no_cards` where the set was refused whole."""
+
+    packed: frozenset[OrderId]
+    beside: dict[OrderId, Alongside]
+    no_cards: bool
+
+
 def check_naming(planned: PersonPlan, person: Person, expected: tuple[Asked, ...], request: PlanRequest) -> Iterable[Finding]:
     """Where each order is named, and whether it may be there. In the order of the request, then of the alongside list."""
-    packed = {content.order for card in planned.cards for cavity in card.cavities for content in cavity.contents}
-    beside = {entry.order: entry for entry in planned.alongside}
+    packed = frozenset(content.order for card in planned.cards for cavity in card.cavities for content in cavity.contents)
+    whereabouts = _Whereabouts(packed, {entry.order: entry for entry in planned.alongside}, no_cards=not planned.cards)
     for claim in expected:
-        yield from _check_one(claim, claim.order.id in packed, beside.get(claim.order.id), person, request, planned)
+        label = claim.medicine.label if claim.medicine else claim.order.medicine
+        for code, why in _faults(claim, whereabouts, reasons_to_stay_out(claim, request)):
+            yield fault(code, person, {"order": claim.order.id}, medicine=label, why=why)
     yield from _check_strangers(planned, {claim.order.id: claim for claim in expected}, person)
 
 
-def _check_one(  # noqa: PLR0913, PLR0917 - one row of a table: the claim, where it is found, and what to hold it against
-    claim: Asked,
-    packed: bool,
-    entry: Alongside | None,
-    person: Person,
-    request: PlanRequest,
-    planned: PersonPlan,  # noqa: FBT001
-) -> Iterable[Finding]:
-    where: dict[str, Fact] = {"order": claim.order.id}
-    label = claim.medicine.label if claim.medicine else claim.order.medicine
-    reasons = reasons_to_stay_out(claim, request)
+def _faults(claim: Asked, whereabouts: _Whereabouts, reasons: frozenset[str]) -> Iterable[tuple[str, str]]:
+    """Codes of what is wrong with where one order is, each with the alongside code that it turns on."""
+    packed, entry = claim.order.id in whereabouts.packed, whereabouts.beside.get(claim.order.id)
     if packed and entry:
-        yield fault("in-both-places", person, where, medicine=label)
+        yield "in-both-places", entry.why
     if packed and (barred := sorted(reasons - {"cavity.volume"})):  # too little room is found cavity by cavity
-        yield fault("not-to-be-packed", person, where, medicine=label, why=barred[0])
+        yield "not-to-be-packed", barred[0]
     if entry is None and not packed and claim.in_cycle:
-        yield fault("named-nowhere", person, where, medicine=label)
-    if entry and entry.why not in reasons and not _set_refused(entry, planned):
-        yield fault("left-out-without-reason", person, where, medicine=label, why=entry.why)
+        yield "named-nowhere", ""
+    if entry and entry.why not in reasons and not _set_refused(entry, whereabouts):
+        yield "left-out-without-reason", entry.why
 
 
-def _set_refused(entry: Alongside, planned: PersonPlan) -> bool:
-    """A cycle that outlives its cards is refused whole: then nobody's doses are in any card."""
-    return entry.why in ("beyond-use", "cycle.too-long") and not planned.cards
+def _set_refused(entry: Alongside, whereabouts: _Whereabouts) -> bool:
+    """A cycle that outlives its cards is refused whole: then nothing of that person's is in any card."""
+    return entry.why in ("beyond-use", "cycle.too-long") and whereabouts.no_cards
 
 
 def _check_strangers(planned: PersonPlan, asked: dict[OrderId, Asked], person: Person) -> Iterable[Finding]:
