@@ -10,7 +10,10 @@ from dosewright.core.units.finding import Finding, Severity
 
 __all__ = ["findings_of_reading", "read_directions"]
 
-_SEVERITY = {ReadingStatus.DECIDE: Severity.DECIDE, ReadingStatus.REFUSE: Severity.STOP}
+_OUTCOMES = {
+    ReadingStatus.DECIDE: ("order.directions-open", Severity.DECIDE),
+    ReadingStatus.REFUSE: ("order.directions-unreadable", Severity.STOP),
+}
 
 
 def read_directions(text: str, medicine: Medicine, source: OrderSource) -> Reading:
@@ -21,8 +24,8 @@ def read_directions(text: str, medicine: Medicine, source: OrderSource) -> Readi
 def findings_of_reading(reading: Reading, text: str) -> Iterator[Finding]:
     """What a person must settle before anything is scheduled, first as a whole and then question by question; and what was supplied."""
     if reading.status is not ReadingStatus.READ:
-        severity = _SEVERITY[reading.status]
-        yield Finding(f"directions.{reading.status}", severity, {}, {"text": text, "questions": len(reading.questions)})
+        code, severity = _OUTCOMES[reading.status]
+        yield Finding(code, severity, {}, {"text": text, "questions": len(reading.questions)})
         for question in reading.questions:
             yield Finding(question.code, severity, {}, dict(question.facts))
     yield from reading.assumed

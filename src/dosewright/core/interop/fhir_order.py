@@ -21,7 +21,7 @@ from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.regimen.dosage import Dosage
 from dosewright.core.regimen.order import Order
 from dosewright.core.regimen.reading.reading_values import Reading
-from dosewright.core.units.finding import Severity, blocks
+from dosewright.core.units.finding import Severity, needs_a_person
 from dosewright.core.units.ids import OrderId
 from dosewright.core.units.person import Person
 
@@ -74,7 +74,7 @@ class OrderReader:
         dosage, findings = parse_dosage(given, path)
         notes.take(findings)
         notes.text(dosage.text + dosage.patient_instruction, path)
-        if blocks(findings):
+        if needs_a_person(findings):
             return (), None
         if _is_structured(dosage):
             return (dosage,), None

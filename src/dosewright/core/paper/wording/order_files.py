@@ -6,8 +6,6 @@ _FIELD = "{file}, line {line}, {field}: "
 _AT = "{file}, {resource}, {path}: "
 
 SENTENCES: dict[str, str] = {
-    "directions.decide": "The directions “{text}” can mean more than one thing, or leave something open; a pharmacist must settle them.",
-    "directions.refuse": "Nothing can be scheduled from the directions “{text}”; ask the prescriber, or enter them anew.",
     "field.day-out-of-range": _FIELD + "“{value}” cannot be right; a day from {earliest} to {latest} is wanted.",
     "field.forbidden-character": _FIELD + "{character} stands here, which cannot be shown and may disguise the text; take it out.",
     "field.formula": _FIELD + "“{value}” begins like a spreadsheet formula (=, +, - or @); begin it with a letter or a digit.",
@@ -26,6 +24,8 @@ SENTENCES: dict[str, str] = {
     "medicine.unknown-form": _FIELD + "“{value}” is not a known form; it must end in one of these words: {known}.",
     "medicine.unknown-shape": _FIELD + "“{value}” is not a known shape; known are {known}.",
     "medicine.wider-than-long": _FIELD + "the width {width} mm is above the length {length} mm; the longest side is the length.",
+    "order.directions-open": "The directions “{text}” can mean more than one thing, or leave something open; a pharmacist must settle them.",
+    "order.directions-unreadable": "Nothing can be scheduled from the directions “{text}”; ask the prescriber, or enter them anew.",
     "order.do-not-perform": _AT + "the order says that this medicine is not to be given; it is not used, and a pharmacist must look at it.",
     "order.draft": _AT + "the order is a draft and is not used; the prescriber must make it active.",
     "order.no-directions": _AT + "no directions are given; nothing can be scheduled.",
@@ -39,7 +39,7 @@ SENTENCES: dict[str, str] = {
     "order.replaced-by-unsettled": "{file}: order {later} replaces {earlier}, and its directions are not settled; neither is scheduled.",
     "order.replaces-itself": "{file}: orders {earlier} and {later} each replace the other; neither is scheduled.",
     "order.replaces-other-person": "{file}: order {later} replaces {earlier}, which is another person's; neither is scheduled.",
-    "order.replaces-without-start": "{file}: order {later} replaces {earlier} and states no start; say from when. Neither is scheduled.",
+    "order.replaces-without-start": "{file}: order {later} replaces {earlier} and states no start; neither is scheduled. Say from when.",
     "order.reported": _AT + "the order was reported by someone and is not the prescriber's own record; it is not used.",
     "order.same-medicine-twice": "{file}: orders {order} and {other} both order {medicine} at the same time; is one meant to replace the other?",
     "order.sequence-of-words": _AT + "the words say several phases and stand in one phase; state each phase, or leave the sequence out.",

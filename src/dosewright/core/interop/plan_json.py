@@ -1,0 +1,216 @@
+"""The plan file: `Plan` ⇄ JSON text, exactly, keys in a fixed order. The same plan gives the same bytes (R18).
+
+Amounts are exact decimal text, or "1/3" where there is none; days and clock times ISO 8601; `fill` is rounded to a thousandth, for reading
+only. A person and a finding stand on a line each. Reading back is strict: what the file states is taken as it is, and what is not a plan
+is one sentence with its place. Findings are for people and are not read back.
+"""
+
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import time
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+
+from dosewright.core.interop.findings_json import finding_in_json
+from dosewright.core.interop.json_text import Writable, parse_json
+from dosewright.core.interop.plan_object import PlanError, PlanObject
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.packing.plan_values import Alongside, Card, CardColumn, Content, PackedCavity, PersonPlan, Plan, Proof
+from dosewright.core.units.finding import Finding
+from dosewright.core.units.ids import CardNumber, MedicineCode, OrderId, PersonId, SlotName
+from dosewright.core.units.quantity import Quantity, Unit, format_amount
+
+__all__ = ["PlanError", "format_findings", "format_plan", "parse_plan"]
+
+_THOUSANDTH = Decimal("0.001")
+
+
+def format_plan(plan: Plan, names: Mapping[PersonId, str], findings: Sequence[Finding]) -> str:
+    """The file's text. `names` are the people's printed names; `findings` those of the whole run, the plan's own among them."""
+    head: dict[str, Writable] = {
+        "basis": plan.basis,
+        "from": plan.first.isoformat(),
+        "days": plan.days,
+        "profile": plan.profile,
+        "format": plan.format,
+    }
+    people = (_person(person, names[person.person]) for person in plan.people)
+    return f"{_dump(head)[:-1]},\n {_lines('people', people)},\n {_lines('findings', map(finding_in_json, findings))}}}\n"
+
+
+def format_findings(findings: Iterable[Finding]) -> str:
+    """All findings as one JSON object, a finding a line."""
+    return f"{{{_lines('findings', map(finding_in_json, findings))}}}\n"
+
+
+def parse_plan(text: str, medicines: Mapping[MedicineCode, Medicine]) -> Plan:
+    """The plan that `format_plan` wrote, without its findings. `medicines` say in what each is counted.
+
+    Raises JsonError where it is not JSON, PlanError where it is no plan.
+    """
+    top = PlanObject(parse_json(text), "plan")
+    plan = Plan(
+        basis=top.text("basis"),
+        first=top.day("from"),
+        days=top.whole("days"),
+        profile=top.text("profile"),
+        format=top.text("format"),
+        people=tuple(_read_person(person, medicines) for person in top.objects("people")),
+        findings=(),
+    )
+    top.known("findings")
+    top.finish()
+    return plan
+
+
+def _lines(name: str, values: Iterable[Mapping[str, Writable]]) -> str:
+    held = ",\n  ".join(map(_dump, values))
+    return f'"{name}": [\n  {held}]' if held else f'"{name}": []'
+
+
+def _dump(value: Mapping[str, Writable]) -> str:
+    return json.dumps(value, ensure_ascii=False)
+
+
+def _person(planned: PersonPlan, name: str) -> dict[str, Writable]:
+    return {
+        "id": planned.person,
+        "name": name,
+        "cards": [_card(card) for card in planned.cards],
+        "alongside": [{"order": entry.order, "medicine": entry.medicine, "why": entry.why} for entry in planned.alongside],
+        "proof": {
+            "columns": planned.proof.columns,
+            "lower_bound": planned.proof.lower_bound,
+            "optimal": planned.proof.optimal,
+            "nodes": planned.proof.nodes,
+            "cards": planned.proof.cards,
+            "cards_lower_bound": planned.proof.cards_lower_bound,
+        },
+    }
+
+
+def _card(card: Card) -> dict[str, Writable]:
+    return {
+        "number": card.number,
+        "beyond_use": card.beyond_use.isoformat(),
+        "from": card.first.isoformat(),
+        "to": card.last.isoformat(),
+        "columns": [_column(column) for column in card.columns],
+        "cavities": [_cavity(cavity) for cavity in card.cavities],
+    }
+
+
+def _column(column: CardColumn) -> dict[str, Writable]:
+    return {
+        "column": column.column,
+        "slot": column.slot,
+        "time": _clock(column.time),
+        "from": column.first.isoformat(),
+        "part": column.part,
+        "parts": column.parts,
+    }
+
+
+def _cavity(cavity: PackedCavity) -> dict[str, Writable]:
+    return {
+        "row": cavity.row,
+        "column": cavity.column,
+        "date": cavity.day.isoformat(),
+        "slot": cavity.slot,
+        "time": _clock(cavity.time),
+        "contents": [_content(content) for content in cavity.contents],
+        "fill": _rounded(cavity.fill),
+        "part": cavity.part,
+        "parts": cavity.parts,
+    }
+
+
+def _content(content: Content) -> dict[str, Writable]:
+    return {"order": content.order, "medicine": content.medicine, "quantity": format_amount(content.quantity.count)}
+
+
+def _clock(clock: time) -> str:
+    return clock.isoformat("minutes") if clock.second == 0 and clock.microsecond == 0 else clock.isoformat()
+
+
+def _rounded(share: Fraction) -> str:
+    exact = Decimal(share.numerator) / Decimal(share.denominator)
+    return format_amount(Fraction(exact.quantize(_THOUSANDTH, ROUND_HALF_UP)))
+
+
+def _read_person(person: PlanObject, medicines: Mapping[MedicineCode, Medicine]) -> PersonPlan:
+    person.text("name")
+    proof = person.object("proof")
+    found = PersonPlan(
+        person=PersonId(person.text("id")),
+        cards=tuple(_read_card(card, medicines) for card in person.objects("cards")),
+        alongside=tuple(_read_alongside(entry) for entry in person.objects("alongside")),
+        proof=Proof(
+            proof.whole("columns"),
+            proof.whole("lower_bound"),
+            proof.truth("optimal"),
+            proof.whole("nodes"),
+            proof.whole("cards"),
+            proof.whole("cards_lower_bound"),
+        ),
+    )
+    proof.finish()
+    person.finish()
+    return found
+
+
+def _read_alongside(entry: PlanObject) -> Alongside:
+    found = Alongside(OrderId(entry.text("order")), MedicineCode(entry.text("medicine")), entry.text("why"))
+    entry.finish()
+    return found
+
+
+def _read_card(card: PlanObject, medicines: Mapping[MedicineCode, Medicine]) -> Card:
+    found = Card(
+        number=CardNumber(card.text("number")),
+        first=card.day("from"),
+        last=card.day("to"),
+        beyond_use=card.day("beyond_use"),
+        columns=tuple(_read_column(column) for column in card.objects("columns")),
+        cavities=tuple(_read_cavity(cavity, medicines) for cavity in card.objects("cavities")),
+    )
+    card.finish()
+    return found
+
+
+def _read_column(column: PlanObject) -> CardColumn:
+    found = CardColumn(
+        column=column.whole("column"),
+        slot=SlotName(column.text("slot")),
+        time=column.clock("time"),
+        first=column.day("from"),
+        part=column.whole("part"),
+        parts=column.whole("parts"),
+    )
+    column.finish()
+    return found
+
+
+def _read_cavity(cavity: PlanObject, medicines: Mapping[MedicineCode, Medicine]) -> PackedCavity:
+    found = PackedCavity(
+        row=cavity.whole("row"),
+        column=cavity.whole("column"),
+        day=cavity.day("date"),
+        slot=SlotName(cavity.text("slot")),
+        time=cavity.clock("time"),
+        contents=tuple(_read_content(content, medicines) for content in cavity.objects("contents")),
+        fill=cavity.amount("fill"),
+        part=cavity.whole("part"),
+        parts=cavity.whole("parts"),
+    )
+    cavity.finish()
+    return found
+
+
+def _read_content(content: PlanObject, medicines: Mapping[MedicineCode, Medicine]) -> Content:
+    """The plan counts each medicine in its own unit; of a medicine that is not in the catalogue the unit is not known."""
+    code = MedicineCode(content.text("medicine"))
+    unit = medicines[code].unit if code in medicines else Unit("")
+    found = Content(OrderId(content.text("order")), code, Quantity(content.amount("quantity"), unit))
+    content.finish()
+    return found
