@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import date, time, timedelta
 from fractions import Fraction as F
 
-from dosewright.core.medicines.medicine import Medicine, Shape
+from dosewright.core.medicines.medicine import Medicine, Shape, Size
 from dosewright.core.packing.card_format import Box, CardFormat, Cavity, LabelSheet
 from dosewright.core.packing.plan_values import Alongside, Card, CardColumn, Content, PackedCavity, PersonPlan, Plan, Proof
 from dosewright.core.packing.profile import Profile, Sourced
@@ -40,6 +40,8 @@ def medicine(code, name, strength, form="tablet", **more):
     more.setdefault("cautions", ("Do not stop taking this medicine unless your doctor tells you",))
     more.setdefault("colour", "white")
     more.setdefault("shape", Shape.ROUND)
+    if more["shape"]:
+        more.setdefault("size", Size(F(9), F(8), F(4)))
     more.setdefault("maker", "Halden Laboratories")
     return Medicine(MedicineCode(code), name, strength, form, Unit(form.split()[-1]), **more)
 
@@ -47,7 +49,7 @@ def medicine(code, name, strength, form="tablet", **more):
 CATALOGUE = {
     m.code: m
     for m in (
-        medicine("metf", "metformin", "500 mg", mark="M 5", shape=Shape.OVAL, cautions=("Take with or just after food",)),
+        medicine("metf", "metformin", "500 mg", shape=Shape.CAPLET, cautions=("Take with or just after food",)),
         medicine("biso", "bisoprolol", "2.5 mg", mark="B", colour="yellow"),
         medicine("para", "paracetamol", "500 mg", shape=Shape.CAPLET, cautions=("Do not take anything else that contains paracetamol",)),
         medicine("digo", "digoxin", "62.5 micrograms", mark="D 6", colour="blue"),

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from dosewright.core.paper.page import Code, Dial, Line, Page, Place, Run
 from dosewright.core.units.finding import Fact, Finding
 
-__all__ = ["Drawn", "join", "page_of"]
+__all__ = ["Drawn", "join", "once", "page_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,3 +37,8 @@ def join(parts: Iterable[Drawn]) -> Drawn:
 def page_of(drawn: Drawn, width: float, height: float, about: dict[str, Fact]) -> Page:
     """The page that holds the part."""
     return Page(width, height, tuple(about.items()), drawn.runs, drawn.lines, drawn.places, drawn.dials, drawn.codes)
+
+
+def once(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Each finding once, in order: the same text stands on many pages."""
+    return tuple({repr(finding): finding for finding in findings}.values())

@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 from dosewright.core.medicines.medicine import Medicine, Shape
-from dosewright.core.units.amount_words import NumberStyle, format_count, format_quantity, plural_unit
+from dosewright.core.units.amount_words import MEASURED_UNITS, NumberStyle, format_count, format_quantity, plural_unit
 from dosewright.core.units.quantity import Quantity
 from dosewright.core.units.safe_text import tidy_text
 
@@ -37,8 +37,8 @@ def described(medicine: Medicine) -> str:
 
 
 def placed_words(medicine: Medicine, quantity: Quantity, style: NumberStyle) -> str:
-    """ "1 tablet", "half a tablet": an amount in a cavity, by the medicine's own unit where the order names none."""
-    unit = quantity.unit or medicine.unit
+    """ "1 tablet", "half a tablet": an amount in a cavity, in the medicine's own unit."""
+    unit = quantity.unit if quantity.unit in MEASURED_UNITS else medicine.unit
     return format_quantity(Quantity(quantity.count, unit), style)
 
 

@@ -13,14 +13,16 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from dosewright.core.packing.plan_values import PersonPlan
+from dosewright.core.paper.fill import draw_fill
 from dosewright.core.paper.labels import draw_labels
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.page import Page
 from dosewright.core.paper.pdf import Heading, write_pdf
+from dosewright.core.paper.record import draw_record
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import PersonId
 
-__all__ = ["Offered", "offer_labels"]
+__all__ = ["Offered", "offer_fill", "offer_labels", "offer_record"]
 
 Draw = Callable[[PersonPlan, Material], tuple[tuple[Page, ...], tuple[Finding, ...]]]
 
@@ -38,6 +40,16 @@ class Offered:
 def offer_labels(material: Material) -> Offered:
     """Headers and cavity labels of every card of the plan, person by person."""
     return _offer(material, draw_labels, "Card labels")
+
+
+def offer_fill(material: Material) -> Offered:
+    """Fill sheets of every set of the plan, person by person; a person without a card has none."""
+    return _offer(material, draw_fill, "Fill sheets")
+
+
+def offer_record(material: Material) -> Offered:
+    """Administration records for the cycle of everybody in the plan."""
+    return _offer(material, draw_record, "Administration records")
 
 
 def _offer(material: Material, draw: Draw, title: str) -> Offered:

@@ -14,6 +14,9 @@ SENTENCES: dict[str, str] = {
     "paper.unsafe-text": (
         'Sheets of person {person}: "{text}" breaks the safe-text rules {rules}. Write the amount or the words in full where the text comes from.'
     ),
+    "paper.text-does-not-fit": (
+        'Sheets of person {person}: "{text}" does not fit its place at the smallest size allowed. Shorten the text where it comes from.'
+    ),
     "paper.cavity-text-does-not-fit": (
         "Card {card} of person {person}, {date} {slot} (row {row}, column {column}): the medicines do not fit the cavity's label at {size} points. "
         "Use a card format with larger labels, or pack fewer medicines in one cavity."

@@ -1,0 +1,128 @@
+"""Fill sheets of one person's set: medicine by medicine in the order of fetching, what to take from the bottle, and where it goes.
+
+Comes in: one person of a plan. Goes out: A4 pages and findings. One block for each medicine and card; the blocks of a medicine follow
+one another, because one medicine is placed across all cards of the set before the next bottle is opened.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from dosewright.core.packing.plan_values import Card, PersonPlan
+from dosewright.core.paper.drawn import Drawn, join, once
+from dosewright.core.paper.fetch import Amounts, Fetch, already_in, fetches, pieces
+from dosewright.core.paper.fill_map import CardMap, draw_card_map
+from dosewright.core.paper.material import Material
+from dosewright.core.paper.medicine_words import described, named, sentence, total_words
+from dosewright.core.paper.page import Line, Page, Rect, Stroke
+from dosewright.core.paper.sheet import A4, Sheet, finish_sheets, frame_sheet, set_text
+from dosewright.core.paper.words import Para, bold, given, given_bold, plain
+from dosewright.core.units.amount_words import plural_unit
+from dosewright.core.units.finding import Finding
+from dosewright.core.units.person import Person
+
+__all__ = ["draw_fill"]
+
+_TEXT = 62.0  # mm for what to fetch, at the left of the map
+_BLOCK = 79.0  # mm a block: three to a page
+_GAP = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Block:
+    """One medicine in one card: its place in the order of fetching (from 1, of how many), and which card of the set."""
+
+    fetch: Fetch
+    number: int
+    of: int
+    card: Card
+    card_of: str
+    amounts: Amounts
+    already: dict[tuple[int, int], int]
+    first_card: bool
+
+
+def draw_fill(person: PersonPlan, material: Material) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
+    """All fill sheets of the set; none where no card is packed."""
+    if not person.cards:
+        return (), ()
+    who = material.person(person.person)
+    single = person.cards[0].number if len(person.cards) == 1 else ""
+    frame = frame_sheet(Sheet("Fill sheet", single, A4, f"{len(person.cards)} cards" if not single else ""), who, material)
+    blocks = list(_blocks(person, material))
+    per_page = max(1, int((frame.room.height + _GAP) // (_BLOCK + _GAP)))
+    parts = [join(_page_blocks(blocks[n : n + per_page], frame.room, who, material)) for n in range(0, len(blocks), per_page)]
+    pages = finish_sheets(parts, frame, A4, material, {"person": person.person, "sheet": "fill"})
+    return pages, once(finding for part in (frame.edges, *parts) for finding in part.findings)
+
+
+def _blocks(person: PersonPlan, material: Material) -> Iterator[_Block]:
+    fetched = fetches(person, material)
+    for n, fetch in enumerate(fetched):
+        for k, (card, amounts) in enumerate(fetch.cards):
+            which = f"card {person.cards.index(card) + 1} of {len(person.cards)}"
+            yield _Block(fetch, n + 1, len(fetched), card, which, amounts, already_in(fetched, n, card.number), first_card=k == 0)
+
+
+def _page_blocks(blocks: list[_Block], room: Rect, person: Person, material: Material) -> Iterator[Drawn]:
+    for n, block in enumerate(blocks):
+        top = room.top + n * (_BLOCK + _GAP)
+        if n:
+            yield Drawn(lines=(Line(room.left, top - _GAP / 2, room.right, top - _GAP / 2, Stroke.HAIR),))
+        yield set_text(_text(block, material), Rect(room.left, top, _TEXT - 4, _BLOCK), material, person)
+        place = Rect(room.left + _TEXT, top, room.width - _TEXT, _BLOCK - 5)
+        yield draw_card_map(CardMap(block.card, block.amounts, block.already), place, person, material)
+        caption = Rect(room.left + _TEXT, top + _BLOCK - 4.5, room.width - _TEXT, 4.5)
+        yield set_text((Para((plain(_caption(material)),), 7.5, 7.0),), caption, material, person)
+
+
+def _text(block: _Block, material: Material) -> tuple[Para, ...]:
+    medicine, fetch = block.fetch.medicine, block.fetch
+    looks = described(medicine)
+    placed = sum(pieces(amount) for amount in block.amounts.values())
+    whole = f"{fetch.whole:,} {plural_unit(medicine.unit, fetch.total)}"
+    take = f"Fetch {whole}" if block.first_card else f"From the {whole} fetched"
+    return (
+        Para((plain(f"Medicine {block.number} of {block.of}"),), 9.0, 7.5, after=1.0),
+        Para((bold(named(medicine, material.request.profile.country)),), 15.0, 10.0, after=1.0),
+        *((Para((given(sentence(looks)),), 10.5, 8.0, after=2.0),) if looks else ()),
+        Para((bold(f"{take}."),), 13.0, 10.0),
+        *_cutting(fetch),
+        Para((plain("Card"), given_bold(f"{block.card.number},"), plain(f"{block.card_of}: {_put(block, placed)}.")), 10.5, 8.0, after=2.0),
+        *_alike(fetch, material),
+        Para((plain("Lot"), given("______________"), plain("expiry"), given("___________")), 10.0, 8.0, after=1.0),
+        Para((plain("Placed by"), given("___________________")), 10.0, 8.0),
+    )
+
+
+def _put(block: _Block, placed: int) -> str:
+    total = total_words(block.fetch.medicine, sum(block.amounts.values(), Fraction()))
+    cavities = len(block.amounts)
+    return f"{total} as {placed} {'piece' if placed == 1 else 'pieces'} in {cavities} {'cavity' if cavities == 1 else 'cavities'}"
+
+
+def _cutting(fetch: Fetch) -> tuple[Para, ...]:
+    """What is cut, and what is left over: a part that stays must be accounted for."""
+    cut = [amount for _, amounts in fetch.cards for amount in amounts.values() if amount.denominator != 1]
+    if not cut:
+        return ()
+    left = fetch.whole - fetch.total
+    over = f", {total_words(fetch.medicine, left)} left over" if left else ", nothing left over"
+    return (Para((plain(f"Cut for {len(cut)} cavities{over}."),), 10.5, 8.0),)
+
+
+def _alike(fetch: Fetch, material: Material) -> tuple[Para, ...]:
+    if not fetch.alike:
+        return ()
+    names = ", ".join(named(other, material.request.profile.country) for other in fetch.alike)
+    return (Para((bold("Looks like another medicine of this set:"), plain(f"{names}. Keep its bottle closed.")), 10.5, 8.0, after=2.0),)
+
+
+def _caption(material: Material) -> str:
+    if material.request.format.roll:
+        return "The pouches in order of time. Large: place now. Small: pieces in already."
+    if material.request.format.filled_from_back:
+        return (
+            "Seen from the back, as the card lies to be filled: left and right are exchanged. Large: place now. Small: pieces in already."
+        )
+    return "The card as it lies on the bench, labels to you. Large: place now. Small: pieces in already."

@@ -1,0 +1,108 @@
+"""The administration record of one person for the cycle: every medicine, every dosing time, a box a day to sign.
+
+Packed medicines, those alongside and those given on demand are all on it. A box that is not due is hatched. Comes in: one person of a
+plan. Goes out: A4 pages across, with codes, signatures and room for handwritten entries that two people sign.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+
+from dosewright.core.packing.plan_values import PersonPlan
+from dosewright.core.paper.dates import span_of_days
+from dosewright.core.paper.drawn import Drawn, join, once
+from dosewright.core.paper.material import Material
+from dosewright.core.paper.page import Page, Rect
+from dosewright.core.paper.record_block import Calendar, block_height, draw_block, draw_calendar
+from dosewright.core.paper.record_foot import LEGEND_HEIGHT, NOTES_HEIGHT, draw_legend, draw_notes
+from dosewright.core.paper.record_rows import RecordBlock, record_blocks
+from dosewright.core.paper.sheet import A4_ACROSS, Frame, Sheet, finish_sheets, frame_sheet
+from dosewright.core.paper.words import Para, bold, given, plain
+from dosewright.core.units.finding import Finding
+from dosewright.core.units.person import Person
+
+__all__ = ["draw_record"]
+
+_MOST_DAYS = 31  # boxes side by side that can still be signed in: 5.7 mm each
+_MOST_ROWS = 12  # of one block on one sheet
+_CALENDAR = 11.0  # mm for the days above the boxes
+_GAP = 1.2
+
+
+def draw_record(person: PersonPlan, material: Material) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
+    """All sheets of the record; none for somebody who has no order."""
+    blocks = [part for block in record_blocks(person, material) for part in _parts(block)]
+    if not blocks:
+        return (), ()
+    who = material.person(person.person)
+    frame = frame_sheet(Sheet("Administration record", "", A4_ACROSS), who, material, _lines(person, material))
+    sheets = [
+        sheet
+        for days in _stretches(material)
+        for sheet in _sheets(blocks, Calendar(days, frame.room.left, frame.room.width), frame, (who, material))
+    ]
+    pages = finish_sheets(sheets, frame, A4_ACROSS, material, {"person": person.person, "sheet": "record"})
+    return pages, once(finding for part in (frame.edges, *sheets) for finding in part.findings)
+
+
+def _lines(person: PersonPlan, material: Material) -> tuple[Para, ...]:
+    """Which days, which cards, and allergies: known, or to be written in."""
+    request = material.request
+    cards = ", ".join(card.number for card in person.cards)
+    known = material.allergies.get(person.person, "")
+    days = Para(
+        (
+            bold(span_of_days(request.first, request.last)),
+            *((plain("Card" if len(person.cards) == 1 else "Cards"), given(f"{cards}.")) if cards else ()),
+        ),
+        10.0,
+        8.0,
+    )
+    allergies = Para(
+        (bold("Allergies:"), given(known) if known else plain("not stated to the pharmacy; write here: ____________________")), 10.0, 8.0
+    )
+    return days, allergies
+
+
+def _stretches(material: Material) -> Iterator[tuple[date, ...]]:
+    """The cycle's days, at most a month side by side, in equal stretches."""
+    days = [material.request.first + timedelta(days=n) for n in range(material.request.days)]
+    count = -(-len(days) // _MOST_DAYS)
+    size = -(-len(days) // count)
+    for n in range(0, len(days), size):
+        yield tuple(days[n : n + size])
+
+
+def _parts(block: RecordBlock) -> Iterator[RecordBlock]:
+    """A block with very many rows is drawn in parts, each with the medicine's words."""
+    if len(block.rows) <= _MOST_ROWS:
+        yield block
+        return
+    for n in range(0, len(block.rows), _MOST_ROWS):
+        yield replace(block, rows=block.rows[n : n + _MOST_ROWS])
+
+
+def _sheets(blocks: Sequence[RecordBlock], calendar: Calendar, frame: Frame, who: tuple[Person, Material]) -> list[Drawn]:
+    """Blocks one below the other; a new sheet, with its days and codes, where one does not fit; the notes after the last."""
+    person, material = who
+    lowest = frame.room.bottom - LEGEND_HEIGHT
+    sheets: list[list[Drawn]] = []
+    top = lowest
+    for block in blocks:
+        height = block_height(block, material)
+        if top + height > lowest:
+            sheets.append(_opening(calendar, frame, who))
+            top = frame.room.top + _CALENDAR
+        sheets[-1].append(draw_block(block, calendar, top, person, material))
+        top += height + _GAP
+    if top + NOTES_HEIGHT > lowest:
+        sheets.append([])
+        top = frame.room.top
+    sheets[-1].append(draw_notes(Rect(frame.room.left, lowest - NOTES_HEIGHT, frame.room.width, NOTES_HEIGHT), person, material))
+    return [join(sheet) for sheet in sheets]
+
+
+def _opening(calendar: Calendar, frame: Frame, who: tuple[Person, Material]) -> list[Drawn]:
+    room = frame.room
+    legend = Rect(room.left, room.bottom - LEGEND_HEIGHT + 0.8, room.width, LEGEND_HEIGHT - 0.8)
+    return [draw_calendar(calendar, room.top, _CALENDAR, *who), draw_legend(legend, *who)]
