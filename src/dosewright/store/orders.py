@@ -110,9 +110,10 @@ def load_orders_of(person: PersonId) -> tuple[StoredOrder, ...]:
     return tuple(_stored(row) for row in _rows().filter(person_id=person).order_by("id"))
 
 
-def load_waiting() -> tuple[StoredOrder, ...]:
-    """Orders that wait for a pharmacist, by person."""
-    return tuple(_stored(row) for row in _rows().filter(standing="waiting").order_by("person__name", "person_id", "id"))
+def load_waiting(person: PersonId | None = None) -> tuple[StoredOrder, ...]:
+    """Orders that wait for a pharmacist, everybody's or one person's, by person."""
+    rows = _rows().filter(standing="waiting").order_by("person__name", "person_id", "id")
+    return tuple(_stored(row) for row in (rows.filter(person_id=person) if person else rows))
 
 
 def load_confirmed(person: PersonId) -> tuple[Order, ...]:

@@ -55,6 +55,15 @@ def save_person(person: Person) -> None:
     PersonRow.objects.update_or_create(id=person.id, defaults=said)
 
 
+def save_new_person(person: Person) -> bool:
+    """Add somebody who is not on record. Whether the record, new or old, says the same as `person`; an old one is never changed here."""
+    known = PersonRow.objects.filter(id=person.id).first()
+    if known is not None:
+        return person_of(known) == person
+    save_person(person)
+    return True
+
+
 def save_home(home: HomeId, name: str, *, address: str = "", phone: str = "", timetable: str | None = None) -> None:
     """Add or change a home. `timetable` names one that is there."""
     said = {"name": name, "address": address, "phone": phone, "timetable_id": timetable}

@@ -16,7 +16,7 @@ from dosewright.store.missing import Missing
 from dosewright.store.models import Pharmacy, RuleBook
 from dosewright.store.people import save_timetable
 
-__all__ = ["RuleTexts", "RulesInForce", "StoredPharmacy", "load_pharmacy", "load_rules", "save_pharmacy"]
+__all__ = ["RuleTexts", "RulesInForce", "StoredPharmacy", "load_pharmacy", "load_rules", "lock_pharmacy", "save_pharmacy"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,15 @@ def save_pharmacy(pharmacy: StoredPharmacy, texts: RuleTexts, timetable: Timetab
 
 def load_pharmacy() -> StoredPharmacy:
     """Raises Missing before anything is set up."""
-    row = Pharmacy.objects.filter(id=1).first()
+    return _pharmacy(Pharmacy.objects.filter(id=1).first())
+
+
+def lock_pharmacy() -> StoredPharmacy:
+    """The same, other stations kept from bringing in orders or medicines until the transaction ends. Raises Missing."""
+    return _pharmacy(Pharmacy.objects.select_for_update(of=("self",)).filter(id=1).first())
+
+
+def _pharmacy(row: Pharmacy | None) -> StoredPharmacy:
     if row is None:
         raise Missing("pharmacy", "here")
     return StoredPharmacy(row.name, row.address, row.phone, row.registration, row.country, row.salt, row.rules_id)

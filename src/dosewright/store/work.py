@@ -8,10 +8,10 @@ from django.db.models import Count, Prefetch
 from dosewright.core.custody.stage import OVER, Stage
 from dosewright.core.units.ids import CardNumber, PersonId
 from dosewright.core.units.person import Person
-from dosewright.store.models import CardRow, CardSet, OrderRow
+from dosewright.store.models import Account, CardRow, CardSet, OrderRow
 from dosewright.store.people import person_of
 
-__all__ = ["OpenCard", "OpenSet", "load_basis", "load_open_sets", "load_waiting_orders"]
+__all__ = ["OpenCard", "OpenSet", "load_basis", "load_open_sets", "load_waiting_orders", "username_of"]
 
 _GONE = frozenset({Stage.HANDED_OVER, Stage.RECEIVED, Stage.IN_USE}) | OVER
 
@@ -68,3 +68,8 @@ def load_waiting_orders() -> dict[PersonId, int]:
 def load_basis(set_id: int) -> str:
     """The fingerprint of the plan that a set comes from; "" where there is no such set."""
     return CardSet.objects.filter(id=set_id).values_list("basis", flat=True).first() or ""
+
+
+def username_of(account_id: str) -> str:
+    """What the account of an actor signs in with; "" where there is none."""
+    return Account.objects.filter(pk=account_id).values_list("username", flat=True).first() or ""

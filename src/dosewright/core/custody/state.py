@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from dosewright.core.custody.cells import parse_cells
 from dosewright.core.custody.event import CardEvent, Deed
-from dosewright.core.custody.stage import LEFT_THE_PHARMACY, Stage
+from dosewright.core.custody.stage import LEFT_THE_PHARMACY, OVER, Stage
 from dosewright.core.rounds.left import part_return
 from dosewright.core.supply.placement import Cell, Placed
 from dosewright.core.units.ids import CardNumber, Lot, MedicineCode
@@ -37,6 +37,11 @@ class CardState:
     sealed_once: bool = False
     left: bool = False
     events: int = 0
+
+    @property
+    def over(self) -> bool:
+        """Whether the card's life has ended: returned, withdrawn or destroyed."""
+        return self.stage in OVER
 
 
 _LEADS_TO: dict[Deed, Stage] = {

@@ -26,7 +26,7 @@ SENTENCES: dict[str, str] = {
     "custody.days-already-planned": "Card {card} already covers some of these days, until {last}. Withdraw it, or plan the days after it.",
     "custody.nothing-to-plan": "No confirmed order has a dose on these days. Confirm what was read first.",
     "custody.order-waits": "Order {order} waits for a pharmacist. Nothing is planned while an order of these days is unconfirmed.",
-    "custody.wrong-file": "The file cannot be read: {why}",
+    "custody.wrong-file": "{file} cannot be read: {why}",
     "custody.seen-before": "Order {order} came before, word for word. Nothing was changed.",
     "custody.person-differs": "{name} is on record with other particulars. The record was kept; compare and correct it.",
     "custody.clock-back": "Entry {entry} bears an earlier time than the one before it: the clock was set back.",

@@ -1,0 +1,61 @@
+"""A person's confirmed orders become cards for a run of days."""
+
+from dosewright.actions.doing import doing
+from dosewright.actions.outcome import Outcome, done, not_done
+from dosewright.core.custody.event import Deed, Occasion
+from dosewright.core.custody.planning import PlanAsk, check_days_free, check_plan, check_settled
+from dosewright.core.custody.rights import Ability
+from dosewright.core.packing.plan import plan_cycle
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.verify import verify
+from dosewright.core.units.ids import PersonId
+from dosewright.store.calendar import wall_day
+from dosewright.store.cards import load_set, lock_open_cards, save_event, save_set
+from dosewright.store.catalogue import load_catalogue
+from dosewright.store.orders import load_confirmed, load_waiting
+from dosewright.store.people import load_person, load_timetable, lock_person
+from dosewright.store.pharmacy import load_pharmacy, load_rules
+from dosewright.store.set_count import count_sets
+
+__all__ = ["draw_up_request", "plan_set"]
+
+
+def draw_up_request(person: PersonId, ask: PlanAsk, on: Occasion) -> PlanRequest:
+    """What the planner is asked: only confirmed orders enter (R13). The salt counts the sets: a card planned anew has a new number."""
+    pharmacy = load_pharmacy()
+    rules, orders = load_rules(pharmacy.rules), load_confirmed(person)
+    return PlanRequest(
+        people=(load_person(person),),
+        orders=orders,
+        medicines=load_catalogue({order.medicine for order in orders}),
+        format=rules.card_format,
+        profile=rules.profile,
+        first=ask.first,
+        days=ask.days,
+        prepared_on=wall_day(on.at),
+        rules=rules.suitability,
+        pairs=rules.pairs,
+        timetable=load_timetable(person),
+        salt=f"{pharmacy.salt}:{count_sets(person)}",
+        answers=ask.answers,
+    )
+
+
+@doing(Ability.PLAN_SET, "person")
+def plan_set(person: PersonId, on: Occasion, ask: PlanAsk) -> Outcome:
+    """The set is planned, recounted by strangers to the planner, and kept; a `stop`, or a `decide` without a reason, keeps it from being.
+
+    `made`: the set's id.
+    """
+    lock_person(person)
+    waiting = [stored.order for stored in load_waiting(person)]
+    findings = check_days_free(ask, (stored.card for stored in lock_open_cards(person))) + check_settled(ask, waiting)
+    request = draw_up_request(person, ask, on)
+    plan = plan_cycle(request)
+    findings += check_plan(plan, verify(plan, request), ask.reasons)
+    if findings:
+        return not_done(findings)
+    set_id = save_set(plan, request, load_pharmacy().rules, on)
+    for card in load_set(set_id).cards:
+        save_event(card, Deed.PLANNED, on, {"set": set_id, "basis": plan.basis, "reasons": tuple(sorted(ask.reasons.values()))})
+    return done(plan.findings, str(set_id))
