@@ -1,0 +1,254 @@
+"""Neighbouring phrases that say one thing together are joined: "1 tablet (20 mg)", "except | Tue | and | Thu", "3 weeks on | 1 week off".
+
+Comes in: a row of items, each with one meaning. Goes out: a shorter row. Nothing is dropped but joints between the parts joined.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from dosewright.core.regimen.dosage import TimeUnit, Weekday
+from dosewright.core.regimen.reading import phrases as p
+from dosewright.core.regimen.reading.meaning import Unclear
+from dosewright.core.regimen.reading.reading_values import Place
+from dosewright.core.units.quantity import Unit
+
+__all__ = ["MASS", "Excluded", "Rounds", "fold", "together"]
+
+MASS = frozenset({"mg", "microgram", "g", "mmol", "mEq"})  # what a unit of a medicine holds, not what is counted out
+_LISTING = ("and", "comma", "or", "plus")
+
+
+@dataclass(frozen=True, slots=True)
+class Excluded(p.Item):
+    """Days of the week on which nothing is taken."""
+
+    days: tuple[Weekday, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Rounds(p.Item):
+    """So many days on, so many off, and round again where `again` says so."""
+
+    on: int
+    off: int
+    again: bool
+
+
+def together(first: p.Item, last: p.Item) -> Place:
+    """From the first letter of one to the last of the other."""
+    return first.span[0], last.span[1]
+
+
+def fold(items: Sequence[p.Item]) -> list[p.Item]:
+    """Join until no rule fits any more; each rule shortens the row, so this ends."""
+    row = list(items)
+    for rule in _RULES:
+        at = 0
+        while at < len(row):
+            found = rule(row[at:])
+            if found is None:
+                at += 1
+            else:
+                used, joined = found
+                row[at : at + used] = joined
+                at += 0 if used > len(joined) else len(joined)
+    return row
+
+
+Rule = Callable[[Sequence[p.Item]], tuple[int, list[p.Item]] | None]
+
+
+def _kinds(row: Sequence[p.Item], *kinds: type | str) -> bool:
+    if len(row) < len(kinds):
+        return False
+    return all(_is(item, kind) for item, kind in zip(row, kinds, strict=False))
+
+
+def _is(item: p.Item, kind: type | str) -> bool:
+    if isinstance(kind, str):
+        return isinstance(item, p.Joint) and item.kind in kind.split()
+    return isinstance(item, kind)
+
+
+def _listing(item: p.Item) -> bool:
+    return isinstance(item, p.Joint) and item.kind in _LISTING
+
+
+def _excluded(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "omit on Tue and Thu": the list belongs to the exception as long as nothing else stands between."""
+    if not _kinds(row, p.Except):
+        return None
+    days: list[Weekday] = []
+    end = 1
+    while end < len(row):
+        step = 1 if _listing(row[end]) and days else 0
+        if end + step >= len(row):
+            break
+        item = row[end + step]
+        if not isinstance(item, p.OnDays) or item.stride != 1:
+            break
+        days.extend(item.days)
+        end += step + 1
+    if not days:
+        raise Unclear("read.negation", row[0].span)
+    return end, [Excluded(together(row[0], row[end - 1]), tuple(dict.fromkeys(days)))]
+
+
+def _day_list(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "Mon Wed and Fri" is one list of days. "or" between days is a question that stays open."""
+    if not _kinds(row, p.OnDays):
+        return None
+    step = 1 if len(row) > 1 and isinstance(row[1], p.Joint) and row[1].kind in ("and", "comma", "plus") else 0
+    if _kinds(row[1:2], "comma") and _kinds(row[2:3], "and"):
+        step = 2
+    if len(row) <= 1 + step:
+        return None
+    first, second = row[0], row[1 + step]
+    if not (isinstance(first, p.OnDays) and isinstance(second, p.OnDays)) or first.stride != second.stride:
+        return None
+    if set(first.days) & set(second.days):
+        raise Unclear("read.twice-said", together(first, second))
+    return 2 + step, [replace(first, span=together(first, second), days=first.days + second.days)]
+
+
+def _month_list(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    if not _kinds(row, p.MonthDays):
+        return None
+    step = 1 if len(row) > 1 and _listing(row[1]) and not _is(row[1], "or") else 0
+    if len(row) <= 1 + step or not isinstance(row[1 + step], p.MonthDays):
+        return None
+    first, second = row[0], row[1 + step]
+    days = tuple(sorted({*first.days, *second.days}))  # type: ignore[attr-defined]
+    return 2 + step, [p.MonthDays(together(first, second), days)]
+
+
+def _of_month(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    if not _kinds(row, p.MonthDays, p.EachMonth):
+        return None
+    return 2, [p.OfMonth(together(row[0], row[1]), row[0].days)]  # type: ignore[attr-defined]
+
+
+def _restated(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "1 tablet (20 mg)", "20 mg (1 tablet)": the same said twice, once by count and once by mass."""
+    opened = 1 if _kinds(row[1:2], "lpar equals") else 0
+    if not _kinds(row[:1], p.HowMuch) or not _kinds(row[1 + opened : 2 + opened], p.HowMuch):
+        return None
+    closed = 1 if opened and _kinds(row[2 + opened : 3 + opened], "rpar") else 0
+    first, second = row[0], row[1 + opened]
+    if not (isinstance(first, p.HowMuch) and isinstance(second, p.HowMuch)) or (opened and not closed):
+        return None
+    if first.unit in MASS and second.unit and second.unit not in MASS and opened:
+        first, second = second, first
+    if second.unit not in MASS or first.unit in MASS or first.each is not None or not second.number.exact:
+        return None
+    if not first.unit and not opened:
+        return None
+    end = 2 + opened + closed
+    return end, [replace(first, span=together(row[0], row[end - 1]), each=(second.number.low, second.unit))]
+
+
+def _sized(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "two 500 mg tablets", "1 x 5 mL spoonful"."""
+    if not _kinds(row, p.HowMuch, p.HowMuch, p.UnitAlone):
+        return None
+    count, size, noun = row[:3]
+    if not (isinstance(count, p.HowMuch) and isinstance(size, p.HowMuch) and isinstance(noun, p.UnitAlone)):
+        return None
+    if count.unit or size.unit not in MASS | {"mL"} or not size.number.exact:
+        return None
+    each = (size.number.low, size.unit) if size.unit in MASS else None
+    if size.unit == "mL" and (noun.unit, size.number.low) != ("spoonful", Fraction(5)):
+        return None
+    return 3, [p.HowMuch(together(count, noun), count.number, noun.unit, each if size.unit == "mL" else _per_unit(each))]
+
+
+def _per_unit(each: tuple[Fraction, Unit] | None) -> tuple[Fraction, Unit] | None:
+    return each
+
+
+def _total(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "(3 tabs/day)" beside a schedule says how much in all."""
+    if not _kinds(row, "lpar", p.HowMuch, p.Every, "rpar"):
+        return None
+    amount, every = row[1], row[2]
+    if not (isinstance(amount, p.HowMuch) and isinstance(every, p.Every)) or (every.unit, every.number.low) != (TimeUnit.DAY, 1):
+        return None
+    return 4, [p.Total(together(row[0], row[3]), amount.number, amount.unit)]
+
+
+def _reason_list(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    step = 0
+    while step < len(row) - 1 and step < 2 and _listing(row[1 + step]):
+        step += 1
+    if not step or not _kinds(row, p.Reason) or not isinstance(row[1 + step] if len(row) > 1 + step else None, p.ReasonTail | p.Reason):
+        return None
+    first, second = row[0], row[1 + step]
+    joined = f"{first.text} {'or' if _is(row[step], 'or') else 'and'} {second.text}"  # type: ignore[attr-defined]
+    return 2 + step, [p.Reason(together(first, second), joined)]
+
+
+def _days_a_week(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "3 days a week"."""
+    if not _kinds(row, p.Length, p.Every):
+        return None
+    length, every = row[0], row[1]
+    if not (isinstance(length, p.Length) and isinstance(every, p.Every)) or length.role or length.unit is not TimeUnit.DAY:
+        return None
+    if every.unit is not TimeUnit.WEEK or every.number.low != 1:
+        return None
+    return 2, [p.Firm(together(length, every), length.number, every.number, every.unit)]
+
+
+def _rounds(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "21 days on, 7 days off", "for 3 weeks then 1 week off"."""
+    if not (row and isinstance(row[0], p.Length | p.For)):
+        return None
+    step = 0
+    while step < 3 and step + 1 < len(row) and _is(row[1 + step], "and comma then semi stop"):
+        step += 1
+    off = row[1 + step] if len(row) > 1 + step else None
+    on = row[0]
+    if not isinstance(off, p.Length) or off.role != "off" or (isinstance(on, p.Length) and on.role != "on"):
+        return None
+    end = 2 + step
+    ahead = end
+    while ahead < len(row) and _is(row[ahead], "and comma then semi stop"):
+        ahead += 1
+    again = ahead < len(row) and isinstance(row[ahead], p.Again)
+    end = ahead + 1 if again else end
+    return end, [Rounds(together(on, row[end - 1]), _days(on), _days(off), again or isinstance(on, p.Length))]
+
+
+def _days(item: p.Length | p.For) -> int:
+    days = item.number.low * {TimeUnit.DAY: 1, TimeUnit.WEEK: 7}.get(item.unit, 0)
+    if not item.number.exact or days.denominator != 1 or not 1 <= days <= 400:
+        raise Unclear("read.odd-cycle", item.span)
+    return int(days)
+
+
+def _either_amount(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "1 tablet or 2 tablets" is a range said long."""
+    if not _kinds(row, p.HowMuch, "or dash", p.HowMuch):
+        return None
+    first, second = row[0], row[2]
+    if not (isinstance(first, p.HowMuch) and isinstance(second, p.HowMuch)) or first.unit != second.unit:
+        return None
+    if not (first.number.exact and second.number.exact and first.number.low < second.number.low):
+        return None
+    return 3, [replace(first, span=together(first, second), number=p.Number(first.number.low, second.number.low))]
+
+
+_RULES: tuple[Rule, ...] = (
+    _excluded,
+    _day_list,
+    _month_list,
+    _of_month,
+    _either_amount,
+    _total,
+    _sized,
+    _restated,
+    _reason_list,
+    _days_a_week,
+    _rounds,
+)

@@ -1,0 +1,142 @@
+"""The grammar that the languages share: which words make a phrase, whatever the words are.
+
+The lexicon of a language says which terminals its words are; a language's own module adds the phrases that only it has (`%extend`).
+A line is a flat row of phrases and joints: their order is free in every language, so what belongs to what is settled when meanings
+are composed, not here. LALR: a phrase is always the longest that the next word allows. Syntax: the lark library's.
+"""
+
+__all__ = ["SHARED"]
+
+SHARED = r"""
+start: item*
+
+?item: joint | phrase
+
+joint: AND | OR | COMMA | STOP | SEMI | NEWLINE | COLON | DASH | LPAR | RPAR | PLUS | THEN | BUT
+
+?phrase: amount | unit_alone | cross | pattern | times | firm | every | when | by_meals | clock | days | other_days | except_
+    | for_how_long | length | until | start_day | cycle_days | month_days | each_month
+    | wanted | reason | reason_tail | at_most | total | stat | single | stop_taking | quiet | blocked | again
+
+// how much
+number: NUM                                   -> exactly
+    | NUM _range NUM                          -> between
+    | UPTO NUM                                -> up_to
+_range: TO | DASH | OR
+amount: number UNIT                           -> amount
+    | number                                  -> bare_amount
+    | A UNIT                                  -> one_unit
+    | amount_half
+amount_half: number UNIT AND_HALF             -> amount_and_half
+unit_alone: UNIT
+cross: NUM CROSS NUM UNIT?
+pattern: PATTERN UNIT?
+
+// how often
+times: number TIMES                           -> times
+    | X number                                -> times_after
+    | (UPTO)? ADVTIMES                        -> adverb_times
+firm: FREQ
+every: ADVPERIOD                              -> adverb_period
+    | (A | PER) TIMEUNIT                      -> a_period
+    | SLASH TIMEUNIT                          -> slash_period
+    | EVERY TIMEUNIT                          -> each_period
+    | EVERY number TIMEUNIT                   -> every_number
+    | EVERY OTHER TIMEUNIT                    -> every_other
+    | EVERY ORD TIMEUNIT                      -> every_ordinal
+    | _pre? OTHER TIMEUNIT                      -> every_other
+    | EVERYX                                  -> every_word
+    | number HOURLY                           -> hourly
+
+// when in the day
+when: _pre? DAYPART                          -> day_part
+    | EVERY DAYPART                           -> every_day_part
+    | _pre EVERY DAYPART                     -> every_day_part
+    | EVERY OTHER DAYPART                     -> every_other_day_part
+    | WHENX                                   -> when_word
+    | _pre? MEAL                              -> meal
+    | REL _det? MEAL                          -> meal
+    | _pre? EVERY MEAL                        -> meal
+    | number TIMEUNIT REL _det? MEAL    -> offset_meal
+    | number TIMEUNIT REL _det? DAYPART -> offset_day_part
+_pre: IN | AT | ON | THE | IN THE | AT THE | ON THE
+_det: THE | A | EVERY | PER
+by_meals: REL _det? MEALANY                   -> by_meals
+    | number TIMEUNIT REL _det? MEALANY       -> offset_meals
+    | MEALSX                                  -> meals_word
+clock: AT? CLOCK (HOURS)?                     -> clock
+    | AT number                               -> at_hour
+    | AT number OCLOCK                        -> at_hour
+    | number OCLOCK                           -> at_hour
+    | AT? number AMPM                        -> hour_half
+    | AT? CLOCK AMPM                          -> clock_half
+    | AT number OCLOCK AMPM                   -> hour_half
+
+// which days
+days: _pre? WEEKDAY                            -> weekday
+    | _pre? WEEKDAY (TO | DASH) WEEKDAY        -> weekday_range
+    | _pre? WEEKDAYSET                         -> weekday_set
+    | _pre? EVERY WEEKDAY                      -> weekday
+    | _pre? EVERY WEEKDAYSET                   -> weekday_set
+    | _pre? EVERY OTHER WEEKDAY                -> weekday_other
+    | _pre? EVERY ORD WEEKDAY                  -> weekday_ordinal
+other_days: _pre? OTHERDAYS
+except_: EXCEPT
+until: UNTIL _date
+start_day: FROM _date
+_date: _pre? date
+date: DATE                                    -> date
+    | number MONTHNAME NUM                    -> day_month_year
+    | ORD MONTHNAME NUM                       -> day_month_year
+    | MONTHNAME number COMMA? NUM             -> month_day_year
+cycle_days: _pre? DAYNO number                 -> on_day
+    | _pre? DAYNO number OF number (TIMEUNIT)? (CYCLE)?  -> on_days_of
+    | _pre? DAYNO number OF A number TIMEUNIT CYCLE      -> on_days_of
+month_days: _pre? ORD                          -> month_day
+    | _pre? FIRST number TIMEUNIT              -> first_days
+each_month: OF (EVERY | THE | A) TIMEUNIT
+
+// how long
+for_how_long: (FOR | X) number TIMEUNIT (COURSE)?   -> for_number
+    | FOR A number TIMEUNIT COURSE            -> for_number
+    | FOR A TIMEUNIT                          -> for_one
+    | FOR EVERYX                              -> for_every
+    | FOR? SPAN                               -> for_span
+    | X SPAN                                  -> for_span
+    | FOR (THE? FIRST) number TIMEUNIT        -> for_first
+    | FOR NEXT number TIMEUNIT                -> for_number
+    | number TIMEUNIT COURSE                  -> for_number
+length: number TIMEUNIT                       -> length
+    | (FOR)? number TIMEUNIT OFF              -> length_off
+    | number TIMEUNIT ONWORD                  -> length_on
+    | A TIMEUNIT OFF                          -> one_off
+stop_taking: STOPTAKING
+again: AGAIN
+
+// on demand, at most
+wanted: WANTED
+reason: FOR REASONW+
+    | FOR THE REASONW+
+    | PURPOSE
+reason_tail: REASONW+
+at_most: MAX number UNIT? _within             -> at_most
+    | MAX number UNIT?                        -> at_most_of
+    | MAX number TIMES within_period          -> at_most_times
+    | MAX ADVTIMES within_period              -> at_most_adverb_times
+_within: within_period
+within_period: _in number TIMEUNIT           -> within_number
+    | (A | PER | SLASH | EVERY) TIMEUNIT      -> within_one
+    | IN A TIMEUNIT                           -> within_one
+    | ADVPERIOD                               -> within_adverb
+_in: IN | PER | SLASH | EVERY
+total: TOTAL number UNIT? within_period?
+stat: STAT
+single: SINGLE
+quiet: VERB | ROUTE | SITE | INSTR | ALSO
+blocked: ASKED | DIRECTED | COND | NEG | STEP
+
+%declare AND OR COMMA STOP SEMI NEWLINE COLON DASH LPAR RPAR PLUS THEN BUT NUM TO UPTO UNIT A CROSS PATTERN TIMES X ADVTIMES FREQ
+%declare ADVPERIOD PER SLASH TIMEUNIT EVERY OTHER ORD ON EVERYX HOURLY DAYPART WHENX REL MEAL IN AT THE MEALANY CLOCK HOURS OCLOCK AMPM
+%declare WEEKDAY WEEKDAYSET OTHERDAYS EXCEPT UNTIL FROM DATE MONTHNAME DAYNO OF CYCLE FIRST FOR COURSE SPAN NEXT OFF ONWORD STOPTAKING
+%declare AGAIN WANTED REASONW PURPOSE MAX TOTAL STAT SINGLE VERB ROUTE SITE INSTR ASKED DIRECTED COND NEG STEP AND_HALF ALSO MEALSX
+"""

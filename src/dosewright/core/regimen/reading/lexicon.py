@@ -1,0 +1,137 @@
+"""The words of one language: a table of terminals and spellings becomes a tree for finding the longest match.
+
+Comes in: text tables, one row a terminal: `TERMINAL value flags : spelling | spelling`. In a spelling `[x]` may be left out and
+`(x|y)` is either. Flags: `in=GB,IE` only there; `not=US,CA` anywhere else; `note=code` marks every use; `ask=code` makes it a question.
+Goes out: `Lexicon`, whose `longest` gives the senses of the longest run of words that the tables hold.
+"""
+
+import itertools
+import re
+import unicodedata
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from dosewright.core.regimen.reading.scanning import normal, split_words
+
+__all__ = ["Lexicon", "Sense", "build_lexicon", "without_accents"]
+
+
+@dataclass(frozen=True, slots=True)
+class Sense:
+    """One thing a run of letters may be: the grammar's terminal, its value, and what to tell or ask whenever it is used."""
+
+    terminal: str
+    value: str | Fraction | tuple[object, ...] = ""
+    note: str = ""
+    ask: str = ""
+
+
+@dataclass(slots=True)
+class _Node:
+    senses: tuple[Sense, ...] = ()
+    following: "dict[str, _Node]" = field(default_factory=dict)
+
+
+class Lexicon:
+    """Spellings of one language in one country."""
+
+    def __init__(self) -> None:
+        self._root = _Node()
+        self.words: set[str] = set()
+
+    def add(self, words: Sequence[str], sense: Sense) -> None:
+        """One more sense of a spelling; senses of the same spelling are all kept."""
+        node = self._root
+        for word in words:
+            self.words.add(word)
+            node = node.following.setdefault(word, _Node())
+        if sense not in node.senses:
+            node.senses += (sense,)
+
+    def longest(self, words: Sequence[str], start: int) -> tuple[int, tuple[Sense, ...]]:
+        """The end of the longest match from `start` (equal to `start`: none), and its senses. A hyphen between words counts as a blank."""
+        node, end, senses = self._root, start, ()  # type: tuple[_Node, int, tuple[Sense, ...]]
+        for at in range(start, len(words)):
+            if words[at] == "-" and at > start and "-" not in node.following:
+                continue
+            found = node.following.get(words[at])
+            if found is None:
+                break
+            node = found
+            if node.senses:
+                end, senses = at + 1, node.senses
+        return end, senses
+
+    def senses(self, spelling: str) -> tuple[Sense, ...]:
+        """The senses of exactly this spelling."""
+        words = split_words(spelling)
+        end, senses = self.longest(words, 0)
+        return senses if end == len(words) else ()
+
+
+def build_lexicon(tables: Sequence[str], country: str) -> Lexicon:
+    """All rows that hold in `country`. A spelling without its accents is added where no row has it already."""
+    lexicon = Lexicon()
+    rows = [row for table in tables for row in _rows(table, country)]
+    for words, sense in rows:
+        lexicon.add(words, sense)
+    plain = {words for words, _ in rows}
+    for words, sense in rows:
+        bare = tuple(without_accents(word) for word in words)
+        if bare not in plain:
+            lexicon.add(bare, sense)
+    return lexicon
+
+
+def without_accents(word: str) -> str:
+    """The word as typed on a keyboard that has no accents."""
+    return "".join(c for c in unicodedata.normalize("NFD", word) if not unicodedata.combining(c))
+
+
+def _rows(table: str, country: str) -> Iterator[tuple[tuple[str, ...], Sense]]:
+    for line in table.splitlines():
+        if not line.strip() or line.lstrip().startswith("#"):
+            continue
+        head, _, spellings = line.partition(" : ")
+        sense = _sense(head.split(), country)
+        if sense is None:
+            continue
+        for spelling in _alternatives(spellings):
+            yield tuple(split_words(spelling)), sense
+
+
+def _sense(head: Sequence[str], country: str) -> Sense | None:
+    flags = dict(part.split("=", 1) for part in head if "=" in part)
+    plain = [part for part in head if "=" not in part]
+    if "in" in flags and country not in flags["in"].split(","):
+        return None
+    if "not" in flags and country in flags["not"].split(","):
+        return None
+    return Sense(plain[0], " ".join(plain[1:]), note=flags.get("note", ""), ask=flags.get("ask", ""))
+
+
+_BRANCH = re.compile(r"\[([^\[\]]*)\]|\(([^()]*)\)")
+
+
+def _alternatives(spellings: str) -> Iterator[str]:
+    depth, last = 0, 0
+    for at, letter in enumerate(spellings):
+        depth += (letter in "([") - (letter in ")]")
+        if letter == "|" and depth == 0:
+            yield from _spelled(spellings[last:at])
+            last = at + 1
+    yield from _spelled(spellings[last:])
+
+
+def _spelled(pattern: str) -> Iterator[str]:
+    parts: list[list[str]] = []
+    last = 0
+    for found in _BRANCH.finditer(pattern):
+        parts.append([pattern[last : found.start()]])
+        parts.append(["", *found[1].split("|")] if found[1] is not None else found[2].split("|"))
+        last = found.end()
+    parts.append([pattern[last:]])
+    for choice in itertools.product(*parts):
+        if spelling := " ".join("".join(choice).split()):
+            yield normal(spelling)

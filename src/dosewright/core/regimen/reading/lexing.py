@@ -1,0 +1,233 @@
+"""A line becomes tokens, each with every sense it may have; what no table knows is handed back as unknown, never dropped.
+
+Comes in: the text and a language's lexicon. Goes out: `Tokens`. Where a sense depends on its neighbours ("x" between two numbers, "T"
+before a unit) the choice is made here, by the letters alone.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date, time
+from fractions import Fraction
+
+from dosewright.core.regimen.reading.lexicon import Lexicon, Sense
+from dosewright.core.regimen.reading.numbering import Spelled, spelled_number
+from dosewright.core.regimen.reading.reading_values import Place
+from dosewright.core.regimen.reading.scanning import Piece, scan
+
+__all__ = ["Customs", "Token", "Tokens", "lex"]
+
+_DAY_PARTS = {7: "d", 52: "wk", 12: "mo"}  # 5/7, 2/52, 3/12: the custom of the countries that `Customs.day_fractions` says
+_LARGEST_IN_PATTERN = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Customs:
+    """How a country writes: decimal mark, whether 5/7 is five days, whether dates put the month first (None: not known)."""
+
+    decimal: str = "."
+    day_fractions: bool = False
+    month_first: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """Letters `start` to `end` of the line, and what they may be."""
+
+    senses: tuple[Sense, ...]
+    text: str
+    start: int
+    end: int
+
+
+@dataclass(slots=True)
+class Tokens:
+    """All tokens in order, and the places of the letters that nothing is known about."""
+
+    known: list[Token] = field(default_factory=list)
+    unknown: list[Place] = field(default_factory=list)
+
+
+def lex(text: str, lexicon: Lexicon, customs: Customs) -> Tokens:
+    """Every letter but blanks is in a token or in `unknown`."""
+    return _Lexer(text, lexicon, customs).tokens()
+
+
+class _Lexer:
+    def __init__(self, text: str, lexicon: Lexicon, customs: Customs) -> None:
+        self._text, self._lexicon, self._customs = text, lexicon, customs
+        self._pieces = scan(text)
+        self._norms = [piece.norm for piece in self._pieces]
+        self._out = Tokens()
+
+    def tokens(self) -> Tokens:
+        at = 0
+        while at < len(self._pieces):
+            at = self._next(at)
+        return self._out
+
+    def _next(self, at: int) -> int:
+        for attempt in (self._special, self._pattern, self._day_fraction, self._number, self._and_half, self._word):
+            end = attempt(at)
+            if end > at:
+                return end
+        self._out.unknown.append((self._pieces[at].start, self._pieces[at].end))
+        return at + 1
+
+    def _emit(self, at: int, end: int, *senses: Sense) -> int:
+        start, stop = self._pieces[at].start, self._pieces[end - 1].end
+        self._out.known.append(Token(senses, self._text[start:stop], start, stop))
+        return end
+
+    def _special(self, at: int) -> int:
+        piece = self._pieces[at]
+        match piece.kind:
+            case "newline":
+                return self._emit(at, at + 1, Sense("NEWLINE"))
+            case "clock":
+                clock = _clock(piece.norm)
+                return self._emit(at, at + 1, Sense("CLOCK", (clock,))) if clock else at
+            case "date":
+                senses = tuple(Sense("DATE", (day,)) for day in _dates(piece.norm, self._customs))
+                return self._emit(at, at + 1, *senses) if senses else at
+        return at
+
+    def _pattern(self, at: int) -> int:
+        if self._pieces[at].kind != "number" or (at > 0 and self._norms[at - 1] in "-+/" and self._pieces[at].glued):
+            return at
+        counts, mark, end = self._pattern_counts(at)
+        if len(counts) not in (3, 4) or any(c.value > _LARGEST_IN_PATTERN for c in counts):
+            return at
+        ask = next((c.ask for c in counts if c.ask), "")
+        return self._emit(at, end, Sense("PATTERN", tuple(c.value for c in counts), ask=ask))
+
+    def _pattern_counts(self, at: int) -> tuple[list[Spelled], str, int]:
+        counts: list[Spelled] = []
+        mark = ""
+        while at < len(self._pieces) and self._pieces[at].kind == "number":
+            count = self._pattern_number(at)
+            if count is None:
+                break
+            counts.append(count)
+            at = count.end
+            following = self._norms[at] if at < len(self._pieces) else ""
+            if following not in ("-", "+") or (mark and following != mark) or not self._number_at(at + 1):
+                break
+            mark, at = following, at + 1
+        return counts, mark, at
+
+    def _pattern_number(self, at: int) -> Spelled | None:
+        found = spelled_number(self._pieces, self._norms, at, self._lexicon, self._customs.decimal)
+        return found if found is not None and not found.words else None
+
+    def _number_at(self, at: int) -> bool:
+        return at < len(self._pieces) and self._pieces[at].kind == "number"
+
+    def _day_fraction(self, at: int) -> int:
+        if not (self._customs.day_fractions and self._number_at(at) and self._number_at(at + 2) and self._norms[at + 1] == "/"):
+            return at
+        above, below = self._pieces[at].text, self._pieces[at + 2].text
+        if not (above.isdigit() and below.isdigit() and int(below) in _DAY_PARTS and int(above) > 0):
+            return at
+        return self._emit(at, at + 3, Sense("SPAN", (Fraction(int(above)), _DAY_PARTS[int(below)]), note="read.day-fraction"))
+
+    def _number(self, at: int) -> int:
+        found = spelled_number(self._pieces, self._norms, at, self._lexicon, self._customs.decimal)
+        if found is None:
+            return at
+        if self._run_together(at, found):
+            return self._emit(at, found.end, Sense("NUM", found.value, ask="read.run-together"))
+        return self._emit(at, found.end, Sense("NUM", found.value, ask=found.ask))
+
+    def _run_together(self, at: int, found: Spelled) -> bool:
+        """10U may be seen as 100; 1-1/2 may be a range or one and a half."""
+        end = found.end
+        after = self._pieces[end] if end < len(self._pieces) else None
+        unit = after is not None and after.glued and after.norm in ("u", "iu", "ui", "ie")
+        dashed = end + 2 < len(self._pieces) and self._norms[end] == "-" and self._pieces[end + 1].glued and self._norms[end + 2] == "/"
+        return unit or (dashed and found.value >= 1)
+
+    def _and_half(self, at: int) -> int:
+        """ "1 tablet and a half": the half belongs to the number before the unit."""
+        if not (self._out.known and self._out.known[-1].senses[0].terminal == "UNIT"):
+            return at
+        end, senses = self._lexicon.longest(self._norms, at)
+        if not any(sense.terminal == "AND" for sense in senses) or end >= len(self._pieces):
+            return at
+        part = spelled_number(self._pieces, self._norms, end, self._lexicon, self._customs.decimal)
+        if part is None or part.value >= 1 or part.ask or self._unit_at(part.end):
+            return at
+        return self._emit(at, part.end, Sense("AND_HALF", part.value))
+
+    def _unit_at(self, at: int) -> bool:
+        return at < len(self._pieces) and any(sense.terminal == "UNIT" for sense in self._lexicon.longest(self._norms, at)[1])
+
+    def _word(self, at: int) -> int:
+        if self._silent_hyphen(at):
+            return at + 1
+        end, senses = self._lexicon.longest(self._norms, at)
+        senses = tuple(fit for sense in senses for fit in self._fitting(sense, at, end))
+        if not senses:
+            return at
+        end = self._abbreviation_end(at, end)
+        return self._emit(at, end, *senses)
+
+    def _silent_hyphen(self, at: int) -> bool:
+        """A hyphen inside a compound: "six-hourly". Between days or numbers it is a range, and stays."""
+        if self._norms[at] != "-" or not self._out.known or at + 1 >= len(self._pieces):
+            return False
+        after = self._pieces[at + 1]
+        days = any(sense.terminal in ("WEEKDAY", "ORD", "MONTHNAME") for sense in self._out.known[-1].senses)
+        return self._pieces[at].glued and after.glued and after.kind == "word" and not days and not self._starts_number(at + 1)
+
+    def _fitting(self, sense: Sense, at: int, end: int) -> Iterator[Sense]:
+        number_before = bool(self._out.known) and self._out.known[-1].senses[0].terminal == "NUM"
+        number_after = end < len(self._pieces) and self._starts_number(end)
+        match sense.terminal:
+            case "NUMW" | "FRACW":
+                return
+            case "BY_X":
+                terminal = "CROSS" if number_before and number_after else "TIMES" if number_before else "X"
+                yield replace(sense, terminal=terminal)
+            case "DAYNO" if not number_after:
+                return
+            case "ROMAN":
+                if not number_before and (sense.value != "T" or self._pieces[at].text.isupper()):
+                    yield Sense("NUM", Fraction(str(sense.value).count("T") or int(str(sense.value))), note=sense.note)
+            case _:
+                yield sense
+
+    def _starts_number(self, at: int) -> bool:
+        return spelled_number(self._pieces, self._norms, at, self._lexicon, self._customs.decimal) is not None
+
+    def _abbreviation_end(self, at: int, end: int) -> int:
+        """A full stop after a short word, with a small letter, a digit or a mark next, belongs to the word: "max. 8", "tab. daily"."""
+        if end + 1 >= len(self._pieces) or self._norms[end] != "." or not self._pieces[end].glued:
+            return end
+        after = self._pieces[end + 1]
+        short = len(self._norms[end - 1]) <= 5 and self._pieces[end - 1].kind == "word"
+        return end + 1 if short and (after.text[:1].islower() or after.kind == "number" or after.norm in ",;)") else end
+
+
+def _clock(text: str) -> time | None:
+    digits = [int(part) for part in text.replace(".", ":").replace("h", ":").split(":")]
+    hours, minutes = digits[:2] if len(digits) > 1 else divmod(digits[0], 100)
+    return time(hours, minutes) if hours < 24 and minutes < 60 else None
+
+
+def _dates(text: str, customs: Customs) -> Sequence[date]:
+    """The days it may be: 03/04/2026 is two, unless the country settles which comes first."""
+    if text[4:5] == "-":
+        return _valid(text[:4], text[5:7], text[8:])
+    first, second, year = text.replace(".", "/").split("/")
+    orders = [(second, first), (first, second)]
+    if customs.month_first is not None:
+        orders = [orders[1] if customs.month_first else orders[0]]
+    found = [day for month, day_of in orders for day in _valid(year, month, day_of)]
+    return list(dict.fromkeys(found))
+
+
+def _valid(year: str, month: str, day: str) -> Sequence[date]:
+    try:
+        return [date(int(year), int(month), int(day))]
+    except ValueError:
+        return []

@@ -1,0 +1,72 @@
+"""Meals that are not named: before each meal, with meals, after food.
+
+Comes in: one phase's items. Goes out: the items with "each meal" as breakfast, lunch and the evening meal, and what was assumed for it.
+Beside a count ("three times daily with meals") the words are an instruction and the count says how often.
+"""
+
+from collections.abc import Sequence
+
+from dosewright.core.regimen.reading import phrases as p
+from dosewright.core.regimen.reading.meaning import Unclear
+from dosewright.core.units.finding import Finding, Severity
+
+__all__ = ["settle_meals"]
+
+_THREE_MEALS = ("M", "D", "V")
+
+
+def settle_meals(items: Sequence[p.Item]) -> tuple[list[p.Item], tuple[Finding, ...]]:
+    """The items, and what was assumed. Raises Unclear where the line does not say at which meals."""
+    meals = [item for item in items if isinstance(item, p.ByMeals)]
+    if not meals:
+        return list(items), ()
+    _require_apart(items)
+    named = [item for item in items if isinstance(item, p.When | p.Clock)]
+    wanted = any(isinstance(item, p.Wanted) for item in items)
+    item = meals[0]
+    if len(meals) > 1:
+        raise Unclear("read.twice-said", meals[1].span)
+    if item.kind == "food":
+        return list(items), ()
+    often = _often(items)
+    if often is None and not named and not wanted and item.kind == "each":
+        return _three(items, item), (Finding("read.three-meals", Severity.NOTE),)
+    if often is not None and named and often == 3 + len(named):
+        return _three(items, item), (Finding("read.three-meals", Severity.NOTE),)
+    if named and (often != len(named) or len(named) == 1):
+        raise Unclear("read.which-meals", item.span)
+    if item.kind == "each" and often not in (None, 3):
+        raise Unclear("read.contradiction", item.span)
+    if often is None and not wanted and not named:
+        raise Unclear("read.which-meals", item.span)
+    return list(items), ()
+
+
+def _require_apart(items: Sequence[p.Item]) -> None:
+    """ "with food and at bedtime" may be once or several times."""
+    for first, joint, second in zip(items, items[1:], items[2:], strict=False):
+        if isinstance(joint, p.Joint) and joint.kind in ("and", "plus"):
+            pair = (first, second)
+            if any(isinstance(i, p.ByMeals) and i.kind == "food" for i in pair) and any(isinstance(i, p.When | p.Clock) for i in pair):
+                raise Unclear("read.which-meals", (first.span[0], second.span[1]))
+
+
+def _often(items: Sequence[p.Item]) -> int | None:
+    """How many times a day the line says, or None."""
+    for item in items:
+        if isinstance(item, p.Firm | p.Times):
+            return int(item.times.low if isinstance(item, p.Firm) else item.number.low)
+    if any(isinstance(item, p.Every) for item in items):
+        return 1
+    return None
+
+
+def _three(items: Sequence[p.Item], meals: p.ByMeals) -> list[p.Item]:
+    row: list[p.Item] = []
+    for item in items:
+        if item is not meals:
+            row.append(item)
+            continue
+        for meal in _THREE_MEALS:
+            row += [p.When(meals.span, meals.relation + meal), p.Joint(meals.span, "comma")]
+    return row

@@ -1,0 +1,88 @@
+"""Phrases that may mean several things become every one of them, each a row of items with one meaning a phrase.
+
+Comes in: a row of items. Goes out: rows, and the doubts that made several of one (also where only one option is offered).
+"""
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import time
+from fractions import Fraction
+
+from dosewright.core.regimen.reading import phrases as p
+from dosewright.core.regimen.reading.meaning import Doubt, Unclear
+
+__all__ = ["LARGEST_CHOICE", "Habits", "options"]
+
+LARGEST_CHOICE = 12  # more meanings than a person can weigh on one screen: the question is asked without them
+
+Options = list[list[p.Item]]
+
+
+class Habits:
+    """What a language settles: `clock_24` "um 8 Uhr" is the morning; `times_first` "3x1" is three times one (None: not settled)."""
+
+    def __init__(self, *, clock_24: bool, times_first: bool | None) -> None:
+        self.clock_24, self.times_first = clock_24, times_first
+
+
+def options(items: Sequence[p.Item], habits: Habits) -> tuple[list[list[p.Item]], tuple[Doubt, ...]]:
+    """All rows, in order of the first phrase's options. Raises Unclear where there are more than LARGEST_CHOICE."""
+    wanted = any(isinstance(item, p.Wanted) for item in items)
+    doubts: list[Doubt] = []
+    each: list[Options] = []
+    for item in items:
+        found, doubt = _options(item, habits, wanted=wanted)
+        each.append(found)
+        if doubt is not None:
+            doubts.append(doubt)
+    size = 1
+    for found in each:
+        size *= len(found)
+    if size > LARGEST_CHOICE:
+        raise Unclear("read.too-many", doubts[0].span)
+    return [list(itertools.chain.from_iterable(row)) for row in itertools.product(*each)], tuple(doubts)
+
+
+def _options(item: p.Item, habits: Habits, *, wanted: bool) -> tuple[Options, Doubt | None]:
+    match item:
+        case p.When(code="AFT" | "PM"):
+            return [[replace(item, code="NOON")], [replace(item, code="EVE")]], Doubt("read.afternoon", item.span)
+        case p.Hour():
+            return _hours(item, habits)
+        case p.HowMuch() if not item.number.exact and not wanted:
+            return _ends(item, "read.dose-range")
+        case p.Every() | p.Times() | p.For() if not item.number.exact and not (wanted and not isinstance(item, p.For)):
+            return _ends(item, "read.range")
+        case p.Firm() if not item.times.exact and not wanted:
+            rows: Options = [[replace(item, times=p.Number(end, end))] for end in _useful(item.times)]
+            return rows, Doubt("read.range", item.span)
+        case p.Cross():
+            return _crossed(item, habits)
+    return [[item]], None
+
+
+def _hours(item: p.Hour, habits: Habits) -> tuple[Options, Doubt | None]:
+    if habits.clock_24 or item.hour > 12 or item.hour == 0:
+        return [[p.Clock(item.span, time(item.hour))]], None
+    halves = (time(item.hour % 12), time(item.hour % 12 + 12))
+    return [[p.Clock(item.span, half)] for half in halves], Doubt("read.hour", item.span, {"hour": item.hour})
+
+
+def _ends(item: p.HowMuch | p.Every | p.Times | p.For, code: str) -> tuple[Options, Doubt]:
+    return [[replace(item, number=p.Number(end, end))] for end in _useful(item.number)], Doubt(code, item.span)
+
+
+def _useful(number: p.Number) -> list[Fraction]:
+    return [end for end in (number.low, number.high) if end > 0]
+
+
+def _crossed(item: p.Cross, habits: Habits) -> tuple[Options, Doubt | None]:
+    times = [p.Times(item.span, p.Number(item.first, item.first)), item.second]
+    if habits.times_first:
+        return [times], None
+    count = item.second.number.low
+    turned = [replace(item.second, number=p.Number(item.first, item.first)), p.Times(item.span, p.Number(count, count))]
+    if item.second.unit or item.first == count:
+        return [times], None if item.first == count else Doubt("read.cross", item.span)
+    return [times, turned], Doubt("read.cross", item.span)

@@ -1,0 +1,329 @@
+"""What the phrases of a line say, in no language: the items that a grammar makes and that meanings are composed from.
+
+Every item keeps `span`, the letters it came from. Codes of `When` are FHIR R4 event-timing.
+"""
+
+from dataclasses import dataclass
+from datetime import date, time
+from fractions import Fraction
+
+from dosewright.core.regimen.dosage import TimeUnit, Weekday
+from dosewright.core.regimen.reading.reading_values import Place
+from dosewright.core.units.quantity import Unit
+
+__all__ = [
+    "Again",
+    "AtMost",
+    "AtMostTimes",
+    "Blocked",
+    "ByMeals",
+    "Clock",
+    "Cross",
+    "CycleDays",
+    "EachMonth",
+    "Every",
+    "Except",
+    "Firm",
+    "For",
+    "From",
+    "Hour",
+    "HowMuch",
+    "Item",
+    "Joint",
+    "Length",
+    "MonthDays",
+    "Number",
+    "OfMonth",
+    "OnDays",
+    "OtherDays",
+    "Pattern",
+    "Quiet",
+    "Reason",
+    "ReasonTail",
+    "Single",
+    "Stat",
+    "StopTaking",
+    "Times",
+    "Total",
+    "UnitAlone",
+    "Until",
+    "Wanted",
+    "When",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """Exactly `low`, or from `low` to `high`."""
+
+    low: Fraction
+    high: Fraction
+
+    @property
+    def exact(self) -> bool:
+        return self.low == self.high
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One phrase of the line."""
+
+    span: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Joint(Item):
+    """What stands between phrases: and, or, comma, stop, newline, then, but, plus, lpar, rpar, dash, colon."""
+
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class HowMuch(Item):
+    """An amount; `unit` "" where none was said; `each` is what one unit holds where that was said too: 1 tablet (20 mg)."""
+
+    number: Number
+    unit: Unit
+    each: tuple[Fraction, Unit] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class UnitAlone(Item):
+    """A unit with no number beside it: "tablets"."""
+
+    unit: Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Cross(Item):
+    """ "3x1": so many times so much, or so much so many times: the language says which."""
+
+    first: Fraction
+    second: HowMuch
+
+
+@dataclass(frozen=True, slots=True)
+class Times(Item):
+    """How often, with no period said: "twice"."""
+
+    number: Number
+
+
+@dataclass(frozen=True, slots=True)
+class Every(Item):
+    """A period: every `number` `unit`. `manner`: "daily" (says once a day, or only each day), "every", "a" (a day), "slash" (/day)."""
+
+    number: Number
+    unit: TimeUnit
+    manner: str
+
+
+@dataclass(frozen=True, slots=True)
+class Firm(Item):
+    """How often in a period, all in one word: bd, tds, "twice daily" once joined."""
+
+    times: Number
+    number: Number
+    unit: TimeUnit
+
+
+@dataclass(frozen=True, slots=True)
+class When(Item):
+    """A part of the day, a meal or another event; `offset` in minutes away from it; `stride` days between, where the phrase says so."""
+
+    code: str
+    offset: int | None = None
+    stride: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ByMeals(Item):
+    """Before, with or after food: `kind` "each" (every meal), "meals" (which is not said), "food" (says nothing about when)."""
+
+    relation: str
+    kind: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Clock(Item):
+    """A clock time."""
+
+    time: time
+
+
+@dataclass(frozen=True, slots=True)
+class Hour(Item):
+    """An hour without its half of the day: "at 8"."""
+
+    hour: int
+
+
+@dataclass(frozen=True, slots=True)
+class OnDays(Item):
+    """Days of the week; `stride` weeks between."""
+
+    days: tuple[Weekday, ...]
+    stride: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class OtherDays(Item):
+    """All days not named elsewhere in the line."""
+
+
+@dataclass(frozen=True, slots=True)
+class Except(Item):
+    """The days that follow are left out."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern(Item):
+    """Amounts at morning, noon, evening and (where there are four) bedtime: 1-0-1."""
+
+    counts: tuple[Fraction, ...]
+    unit: Unit
+
+
+@dataclass(frozen=True, slots=True)
+class For(Item):
+    """For how long. `first` where it says the first so many: then something else must follow."""
+
+    number: Number
+    unit: TimeUnit
+    first: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Length(Item):
+    """A length of time, with `role` "" | "on" | "off"."""
+
+    number: Number
+    unit: TimeUnit
+    role: str
+
+
+@dataclass(frozen=True, slots=True)
+class Until(Item):
+    """Up to and with that day."""
+
+    day: date
+
+
+@dataclass(frozen=True, slots=True)
+class From(Item):
+    """From that day on."""
+
+    day: date
+
+
+@dataclass(frozen=True, slots=True)
+class CycleDays(Item):
+    """Days `first` to `last`, counted from the start; of a cycle of `length` days where that was said."""
+
+    first: int
+    last: int
+    length: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MonthDays(Item):
+    """Days of the month."""
+
+    days: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OfMonth(Item):
+    """Days of every month."""
+
+    days: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EachMonth(Item):
+    """ "of each month"."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted(Item):
+    """As needed, with the reason where the same phrase says it."""
+
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Reason(Item):
+    """What it is for."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReasonTail(Item):
+    """More of a reason: the words after its "or"."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class AtMost(Item):
+    """The most within a length of time; `hours` None where no time was said."""
+
+    most: Fraction
+    unit: Unit
+    value: Fraction | None
+    span_unit: TimeUnit | None
+
+
+@dataclass(frozen=True, slots=True)
+class AtMostTimes(Item):
+    """The most doses in a length of time."""
+
+    times: Fraction
+    value: Fraction
+    span_unit: TimeUnit
+
+
+@dataclass(frozen=True, slots=True)
+class Total(Item):
+    """How much in all in a day, said beside the schedule."""
+
+    number: Number
+    unit: Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Again(Item):
+    """ "and repeat": the cycle goes round."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stat(Item):
+    """At once."""
+
+
+@dataclass(frozen=True, slots=True)
+class Single(Item):
+    """One dose in all."""
+
+
+@dataclass(frozen=True, slots=True)
+class StopTaking(Item):
+    """ "then stop"."""
+
+
+@dataclass(frozen=True, slots=True)
+class Quiet(Item):
+    """Words that do not touch the schedule: `kind` verb, route, site, instruction. `text` is as written."""
+
+    kind: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Blocked(Item):
+    """A phrase that is known and that no schedule can hold: `code` is the question it raises."""
+
+    code: str
+    text: str

@@ -1,0 +1,207 @@
+"""One line of directions becomes a reading: every meaning that its words have, in its language and country.
+
+Comes in: the text as received, and its setting. Goes out: a `Reading`. One meaning is `read`; several, or a spelling that people misread,
+or something left unsaid, is `decide`; a line in which nothing can be scheduled is `refuse`. No word is ever skipped (R13).
+"""
+
+import itertools
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from lark import Token as LarkToken
+from lark.exceptions import UnexpectedInput, VisitError
+
+from dosewright.core.regimen.dosage import Dosage
+from dosewright.core.regimen.reading import phrases as p
+from dosewright.core.regimen.reading.build import Leaf, NotSaid
+from dosewright.core.regimen.reading.compose import compose
+from dosewright.core.regimen.reading.folding import fold
+from dosewright.core.regimen.reading.languages import Language, find_language
+from dosewright.core.regimen.reading.lexicon import Sense
+from dosewright.core.regimen.reading.lexing import Token, Tokens, lex
+from dosewright.core.regimen.reading.meaning import Doubt, Meaning, Unclear
+from dosewright.core.regimen.reading.options import options
+from dosewright.core.regimen.reading.reading_values import Choice, Question, Reading, ReadingStatus, Setting
+from dosewright.core.regimen.reading.strengths import Product, parse_product
+from dosewright.core.units.finding import Finding, Severity
+
+__all__ = ["LONGEST_LINE", "MOST_TOKENS", "read"]
+
+LONGEST_LINE = 400  # letters; the longest label directions seen in practice are about half of it
+MOST_TOKENS = 120
+_MOST_PARSES = 32  # ways to choose one sense for every word; more is a question, not a search
+
+
+def read(text: str, setting: Setting) -> Reading:
+    """The reading of one line. Never raises for any text."""
+    language = find_language(setting.lang, setting.country)
+    if language is None:
+        return _refused("read.language", (0, len(text)), lang=setting.lang)
+    if len(text) > LONGEST_LINE:
+        return _refused("read.too-long", (0, len(text)), letters=len(text), most=LONGEST_LINE)
+    tokens = lex(text, language.lexicon, language.customs)
+    if not tokens.known and not tokens.unknown:
+        return _refused("read.empty", (0, len(text)))
+    if len(tokens.known) > MOST_TOKENS:
+        return _refused("read.too-long", (0, len(text)), letters=len(text), most=LONGEST_LINE)
+    if tokens.unknown:
+        return _unknown(text, tokens)
+    return _meanings(text, tokens, language, parse_product(setting.form, setting.strength))
+
+
+def _refused(code: str, span: tuple[int, int], **facts: Any) -> Reading:
+    return Reading(ReadingStatus.REFUSE, questions=(Question(code, facts, span),))
+
+
+_SCHEDULING = frozenset(
+    "NUM PATTERN UNIT ADVTIMES FREQ ADVPERIOD EVERYX EVERY DAYPART WHENX MEAL CLOCK WEEKDAY WEEKDAYSET WANTED SPAN HOURLY".split()
+)
+
+
+def _unknown(text: str, tokens: Tokens) -> Reading:
+    """Words that no table knows: a question where the rest says something to schedule, else a refusal."""
+    known = {sense.terminal for token in tokens.known for sense in token.senses}
+    status = ReadingStatus.DECIDE if known & _SCHEDULING else ReadingStatus.REFUSE
+    questions = tuple(Question("read.unknown-word", {"words": text[a:b]}, (a, b)) for a, b in tokens.unknown)
+    return Reading(status, questions=questions)
+
+
+def _meanings(text: str, tokens: Tokens, language: Language, product: Product | None) -> Reading:
+    parses = _choices(tokens.known)
+    if parses is None:
+        return _decided((Doubt("read.too-many", (0, len(text))),), [], text)
+    found: list[tuple[Meaning, tuple[Token, ...], tuple[Sense, ...]]] = []
+    failures: list[Doubt] = []
+    for senses in parses:
+        try:
+            found += [(meaning, tuple(tokens.known), senses) for meaning in _of_parse(tokens.known, senses, language, product)]
+        except Unclear as unclear:
+            failures.append(unclear.doubt)
+    if not found:
+        return _without_meaning(text, tokens, failures)
+    return _with_meanings(text, tokens, found)
+
+
+def _choices(tokens: Sequence[Token]) -> list[tuple[Sense, ...]] | None:
+    """One sense for every token, in every way; None for more than _MOST_PARSES ways. The same letters mean the same each time."""
+    texts: dict[str, tuple[Sense, ...]] = {}
+    for token in tokens:
+        if len(token.senses) > 1:
+            texts[token.text.casefold()] = token.senses
+    size = 1
+    for senses in texts.values():
+        size *= len(senses)
+    if size > _MOST_PARSES:
+        return None
+    return list(itertools.product(*(token.senses for token in tokens))) if _ways(tokens) <= _MOST_PARSES else None
+
+
+def _ways(tokens: Sequence[Token]) -> int:
+    ways = 1
+    for token in tokens:
+        ways *= len(token.senses)
+    return ways
+
+
+def _of_parse(tokens: Sequence[Token], senses: Sequence[Sense], language: Language, product: Product | None) -> Iterator[Meaning]:
+    items = _items(tokens, senses, language)
+    for item in items:
+        if isinstance(item, p.Blocked) and item.code != "read.as-directed":
+            raise Unclear(item.code, item.span, words=item.text)
+    directed = [item for item in items if isinstance(item, p.Blocked)]
+    rest = [item for item in items if not isinstance(item, p.Blocked)]
+    if directed and not any(isinstance(item, p.HowMuch | p.Pattern) for item in rest):
+        raise Unclear("read.as-directed", directed[0].span, words=directed[0].text)  # type: ignore[attr-defined]
+    rows, doubts = options(fold(rest), language.habits)
+    doubts += tuple(Doubt("read.as-directed", item.span, {"words": item.text}) for item in directed)  # type: ignore[attr-defined]
+    failures: list[Unclear] = []
+    made: list[Meaning] = []
+    for row in rows:
+        try:
+            made += [Meaning(one.dosages, (*doubts, *one.doubts), one.assumed) for one in compose(row, product)]
+        except Unclear as unclear:
+            failures.append(unclear)
+    if not made:
+        raise failures[0]
+    return iter(made)
+
+
+def _items(tokens: Sequence[Token], senses: Sequence[Sense], language: Language) -> list[p.Item]:
+    row = [
+        LarkToken(sense.terminal, Leaf(sense, token.text), start_pos=token.start, end_pos=token.end)  # type: ignore[arg-type]
+        for token, sense in zip(tokens, senses, strict=True)
+    ]
+    try:
+        return language.parser.parse(row)  # type: ignore[arg-type, return-value]
+    except UnexpectedInput as error:
+        place = getattr(error, "token", None)
+        if isinstance(place, LarkToken) and place.start_pos is not None and place.end_pos is not None and place.type != "$END":
+            raise Unclear("read.not-understood", (place.start_pos, place.end_pos)) from error
+        raise Unclear("read.unfinished", (tokens[-1].start, tokens[-1].end)) from error
+    except VisitError as error:
+        if isinstance(error.orig_exc, NotSaid):
+            raise Unclear(error.orig_exc.code, error.orig_exc.span) from error
+        raise
+    except NotSaid as error:
+        raise Unclear(error.code, error.span) from error
+
+
+def _without_meaning(text: str, tokens: Tokens, failures: Sequence[Doubt]) -> Reading:
+    first = max(failures, key=lambda doubt: doubt.span[1])
+    known = {sense.terminal for token in tokens.known for sense in token.senses}
+    blocked = first.code in ("read.as-directed", "read.relative")
+    status = ReadingStatus.REFUSE if blocked or not known & _SCHEDULING else ReadingStatus.DECIDE
+    return Reading(status, questions=(_question(first, text, ()),))
+
+
+def _question(doubt: Doubt, text: str, choices: tuple[Choice, ...]) -> Question:
+    start, end = doubt.span
+    return Question(doubt.code, {"words": text[start:end], **doubt.facts}, doubt.span, choices)
+
+
+def _with_meanings(
+    text: str, tokens: Tokens, found: Sequence[tuple[Meaning, tuple[Token, ...], tuple[Sense, ...]]]
+) -> Reading:
+    distinct: dict[tuple[Dosage, ...], tuple[Meaning, tuple[Sense, ...]]] = {}
+    for meaning, _, senses in found:
+        distinct.setdefault(meaning.dosages, (meaning, senses))
+    doubts = list(dict.fromkeys(_doubt_key(doubt) for meaning, _, _ in found for doubt in meaning.doubts))
+    doubts += [
+        (sense.ask, (token.start, token.end))
+        for _, known, senses in found
+        for token, sense in zip(known, senses, strict=True)
+        if sense.ask and (sense.ask, (token.start, token.end)) not in doubts
+    ]
+    doubts = list(dict.fromkeys(doubts))
+    if len(distinct) > 1 and not doubts:
+        doubts = [("read.word", _differing(found))]
+    if doubts:
+        return _decided([Doubt(code, span) for code, span in doubts], list(distinct), text)
+    meaning, senses = next(iter(distinct.values()))
+    notes = tuple(
+        Finding(sense.note, Severity.NOTE, where={}, facts={"words": token.text})
+        for token, sense in zip(tokens.known, senses, strict=True)
+        if sense.note
+    )
+    return Reading(ReadingStatus.READ, meaning.dosages, assumed=meaning.assumed, notes=notes)
+
+
+def _doubt_key(doubt: Doubt) -> tuple[str, tuple[int, int]]:
+    return doubt.code, doubt.span
+
+
+def _differing(found: Sequence[tuple[Meaning, tuple[Token, ...], tuple[Sense, ...]]]) -> tuple[int, int]:
+    """The first word that was taken in two senses; the whole line where the words are the same and belong together in two ways."""
+    _, tokens, senses = found[0]
+    for _, _, others in found[1:]:
+        for token, one, other in zip(tokens, senses, others, strict=True):
+            if one != other:
+                return token.start, token.end
+    return tokens[0].start, tokens[-1].end
+
+
+def _decided(doubts: Sequence[Doubt], meanings: Sequence[tuple[Dosage, ...]], text: str) -> Reading:
+    choices = tuple(Choice(dosages) for dosages in meanings)
+    first, *rest = doubts
+    questions = (_question(first, text, choices), *(_question(doubt, text, ()) for doubt in rest))
+    return Reading(ReadingStatus.DECIDE, questions=questions)

@@ -1,0 +1,372 @@
+"""One clause becomes FHIR dosages: how often and when must agree, or nothing is made of it.
+
+Comes in: a clause and what holds for its whole phase. Goes out: dosages, in the order of their times, and what was in doubt.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from datetime import timedelta
+from fractions import Fraction
+
+from dosewright.core.regimen.dosage import Amount, Coding, Dosage, Maximum, Period, Range, Repeat, Span, TimeUnit, Timing, Weekday
+from dosewright.core.regimen.reading import phrases as p
+from dosewright.core.regimen.reading.clauses import Clause
+from dosewright.core.regimen.reading.folding import Excluded, Rounds
+from dosewright.core.regimen.reading.meaning import Doubt, Unclear
+from dosewright.core.regimen.reading.reading_values import Place
+from dosewright.core.units.quantity import Quantity
+
+__all__ = ["Frame", "Made", "each_day", "make_dosages"]
+
+_WEEK = tuple(Weekday)
+_PARTS = {  # FHIR event codes that stand for one administration when said together: "in the morning with breakfast"
+    "MORN": "morning", "CM": "morning", "ACM": "morning", "PCM": "morning", "WAKE": "morning",
+    "NOON": "noon", "CD": "noon", "ACD": "noon", "PCD": "noon",
+    "EVE": "evening", "CV": "evening", "ACV": "evening", "PCV": "evening",
+    "HS": "bedtime",
+}  # fmt: skip
+_GENERAL = frozenset({"MORN", "NOON", "EVE"})
+_HOURS = {"morning": (4, 12), "noon": (11, 14), "evening": (16, 22), "bedtime": (18, 24)}  # clock hours people call so
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What holds for every clause of a phase."""
+
+    bounds_duration: Span | None = None
+    bounds_period: Period | None = None
+    rounds: Rounds | None = None
+    cycle_days: p.CycleDays | None = None
+    wanted: bool = False
+    reason: str = ""
+    at_most: tuple[p.AtMost | p.AtMostTimes, ...] = ()
+    once: p.Item | None = None
+    additional: tuple[Coding, ...] = ()
+    route: str = ""
+    sequence: int | None = None
+
+
+@dataclass(slots=True)
+class Made:
+    """Dosages of one clause, and doubts met on the way."""
+
+    dosages: list[Dosage] = field(default_factory=list)
+    doubts: list[Doubt] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class _Rate:
+    """So many times in a period. `loose`: only "each day" was said, not how often in it."""
+
+    times: p.Number | None
+    number: p.Number
+    unit: TimeUnit
+    loose: bool
+    manner: str
+    span: Place
+
+
+def make_dosages(clause: Clause, frame: Frame, named_days: Sequence[Weekday]) -> Made:
+    """The clause's dosages. `named_days` are all days of the week that the line names, for "other days". Raises Unclear."""
+    made = Made()
+    whens, clocks = _one_each(clause.times)
+    rate = _rate(clause.rates)
+    _agree(clause, rate, len(whens) + len(clocks), made)
+    repeat = _rhythm(clause, rate, len(whens) + len(clocks), frame)
+    repeat = _on_days(repeat, clause, named_days)
+    repeat = _bounded(repeat, frame, clause)
+    template = _template(clause, frame)
+    made.dosages = [
+        replace(template, timing=Timing(repeat=one) if one != Repeat() else None) for one in _at_times(repeat, whens, clocks, clause)
+    ]
+    return made
+
+
+def _one_each(items: Sequence[p.Item]) -> tuple[list[p.When], list[p.Clock]]:
+    """Times of day, those that name one administration together joined. Raises Unclear for the same time twice."""
+    kept: list[p.When | p.Clock] = []
+    apart = across = False
+    for item in items:
+        if isinstance(item, p.Joint):
+            across = across or (item.kind == "amount" and bool(kept))
+            apart = apart or item.kind not in ("lpar", "rpar", "colon", "amount")
+            continue
+        assert isinstance(item, p.When | p.Clock)  # noqa: S101 — clauses hold nothing else
+        merged = _same(kept[-1], item, alone=len(kept) == 1) if kept and (across or not apart) else None
+        if merged is not None:
+            kept[-1] = merged
+        elif across:
+            raise Unclear("read.one-or-two", (kept[-1].span[0], item.span[1]))
+        else:
+            kept.append(item)
+        apart = across = False
+    _require_apart(kept)
+    return [item for item in kept if isinstance(item, p.When)], [item for item in kept if isinstance(item, p.Clock)]
+
+
+def _same(first: p.When | p.Clock, second: p.When | p.Clock, *, alone: bool) -> p.When | p.Clock | None:
+    """The two as one, or None where they are two times. Raises Unclear where they cannot be either."""
+    match first, second:
+        case p.When(), p.When():
+            return _same_event(first, second, alone=alone)
+        case p.Clock(), p.When():
+            return _named_clock(first, second)
+        case p.When(), p.Clock():
+            return _named_clock(second, first)
+    return None
+
+
+def _same_event(first: p.When, second: p.When, *, alone: bool) -> p.When | None:
+    one, other = _PARTS.get(first.code), _PARTS.get(second.code)
+    if alone and {one, other} == {"evening", "bedtime"} and "EVE" in (first.code, second.code):
+        raise Unclear("read.one-or-two", (first.span[0], second.span[1]))
+    if one != other or one is None:
+        return None
+    if first.code == second.code or second.code in _GENERAL:
+        return replace(first, stride=first.stride or second.stride)
+    if first.code in _GENERAL:
+        return replace(second, stride=first.stride or second.stride)
+    raise Unclear("read.one-or-two", (first.span[0], second.span[1]))
+
+
+def _named_clock(clock: p.Clock, when: p.When) -> p.Clock | None:
+    low, high = _HOURS[_PARTS.get(when.code, "morning")]
+    if when.offset is None and low <= clock.time.hour < high:
+        return clock
+    raise Unclear("read.contradiction", (min(clock.span[0], when.span[0]), max(clock.span[1], when.span[1])))
+
+
+def _require_apart(kept: Sequence[p.When | p.Clock]) -> None:
+    seen: set[object] = set()
+    for item in kept:
+        name = item.time if isinstance(item, p.Clock) else _PARTS.get(item.code, item.code)
+        if name in seen:
+            raise Unclear("read.twice-said", item.span)
+        seen.add(name)
+
+
+def _rate(rates: Sequence[p.Item]) -> _Rate | None:
+    """All that is said about how often, as one. Raises Unclear where it is said twice."""
+    if not rates:
+        return None
+    span = (min(r.span[0] for r in rates), max(r.span[1] for r in rates))
+    match rates:
+        case [p.Firm() as firm]:
+            return _Rate(firm.times, firm.number, firm.unit, loose=False, manner="", span=span)
+        case [p.Every() as every]:
+            return _Rate(None, every.number, every.unit, loose=True, manner=every.manner, span=span)
+        case [p.Times() as times]:
+            return _Rate(times.number, p.Number(Fraction(0), Fraction(0)), TimeUnit.DAY, loose=False, manner="unsaid", span=span)
+        case [p.Times() as times, p.Every() as every] | [p.Every() as every, p.Times() as times]:
+            return _Rate(times.number, every.number, every.unit, loose=False, manner=every.manner, span=span)
+    raise Unclear("read.twice-said", span)
+
+
+def _agree(clause: Clause, rate: _Rate | None, moments: int, made: Made) -> None:
+    """ "twice daily at night", "once daily morning and night": how often and when must be the same count."""
+    if rate is None:
+        return
+    if moments and rate.times is not None and not (rate.times.exact and rate.times.low == moments):
+        raise Unclear("read.contradiction", clause.span)
+    if moments > 1 and rate.loose and rate.manner in ("daily", "a", "slash"):
+        made.doubts.append(Doubt("read.daily-or-each", rate.span))
+    if not moments and rate.loose and rate.manner in ("a", "slash") and not _is_one(clause.amount):
+        made.doubts.append(Doubt("read.at-once-or-in-all", clause.span))
+    if rate.unit in (TimeUnit.HOUR, TimeUnit.MINUTE) and (moments or clause.days):
+        raise Unclear("read.contradiction", clause.span)
+
+
+def _is_one(amount: p.HowMuch) -> bool:
+    return amount.number.exact and amount.number.low <= 1
+
+
+def _rhythm(clause: Clause, rate: _Rate | None, moments: int, frame: Frame) -> Repeat:
+    """Frequency and period. Every second morning is a rhythm too."""
+    strides = {item.stride for item in clause.times if isinstance(item, p.When) and item.stride}
+    if len(strides) > 1 or (strides - {1} and rate is not None):
+        raise Unclear("read.twice-said", clause.span)
+    if rate is None:
+        return _unsaid(clause, moments, frame, strides.pop() if strides else 1)
+    if rate.manner == "unsaid":
+        return _no_period(clause, rate, moments)
+    if rate.number.low <= 0:
+        raise Unclear("read.contradiction", rate.span)
+    times = rate.times or p.Number(Fraction(max(moments, 1)), Fraction(max(moments, 1)))
+    return _counted(times, rate, clause)
+
+
+def _counted(times: p.Number, rate: _Rate, clause: Clause) -> Repeat:
+    if times.low.denominator != 1 or times.high.denominator != 1 or times.high < 1:
+        raise Unclear("read.contradiction", clause.span)
+    most = None if times.exact else int(times.high)
+    longest = None if rate.number.exact else rate.number.high
+    low = int(times.low) or 1
+    return Repeat(
+        frequency=low, frequency_max=most if most != low else None, period=rate.number.low, period_max=longest, period_unit=rate.unit
+    )
+
+
+def _no_period(clause: Clause, rate: _Rate, moments: int) -> Repeat:
+    """ "once at night", "twice on Mondays": the day is the period where something else names it."""
+    assert rate.times is not None  # noqa: S101 — "unsaid" is made only of Times
+    if not moments and not clause.days:
+        raise Unclear("read.no-period", rate.span)
+    return _counted(rate.times, replace(rate, number=p.Number(Fraction(1), Fraction(1))), clause)
+
+
+def _unsaid(clause: Clause, moments: int, frame: Frame, stride: int) -> Repeat:
+    if moments or clause.days:
+        return Repeat(frequency=max(moments, 1), period=Fraction(stride), period_unit=TimeUnit.DAY)
+    if frame.once is not None or frame.wanted or clause.wanted:
+        return Repeat()
+    if frame.cycle_days is not None and frame.cycle_days.first == frame.cycle_days.last and frame.cycle_days.length is None:
+        return Repeat(frequency=1, period=Fraction(1), period_unit=TimeUnit.DAY)
+    raise Unclear("read.no-frequency", clause.span)
+
+
+def _on_days(repeat: Repeat, clause: Clause, named_days: Sequence[Weekday]) -> Repeat:
+    if not clause.days:
+        return repeat
+    match clause.days:
+        case (p.OnDays() as on,):
+            return _on_weekdays(repeat, on, clause)
+        case (Excluded() as excluded,):
+            return _on_weekdays(repeat, _left(excluded.days, excluded), clause)
+        case (p.OtherDays() as others,) if named_days:
+            return _on_weekdays(repeat, _left(named_days, others), clause)
+        case (p.OfMonth() as month,):
+            return _on_month_days(repeat, month, clause)
+    raise Unclear("read.mixed-days", clause.span)
+
+
+def _left(days: Sequence[Weekday], item: p.Item) -> p.OnDays:
+    left = tuple(day for day in _WEEK if day not in days)
+    if not left:
+        raise Unclear("read.contradiction", item.span)
+    return p.OnDays(item.span, left)
+
+
+def _on_weekdays(repeat: Repeat, on: p.OnDays, clause: Clause) -> Repeat:
+    days = tuple(sorted(on.days, key=_WEEK.index))
+    if repeat.period_unit is TimeUnit.WEEK:
+        if repeat.frequency != len(days) or (repeat.period != 1 and (on.stride != 1 or len(days) > 1)):
+            raise Unclear("read.contradiction", clause.span)
+        return replace(repeat, day_of_week=days)
+    if repeat.period_unit is not TimeUnit.DAY or repeat.period != 1:
+        raise Unclear("read.contradiction", clause.span)
+    if on.stride == 1:
+        return replace(repeat, day_of_week=days)
+    if len(days) > 1 or repeat.frequency != 1:
+        raise Unclear("read.mixed-days", clause.span)
+    return replace(repeat, day_of_week=days, period=Fraction(on.stride), period_unit=TimeUnit.WEEK)
+
+
+def _on_month_days(repeat: Repeat, month: p.OfMonth, clause: Clause) -> Repeat:
+    """Days 29 to 31 are not in every month: what is meant then is a question."""
+    if max(month.days) > 28:
+        raise Unclear("read.month-end", month.span)
+    if repeat.period_unit is TimeUnit.MONTH and repeat.period == 1 and repeat.frequency == len(month.days):
+        return replace(repeat, days_of_month=month.days, frequency=1, period=Fraction(1), period_unit=TimeUnit.DAY)
+    if repeat.period_unit is not TimeUnit.DAY or repeat.period != 1:
+        raise Unclear("read.contradiction", clause.span)
+    return replace(repeat, days_of_month=month.days)
+
+
+def _bounded(repeat: Repeat, frame: Frame, clause: Clause) -> Repeat:
+    if frame.once is not None and repeat == Repeat():
+        repeat = Repeat(count=1)
+    repeat = replace(repeat, bounds_duration=frame.bounds_duration, bounds_period=frame.bounds_period)
+    cycle = frame.cycle_days
+    if frame.rounds is not None:
+        _require_each_day(repeat, clause)
+        return replace(
+            repeat, days_of_cycle=tuple(range(1, frame.rounds.on + 1)), cycle_length=frame.rounds.on + frame.rounds.off
+        )
+    if cycle is not None and cycle.length is not None:
+        _require_each_day(repeat, clause)
+        if not cycle.first <= cycle.last <= cycle.length:
+            raise Unclear("read.odd-cycle", cycle.span)
+        return replace(repeat, days_of_cycle=tuple(range(cycle.first, cycle.last + 1)), cycle_length=cycle.length)
+    return repeat
+
+
+def _require_each_day(repeat: Repeat, clause: Clause) -> None:
+    if repeat.period_unit is not TimeUnit.DAY or repeat.period != 1 or repeat.day_of_week or repeat.days_of_month:
+        raise Unclear("read.mixed-days", clause.span)
+
+
+def _at_times(repeat: Repeat, whens: Sequence[p.When], clocks: Sequence[p.Clock], clause: Clause) -> list[Repeat]:
+    """Events and clock times exclude each other in one dosage (FHIR R4 tim-10), and an offset holds for all events of one: so several."""
+    if not whens and not clocks:
+        return [repeat]
+    groups: dict[int | None, list[str]] = {}
+    for when in whens:
+        groups.setdefault(when.offset, []).append(when.code)
+    made = [replace(repeat, when=tuple(codes), offset=offset, frequency=len(codes)) for offset, codes in groups.items()]
+    if clocks:
+        times = tuple(sorted({clock.time for clock in clocks}))
+        made.append(replace(repeat, time_of_day=times, frequency=len(times)))
+    if len(made) > 1 and repeat.day_of_week and repeat.period_unit is not TimeUnit.DAY:
+        raise Unclear("read.mixed", clause.span)
+    return [_weekly_count(one, repeat) for one in made]
+
+
+def _weekly_count(one: Repeat, repeat: Repeat) -> Repeat:
+    """Three times a week at night: the count is of the week, not of the night."""
+    return one if repeat.period_unit is TimeUnit.DAY else replace(one, frequency=repeat.frequency)
+
+
+def _template(clause: Clause, frame: Frame) -> Dosage:
+    wanted = frame.wanted or clause.wanted
+    return Dosage(
+        sequence=frame.sequence,
+        additional=frame.additional,
+        as_needed=wanted,
+        as_needed_for=Coding(text=frame.reason) if wanted and frame.reason else None,
+        route=Coding(text=frame.route) if frame.route else None,
+        amounts=(_amount(clause.amount),),
+        max_per_period=_maximum(frame, clause.amount),
+    )
+
+
+def _amount(amount: p.HowMuch) -> Amount:
+    low, high = Quantity(amount.number.low, amount.unit), Quantity(amount.number.high, amount.unit)
+    if amount.number.exact:
+        return Amount(quantity=low)
+    return Amount(range=Range(low if low.count else None, high))
+
+
+def _maximum(frame: Frame, amount: p.HowMuch) -> Maximum | None:
+    if not frame.at_most:
+        return None
+    if len(frame.at_most) > 1:
+        raise Unclear("read.twice-said", frame.at_most[1].span)
+    limit = frame.at_most[0]
+    if limit.value is None or limit.span_unit is None:
+        raise Unclear("read.maximum-when", limit.span)
+    span = Span(limit.value, limit.span_unit)
+    if isinstance(limit, p.AtMostTimes):
+        return Maximum(Quantity(limit.times * amount.number.high, amount.unit), span)
+    if limit.most < amount.number.high and limit.unit in ("", amount.unit):
+        raise Unclear("read.maximum", limit.span)
+    return Maximum(Quantity(limit.most, limit.unit or amount.unit), span)
+
+
+def each_day(repeat: Repeat) -> Fraction | None:
+    """How many times on a day on which it is taken; None where that cannot be said."""
+    if repeat.when or repeat.time_of_day:
+        return Fraction(len(repeat.when) + len(repeat.time_of_day))
+    if repeat.period_unit is TimeUnit.DAY and repeat.period == 1 and repeat.frequency is not None and repeat.frequency_max is None:
+        return Fraction(repeat.frequency)
+    if repeat.period_unit is TimeUnit.HOUR and repeat.period and repeat.period_max is None and 24 % repeat.period == 0:
+        return 24 / repeat.period
+    return Fraction(1) if repeat.period_unit in (TimeUnit.DAY, TimeUnit.WEEK) and repeat.frequency == 1 else None
+
+
+def last_day(start: Period, span: Span) -> Period | None:
+    """A course counted from a stated day: the day itself is the first."""
+    days = span.value * {TimeUnit.DAY: 1, TimeUnit.WEEK: 7}.get(span.unit, 0)
+    if start.start is None or days.denominator != 1 or days < 1:
+        return None
+    return Period(start.start, start.start + timedelta(days=int(days) - 1))
+
