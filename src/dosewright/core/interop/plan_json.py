@@ -7,6 +7,7 @@ is one sentence with its place. Findings are for people and are not read back.
 
 import json
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import time
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
@@ -20,8 +21,9 @@ from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber, MedicineCode, OrderId, PersonId, SlotName
 from dosewright.core.units.quantity import Quantity, Unit, format_amount
 
-__all__ = ["PlanError", "format_findings", "format_plan", "parse_plan"]
+__all__ = ["PlanError", "format_findings", "format_plan", "parse_plan", "parse_plan_head"]
 
+_MOST_DAYS = 3660  # ten years
 _THOUSANDTH = Decimal("0.001")
 
 
@@ -49,18 +51,23 @@ def parse_plan(text: str, medicines: Mapping[MedicineCode, Medicine]) -> Plan:
     Raises JsonError where it is not JSON, PlanError where it is no plan.
     """
     top = PlanObject(parse_json(text), "plan")
-    plan = Plan(
-        basis=top.text("basis"),
-        first=top.day("from"),
-        days=top.whole("days"),
-        profile=top.text("profile"),
-        format=top.text("format"),
-        people=tuple(_read_person(person, medicines) for person in top.objects("people")),
-        findings=(),
-    )
+    people = tuple(_read_person(person, medicines) for person in top.objects("people"))
+    plan = replace(_read_head(top), people=people)
     top.known("findings")
     top.finish()
     return plan
+
+
+def parse_plan_head(text: str) -> Plan:
+    """What the plan says of itself (days, profile, card format, fingerprint), without its people. Raises as `parse_plan` does."""
+    return _read_head(PlanObject(parse_json(text), "plan"))
+
+
+def _read_head(top: PlanObject) -> Plan:
+    basis, first, days = top.text("basis"), top.day("from"), top.whole("days")
+    if not 1 <= days <= _MOST_DAYS:
+        raise PlanError(f"plan.days: must be from 1 to {_MOST_DAYS}.")
+    return Plan(basis, first, days, top.text("profile"), top.text("format"), (), ())
 
 
 def _lines(name: str, values: Iterable[Mapping[str, Writable]]) -> str:

@@ -1,0 +1,79 @@
+"""`dosewright plan`: orders to cards and paper, in one folder, written whole or not at all."""
+
+import argparse
+import sys
+from collections.abc import Iterable
+
+from dosewright.cli.files import write_folder
+from dosewright.cli.plan_input import DEFAULT_FORMAT, DEFAULT_PROFILE, PlanInput, add_input_arguments, cycle_days, day, read_input
+from dosewright.cli.plan_paper import PAPER, draw_paper
+from dosewright.core.interop.plan_json import format_findings, format_plan
+from dosewright.core.packing.plan import plan_cycle
+from dosewright.core.packing.plan_values import Plan
+from dosewright.core.packing.verify import verify
+from dosewright.core.paper.say import say
+from dosewright.core.units.finding import Finding, Severity, needs_a_person
+
+__all__ = ["add_arguments", "run"]
+
+_MOST_SHOWN = 40  # findings on standard error; all of them are in the files
+
+_EXAMPLE = """example:
+  dosewright plan orders.json --medicines medicines.csv --from 2026-03-02 --days 28 --out cycle \\
+    --profile uk --format seven-by-four
+
+The folder gets plan.json and findings.json; and labels.pdf, fill.pdf and record.pdf (administration record) for everyone whose set is
+whole: every order in a card or named beside it, and the recount in agreement. Sheets of an earlier run in that folder are taken away.
+
+exit code: 0 done; 1 done, and something needs a person (findings.json says what); 2 the input cannot be read, nothing is written.
+"""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Arguments of the subcommand."""
+    parser.epilog = _EXAMPLE
+    add_input_arguments(parser)
+    parser.add_argument("--from", dest="first", required=True, metavar="DATE", type=day, help="first day of the cycle, as 2026-03-02")
+    parser.add_argument("--days", required=True, metavar="N", type=cycle_days, help="how many days")
+    parser.add_argument("--out", required=True, metavar="DIR", help="folder for the results; made if it is not there")
+    parser.add_argument("--format", dest="card_format", default=DEFAULT_FORMAT, metavar="NAME|FILE", help=f"card format ({DEFAULT_FORMAT})")
+    parser.add_argument("--profile", default=DEFAULT_PROFILE, metavar="NAME|FILE", help=f"rules of a place ({DEFAULT_PROFILE})")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Plan, recount, draw, write. Exit code 0 or 1. Raises Unreadable before anything is written."""
+    given = read_input(args, args.first, args.days, args.profile, args.card_format)
+    plan = plan_cycle(given.request)
+    faults = verify(plan, given.request)
+    paper, drawn = draw_paper(plan, given, faults)
+    findings = (*given.findings, *_not_said_twice(plan, given), *_unstated_starts(plan), *faults, *drawn)
+    names = {person.id: person.name for person in given.request.people}
+    made = {"plan.json": format_plan(plan, names, findings).encode(), "findings.json": format_findings(findings).encode(), **paper}
+    write_folder(args.out, made, instead_of=PAPER)
+    _report(plan, findings, args.out)
+    return 1 if needs_a_person(findings) else 0
+
+
+def _not_said_twice(plan: Plan, given: PlanInput) -> Iterable[Finding]:
+    """The planner finds no directions in an order whose words are still a question; that was said already, with the words."""
+    open_orders = {received.order.id for received in given.orders.unsettled}
+    again = ("timing.no-dosage", "directions.refuse")
+    return (found for found in plan.findings if found.where.get("order") not in open_orders or found.code not in again)
+
+
+def _unstated_starts(plan: Plan) -> Iterable[Finding]:
+    """A rhythm or a course counted from the cycle's first day would slip with the next cycle: a person must say where it began."""
+    for found in plan.findings:
+        if found.code == "assumed.anchor":
+            yield Finding("order.start-not-stated", Severity.DECIDE, found.where, found.facts)
+
+
+def _report(plan: Plan, findings: tuple[Finding, ...], folder: str) -> None:
+    cards = [card for person in plan.people for card in person.cards]
+    cavities = sum(len(card.cavities) for card in cards)
+    print(f"{len(plan.people)} people, {len(cards)} cards, {cavities} filled cavities: {folder}")
+    grave = [found for found in findings if found.severity is not Severity.NOTE]
+    for found in grave[:_MOST_SHOWN]:
+        print(f"{found.severity}: {say(found)}", file=sys.stderr)
+    if len(grave) > _MOST_SHOWN:
+        print(f"… and {len(grave) - _MOST_SHOWN} more, in {folder}/findings.json", file=sys.stderr)

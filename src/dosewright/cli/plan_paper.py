@@ -1,0 +1,50 @@
+"""The sheets of a plan, for those people whose set is whole. Comes in: a plan with its input. Goes out: PDFs, and why some have none.
+
+A sheet is drawn for a person only if every order that may be theirs is in a card or named beside it (R15), and the recount agrees (R1–R5).
+An order that is broken is neither, so it holds that person's sheets; one that names nobody holds everybody's. An order whose directions are
+still a question is named on the header as not in the cards, and holds nothing.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+
+from dosewright.cli.plan_input import PlanInput
+from dosewright.core.packing.plan_values import Plan
+from dosewright.core.paper.material import STAMPED, Material
+from dosewright.core.paper.offer import Offered, offer_fill, offer_labels, offer_record
+from dosewright.core.units.finding import Finding, Severity
+from dosewright.core.units.ids import HomeId, PersonId
+from dosewright.devices.fonts import load_fonts
+
+__all__ = ["PAPER", "draw_paper"]
+
+PAPER: Mapping[str, Callable[[Material], Offered]] = {"labels.pdf": offer_labels, "fill.pdf": offer_fill, "record.pdf": offer_record}
+
+
+def draw_paper(plan: Plan, given: PlanInput, faults: Iterable[Finding]) -> tuple[dict[str, bytes], tuple[Finding, ...]]:
+    """File names with their bytes, without those that have no page; `faults` are the recount's."""
+    held = _held(plan, given, faults)
+    names = {person.id: person.name for person in given.request.people}
+    findings = [Finding("paper.held", Severity.STOP, {"person": person}, {"name": names[person]}) for person in sorted(held)]
+    whole = frozenset(person.person for person in plan.people) - held
+    material = Material(plan, given.request, STAMPED, load_fonts(), homes=_home_names(given)).only(whole)
+    files = {}
+    for name, offer in PAPER.items():
+        offered = offer(material)
+        findings += [found for found in offered.findings if found not in findings]
+        if offered.pdf:
+            files[name] = offered.pdf
+    return files, tuple(findings)
+
+
+def _held(plan: Plan, given: PlanInput, faults: Iterable[Finding]) -> frozenset[PersonId]:
+    everyone = frozenset(person.person for person in plan.people)
+    named = {received.order.id for received in given.orders.received}
+    lost = [found for found in given.orders.findings if found.severity is Severity.STOP and found.where.get("order") not in named]
+    touched = [found.where.get("person") for found in (*lost, *faults)]
+    if None in touched:
+        return everyone
+    return frozenset(person for person in everyone if person in touched)
+
+
+def _home_names(given: PlanInput) -> dict[HomeId, str]:
+    return {person.home: person.home for person in given.request.people if person.home}
