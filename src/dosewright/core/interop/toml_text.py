@@ -28,8 +28,8 @@ class TomlError(ValueError):
 class TomlTable:
     """One table being read: each value is asked for by name and kind, and `require_all_known` refuses what nobody asked for."""
 
-    def __init__(self, text: str, values: Mapping[str, Any], path: tuple[str, ...] = ()) -> None:
-        self._text, self._values, self._path = text, values, path
+    def __init__(self, text: str, values: Mapping[str, Any], path: tuple[str, ...] = (), nth: int = 0) -> None:
+        self._text, self._values, self._path, self._nth = text, values, path, nth
         self._asked: set[str] = set()
 
     def names(self) -> tuple[str, ...]:
@@ -53,6 +53,10 @@ class TomlTable:
         if not isinstance(value, list) or not value or not all(isinstance(entry, str) and entry.strip() for entry in value):
             raise self.fault(key, 'must be a list of texts, such as ["one", "two"]')
         return tuple(value)
+
+    def texts_or_none(self, key: str) -> tuple[str, ...]:
+        """A list of texts that may be empty."""
+        return () if self._value(key, "a list of texts") == [] else self.texts(key)
 
     def choice(self, key: str, *allowed: str) -> str:
         """One of the texts allowed."""
@@ -96,6 +100,14 @@ class TomlTable:
             raise self.fault(key, "must be a table")
         return TomlTable(self._text, value, (*self._path, key))
 
+    def tables(self, key: str) -> "list[TomlTable]":
+        """A list of tables, each under [[key]]; an empty list where the file has none."""
+        self._asked.add(key)
+        value = self._values.get(key, [])
+        if not isinstance(value, list) or not all(isinstance(entry, dict) for entry in value):
+            raise self.fault(key, f"must be tables, each under [[{key}]]")
+        return [TomlTable(self._text, entry, (*self._path, key), nth) for nth, entry in enumerate(value)]
+
     def require_all_known(self) -> None:
         """Refuse keys that were not asked for."""
         for key in self._values:
@@ -104,7 +116,7 @@ class TomlTable:
 
     def fault(self, key: str, what: str) -> TomlError:
         """The error that says what is wrong with that key."""
-        return TomlError(_line_of(self._text, self._path, key), f"{'.'.join((*self._path, key))} {what}.")
+        return TomlError(_line_of(self._text, self._path, self._nth, key), f"{'.'.join((*self._path, key))} {what}.")
 
     def _value(self, key: str, kind: str) -> Any:
         self._asked.add(key)
@@ -133,22 +145,21 @@ def _exact(text: str) -> Fraction:
     return Fraction(plain)
 
 
-def _line_of(text: str, path: tuple[str, ...], key: str) -> int:
-    """The line on which the key stands, or the header of its table; 0 where neither is to be found."""
+def _line_of(text: str, path: tuple[str, ...], nth: int, key: str) -> int:
+    """The line on which the key stands, or the header of its table; 0 where neither is to be found. `nth` of [[tables]] of one name."""
     table: tuple[str, ...] = ()
-    nearest = 0
+    nearest, seen = 0, -1
     for number, line in enumerate(text.splitlines(), start=1):
         stripped = line.strip()
         if stripped.startswith("["):
-            table = tuple(part.strip().strip("\"'") for part in _split_name(stripped.strip("[]").split("]")[0]))
-            nearest = number if table in (path, (*path, key)) else nearest
-        elif "=" in stripped and not stripped.startswith("#"):
-            name = tuple(part.strip().strip("\"'") for part in _split_name(stripped.split("=")[0]))
-            if (*table, *name) in ((*path, key), path):
-                return number
+            table = _split_name(stripped.strip("[").split("]")[0])
+            seen += stripped.startswith("[[") and table == path
+            nearest = number if table in (path, (*path, key)) and seen in (-1, nth) else nearest
+        elif seen in (-1, nth) and (*table, *_split_name(stripped.split("=")[0])) in ((*path, key), path):
+            return number
     return nearest
 
 
-def _split_name(name: str) -> list[str]:
-    """A dotted name's parts, with dots inside quotes left alone."""
-    return re.findall(r"\"[^\"]*\"|'[^']*'|[^.\s\]]+", name)
+def _split_name(name: str) -> tuple[str, ...]:
+    """A dotted name's parts without their quotes; dots inside quotes are left alone."""
+    return tuple(part.strip("\"'") for part in re.findall(r"\"[^\"]*\"|'[^']*'|[^.\s\]]+", name))

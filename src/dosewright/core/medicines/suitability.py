@@ -8,9 +8,10 @@ XD exclude unless stability data is recorded, T a limit in days, S separate, H h
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import IntEnum
+from functools import lru_cache
 
 from dosewright.core.medicines.medicine import Medicine
-from dosewright.core.medicines.names import mentions
+from dosewright.core.medicines.names import mentions, words_of
 
 __all__ = ["NO_RULES", "Rule", "Rules", "Standing", "limit_days", "rules_about", "strictest"]
 
@@ -46,12 +47,15 @@ class Rule:
     forms: tuple[str, ...] = ()  # where not empty: only these forms
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)  # compared by identity: what they say about a medicine is remembered
 class Rules:
-    """All rules of a pharmacy. `forms`: form → rule; `words`: a word within a form's name → rule; `flags`: a medicine's flag → rule."""
+    """All rules of a pharmacy. A form that `forms` names has that rule alone; any other has the rule of each of `words` that it holds, and
+    of each set in `made_of` that holds all its words. `flags`: a medicine's flag → rule.
+    """
 
     forms: Mapping[str, Rule] = field(default_factory=dict)
     words: Mapping[str, Rule] = field(default_factory=dict)
+    made_of: tuple[tuple[frozenset[str], Rule], ...] = ()
     flags: Mapping[str, Rule] = field(default_factory=dict)
     products: tuple[Rule, ...] = ()
 
@@ -59,13 +63,20 @@ class Rules:
 NO_RULES = Rules()
 
 
+@lru_cache(maxsize=16384)
 def rules_about(medicine: Medicine, rules: Rules) -> tuple[Rule, ...]:
-    """Every rule about the medicine, by form, then flags, then product.."""
-    by_form = (rules.forms.get(medicine.form), *(rule for word, rule in rules.words.items() if mentions(medicine.form, word)))
-    by_flag = (rules.flags.get(flag) for flag in sorted(medicine.flags))
+    """Every rule about the medicine, by form, then flags, then product. None of them is by form where no file knows the form."""
+    by_flag = (rules.flags[flag] for flag in sorted(medicine.flags) if flag in rules.flags)
     by_product = (rule for rule in rules.products if _speaks_of(rule, medicine))
-    found = dict.fromkeys(rule for rule in (*by_form, *by_flag, *by_product) if rule)
-    return tuple(found)
+    return tuple(dict.fromkeys((*_by_form(medicine.form.casefold().strip(), rules), *by_flag, *by_product)))
+
+
+def _by_form(form: str, rules: Rules) -> tuple[Rule, ...]:
+    if form in rules.forms:
+        return (rules.forms[form],)
+    held = frozenset(words_of(form))
+    by_word = (rule for word, rule in rules.words.items() if mentions(form, word))
+    return (*by_word, *(rule for words, rule in rules.made_of if held and held <= words))
 
 
 def _speaks_of(rule: Rule, medicine: Medicine) -> bool:
