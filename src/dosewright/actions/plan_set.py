@@ -35,6 +35,7 @@ def draw_up_request(person: PersonId, ask: PlanAsk, on: Occasion) -> PlanRequest
         prepared_on=wall_day(on.at),
         rules=rules.suitability,
         pairs=rules.pairs,
+        spacings=rules.spacings,
         timetable=load_timetable(person),
         salt=f"{pharmacy.salt}:{count_sets(person)}",
         answers=ask.answers,

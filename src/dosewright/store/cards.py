@@ -137,6 +137,7 @@ def load_request(set_id: int) -> PlanRequest:
         profile=rules.profile,
         rules=rules.suitability,
         pairs=rules.pairs,
+        spacings=rules.spacings,
     )
 
 

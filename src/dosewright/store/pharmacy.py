@@ -6,8 +6,9 @@ from functools import lru_cache
 
 from dosewright.core.interop.card_format_toml import parse_card_format
 from dosewright.core.interop.profile_toml import parse_profile
-from dosewright.core.interop.suitability_toml import parse_suitability
+from dosewright.core.interop.suitability_toml import parse_pairs, parse_rules
 from dosewright.core.medicines.neighbours import PairRule
+from dosewright.core.medicines.spacing import SpacingRule
 from dosewright.core.medicines.suitability import Rules
 from dosewright.core.packing.card_format import CardFormat
 from dosewright.core.packing.profile import Profile
@@ -21,16 +22,21 @@ __all__ = ["RuleTexts", "RulesInForce", "StoredPharmacy", "load_pharmacy", "load
 
 @dataclass(frozen=True, slots=True)
 class RuleTexts:
-    """The three TOML texts, as the pharmacy keeps them."""
+    """The TOML texts, as the pharmacy keeps them: the profile, the card format; rules by form, by product, and about pairs."""
 
     profile: str
     card_format: str
-    suitability: str
+    forms: str
+    products: str
+    pairs: str
 
     @property
     def sha256(self) -> str:
-        """One name for one wording of all three."""
-        return hashlib.sha256("\x1f".join((self.profile, self.card_format, self.suitability)).encode()).hexdigest()
+        """One name for one wording of them all."""
+        return hashlib.sha256("\x1f".join(getattr(self, name) for name in _TEXTS).encode()).hexdigest()
+
+
+_TEXTS = ("profile", "card_format", "forms", "products", "pairs")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +47,7 @@ class RulesInForce:
     card_format: CardFormat
     suitability: Rules
     pairs: tuple[PairRule, ...]
+    spacings: tuple[SpacingRule, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +67,7 @@ def save_pharmacy(pharmacy: StoredPharmacy, texts: RuleTexts, timetable: Timetab
     """Set up or change the one pharmacy. Raises what the parsers raise for a text that they cannot read."""
     _parse(texts)
     save_timetable("pharmacy", timetable)
-    said = {"profile": texts.profile, "card_format": texts.card_format, "suitability": texts.suitability}
+    said = {name: getattr(texts, name) for name in _TEXTS}
     book, _ = RuleBook.objects.get_or_create(sha256=texts.sha256, defaults=said)
     kept = {name: getattr(pharmacy, name) for name in ("name", "address", "phone", "registration", "country", "salt")}
     Pharmacy.objects.update_or_create(id=1, defaults={**kept, "rules": book, "timetable_id": "pharmacy"})
@@ -88,9 +95,9 @@ def load_rules(sha256: str) -> RulesInForce:
     row = RuleBook.objects.filter(sha256=sha256).first()
     if row is None:
         raise Missing("rules", sha256)
-    return _parse(RuleTexts(row.profile, row.card_format, row.suitability))
+    return _parse(RuleTexts(**{name: getattr(row, name) for name in _TEXTS}))
 
 
 def _parse(texts: RuleTexts) -> RulesInForce:
-    suitability, pairs = parse_suitability(texts.suitability)
-    return RulesInForce(parse_profile(texts.profile), parse_card_format(texts.card_format), suitability, pairs)
+    rules, (pairs, spacings) = parse_rules(texts.forms, texts.products), parse_pairs(texts.pairs)
+    return RulesInForce(parse_profile(texts.profile), parse_card_format(texts.card_format), rules, pairs, spacings)

@@ -3,15 +3,15 @@
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Count, Prefetch
+from django.db.models import Count, Max, Prefetch
 
 from dosewright.core.custody.stage import OVER, Stage
 from dosewright.core.units.ids import CardNumber, PersonId
 from dosewright.core.units.person import Person
-from dosewright.store.models import Account, CardRow, CardSet, OrderRow
+from dosewright.store.models import Account, CardRow, CardSet, MedicineRow, OrderRow
 from dosewright.store.people import person_of
 
-__all__ = ["OpenCard", "OpenSet", "load_basis", "load_open_sets", "load_waiting_orders", "username_of"]
+__all__ = ["OpenCard", "OpenSet", "count_medicines", "load_basis", "load_open_sets", "load_waiting_orders", "planned_until", "username_of"]
 
 _GONE = frozenset({Stage.HANDED_OVER, Stage.RECEIVED, Stage.IN_USE}) | OVER
 
@@ -73,3 +73,15 @@ def load_basis(set_id: int) -> str:
 def username_of(account_id: str) -> str:
     """What the account of an actor signs in with; "" where there is none."""
     return Account.objects.filter(pk=account_id).values_list("username", flat=True).first() or ""
+
+
+def count_medicines() -> int:
+    """How many products the catalogue has."""
+    return MedicineRow.objects.count()
+
+
+def planned_until() -> dict[PersonId, date]:
+    """The last day on which each person has a card that is not over."""
+    over = [stage.value for stage in OVER]
+    rows = CardRow.objects.exclude(stage__in=over).values("card_set__person_id").annotate(until=Max("last"))
+    return {PersonId(row["card_set__person_id"]): row["until"] for row in rows}

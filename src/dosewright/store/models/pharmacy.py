@@ -8,12 +8,14 @@ __all__ = ["Pharmacy", "RuleBook"]
 
 
 class RuleBook(models.Model):
-    """The rules as they stood: three TOML texts, kept once for each wording of them, so that a set can be drawn again as it was planned."""
+    """The rules as they stood: TOML texts, kept once for each wording of them, so that a set can be drawn again as it was planned."""
 
     sha256 = models.CharField(max_length=64, primary_key=True)
     profile = models.TextField()
     card_format = models.TextField()
-    suitability = models.TextField()
+    forms = models.TextField()
+    products = models.TextField()
+    pairs = models.TextField()
 
     def __str__(self) -> str:
         return self.sha256[:12]
