@@ -15,7 +15,7 @@ help:  ## list these targets
 	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-9s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
 
 demo: runtime  ## build Tern Street Pharmacy and serve it (DEMO_SERVE=0: build only)
-	@$(BIN)/dosewright demo
+	@$(BIN)/dosewright demo $(if $(filter 0 no,$(DEMO_SERVE)),--no-serve)
 
 test: browser lint types layers postgres  ## everything the build runs; ends with pytest's own summary
 	@$(PYTEST) -n $(WORKERS)

@@ -71,7 +71,7 @@ CONDITIONS = (
         (
             "senna-7.5 0-0-0-2",
             "docusate-100 1-0-0-1 | docusate-100 1-0-1-0",
-            "macrogol 1-0-0-0: Take the contents of ONE sachet in the morning",
+            "macrogol 1-0-0-0: Take ONE sachet in the morning",
         ),
     ),
     Condition("stomach", 7, ("omeprazole-20 1-0-0-0 | lansoprazole-15 1-0-0-0 | lansoprazole-15 0-0-1-0",)),
@@ -86,17 +86,17 @@ CONDITIONS = (
         4,
         ("tiotropium 2-0-0-0: Inhale TWO puffs once a day in the morning", "carbocisteine 2-2-2-0 | carbocisteine 2-0-2-0"),
     ),
-    Condition("glaucoma", 3, ("latanoprost 0-0-0-1: Put ONE drop into each eye at night",)),
+    Condition("glaucoma", 3, ("latanoprost 0-0-0-1: Put ONE drop into the right eye at night",)),
 )
 
 # Taken on demand; drawn beside the regular medicines. The kind in front must be in the regimen, "" fits everybody.
 AS_NEEDED = (
     ("", "paracetamol-500: Take TWO tablets every 6 hours when required for pain. Maximum 8 tablets in 24 hours"),
-    ("", "loperamide-2: Take ONE capsule when required after a loose stool"),
-    ("nitrate", "glyceryl-spray: Use ONE spray under the tongue when required for chest pain"),
+    ("", "loperamide-2: Take ONE capsule when required for diarrhoea"),
+    ("nitrate", "glyceryl-spray: Use ONE puff under the tongue when required for chest pain"),
     ("long-acting inhaler", "salbutamol: Inhale TWO puffs when required for breathlessness"),
     ("paracetamol", "codeine-15: Take ONE tablet every 6 hours when required for pain"),
-    ("", "macrogol: Take the contents of ONE sachet when required for constipation"),
+    ("", "macrogol: Take ONE sachet when required for constipation"),
 )
 
 # Kinds (or codes) that one person is not given together: they interact, or must lie hours apart and the pattern does not say how.

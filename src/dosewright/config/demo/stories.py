@@ -44,7 +44,7 @@ STORIES: dict[str, tuple[Line, ...]] = {
         "lansoprazole-15 1-0-0-0",
         "atorvastatin-20 0-0-0-1",
         "allopurinol-100 1-0-0-0",
-        "latanoprost 0-0-0-1: Put ONE drop into each eye at night",
+        "latanoprost 0-0-0-1: Put ONE drop into the right eye at night",
     ),
     "sh04": (
         Line(
@@ -54,9 +54,7 @@ STORIES: dict[str, tuple[Line, ...]] = {
         ),
         *_lines("calcium-d 0-1-1-0", "omeprazole-20 1-0-0-0"),
     ),
-    "sh05": _lines(
-        "co-careldopa 1.5-1-1-0.5", "quetiapine-25 0-0-0-0.5", "macrogol 1-0-0-0: Take the contents of ONE sachet in the morning"
-    ),
+    "sh05": _lines("co-careldopa 1.5-1-1-0.5", "quetiapine-25 0-0-0-0.5", "macrogol 1-0-0-0: Take ONE sachet in the morning"),
     "sh06": _lines("levothyroxine-100 1-0-0-0", "calcium-d 0-1-1-0", "alendronic-70 1-0-0-0 monday"),
     "sh07": (_course("amoxicillin-500 1-1-0-1", 0, 7), *_lines("amlodipine-5 1-0-0-0", "docusate-100 1-0-0-1")),
     "sh08": _lines("prednisolone-5 1-0-0-0 2-days", "lansoprazole-15 1-0-0-0", "calcium-d 0-1-1-0"),
