@@ -1,36 +1,203 @@
-"""Whether the words that an order carries say the same as its structure.
+"""Whether the words that an order carries say the same as its structure: both are expanded, and the doses compared.
 
-Comes in: an order with its structure, found. Goes out: a `decide` for each statement in words that stands beside it. Source: HL7 FHIR R4
-(4.0.1) Dosage.text: it should reflect the structure; nothing makes it agree.
+Comes in: an order with its structure, found. Goes out: a `decide` for each statement that gives other doses or cannot be compared. The
+words of `text`, `patientInstruction`, `additionalInstruction` and the timing code count. Words that leave every one of several quite
+different directions unchanged ("with food") are harmless; words of time alone ("twice a day") are compared in time alone.
+Source: HL7 FHIR R4 (4.0.1) Dosage.text: it should reflect the structure; nothing makes it agree.
 """
 
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from fractions import Fraction
+from functools import lru_cache
 
 from dosewright.core.regimen.course import Days
 from dosewright.core.regimen.dosage import Dosage
 from dosewright.core.regimen.expansion import ExpansionStatus, decide
 from dosewright.core.regimen.order import Order
-from dosewright.core.regimen.structure import Structure
+from dosewright.core.regimen.phases import Strand
+from dosewright.core.regimen.reading.read import read
+from dosewright.core.regimen.reading.reading_values import ReadingStatus, Setting
+from dosewright.core.regimen.structure import Structure, find_structure
 from dosewright.core.units.dosing_time import Timetable
 from dosewright.core.units.finding import Finding
 
-__all__ = ["check_agreement"]
+__all__ = ["COMPARED_DAYS", "check_agreement"]
+
+# Long enough for two rounds of a yearly rhythm; "once a month" and "every 4 weeks" part after the first.
+COMPARED_DAYS = 400
+_FIRST_LOOK = 28  # days; a month that lacks the 31st is no reason not to compare
+
+_LANGUAGES = ("en",)
+_DIRECTIONS = (
+    "Take 1 tablet in the morning.",
+    "Take 2 tablets at bedtime.",
+    "Take 3 tablets at noon on Mondays.",
+    "Take 4 tablets every other day in the evening.",
+    "Take 5 tablets once a week in the morning.",
+)
+_WITHOUT_AMOUNT = "Take 1 tablet"  # put before words that name no amount
+
+
+@dataclass(frozen=True, slots=True)
+class _Statement:
+    """Words, and which dosage carries them; None: they are all the texts of the order, one after another."""
+
+    place: int | None
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Given:
+    """One dose for comparison: days from the first dose of the structure."""
+
+    day: int
+    slot: str
+    count: Fraction
+    unit: str
 
 
 def check_agreement(order: Order, structure: Structure, timetable: Timetable, window: Days) -> tuple[Finding, ...]:
-    """A `decide` for each statement, in order; none where the structure itself is stopped, or carries no words."""
+    """A `decide` for each statement that does not agree, in order; none where the structure itself is stopped, or carries no words."""
     if structure.status not in (ExpansionStatus.SCHEDULED, ExpansionStatus.AS_NEEDED):
         return ()
-    return tuple(
-        replace(decide("text.not-compared", words=words), where={"path": f"dosage[{place}]"}) for place, words in _statements(order.dosages)
-    )
+    found = [(statement, _check(statement, order, structure, timetable, window)) for statement in _statements(order.dosages)]
+    wrong = [(statement, code) for statement, code in found if code]
+    if wrong and _agrees_as_a_whole(order, structure, timetable, window):
+        wrong = [(statement, code) for statement, code in wrong if not _is_text(statement, order)]
+    return tuple(_finding(statement, code) for statement, code in wrong)
 
 
-def _statements(dosages: Sequence[Dosage]) -> Iterator[tuple[int, str]]:
+def _finding(statement: _Statement, code: str) -> Finding:
+    return replace(decide(code, words=statement.words), where={"path": f"dosage[{statement.place}]"})
+
+
+def _statements(dosages: Sequence[Dosage]) -> Iterator[_Statement]:
     for place, dosage in enumerate(dosages):
         code = dosage.timing.code if dosage.timing else None
         spoken = code.text if code and code.text != code.code else ""
-        for words in dict.fromkeys((dosage.text, dosage.patient_instruction, *(one.text or one.code for one in dosage.additional), spoken)):
+        for words in dict.fromkeys((dosage.text, dosage.patient_instruction, *(one.text for one in dosage.additional), spoken)):
             if words.strip():
-                yield place, words
+                yield _Statement(place, words)
+        yield from (_Statement(place, f"{one.system}|{one.code}") for one in dosage.additional if not one.text)
+
+
+def _is_text(statement: _Statement, order: Order) -> bool:
+    return statement.place is not None and order.dosages[statement.place].text == statement.words
+
+
+def _agrees_as_a_whole(order: Order, structure: Structure, timetable: Timetable, window: Days) -> bool:
+    """The texts of several dosages may only make sense together: "4 tablets daily for 3 days", "then 2 tablets daily for 3 days"."""
+    texts = [dosage.text.strip().rstrip(".,;") for dosage in order.dosages]
+    return len(texts) > 1 and all(texts) and _check(_Statement(None, ", ".join(texts)), order, structure, timetable, window) is None
+
+
+def _check(statement: _Statement, order: Order, structure: Structure, timetable: Timetable, window: Days) -> str | None:
+    """The code of what is wrong with the statement, or None."""
+    spoken = _read(statement.words)
+    if spoken is None and is_harmless(statement.words):
+        return None
+    spoken = spoken or _read_as_time(statement.words)
+    if spoken is None:
+        return "text.not-compared"
+    own = tuple(strand for strand in structure.strands if strand.part.place == statement.place)
+    choices = [structure, replace(structure, strands=own)] if own else [structure]
+    said = [_compare(order, choice, spoken, timetable, window) for choice in choices]
+    return None if None in said else said[0]
+
+
+@dataclass(frozen=True, slots=True)
+class _Spoken:
+    """What words were read as; `amounts`: whether they name any."""
+
+    dosages: tuple[Dosage, ...]
+    amounts: bool = True
+
+
+@lru_cache(maxsize=4096)
+def _read(words: str) -> _Spoken | None:
+    """The one reading of the words in the first language that has one."""
+    for language in _LANGUAGES:
+        reading = read(words, Setting(lang=language))
+        if reading.status is ReadingStatus.READ:
+            return _Spoken(reading.dosages)
+    return None
+
+
+def _read_as_time(words: str) -> _Spoken | None:
+    """Words that say when and not how much."""
+    read_with = _read(f"{_WITHOUT_AMOUNT} {words}")
+    return replace(read_with, amounts=False) if read_with else None
+
+
+@lru_cache(maxsize=4096)
+def is_harmless(words: str) -> bool:
+    """Whether the words change nothing, whatever they stand beside: read at the end of directions that differ in everything."""
+    return all(_without_words(f"{direction} {words}") == _without_words(direction) for direction in _DIRECTIONS)
+
+
+def _without_words(text: str) -> tuple[Dosage, ...] | None:
+    reading = read(text, Setting(lang="en"))
+    bare = tuple(replace(dosage, text="", patient_instruction="", additional=(), route=None, method=None) for dosage in reading.dosages)
+    return bare if reading.status is ReadingStatus.READ else None
+
+
+def _compare(order: Order, structure: Structure, spoken: _Spoken, timetable: Timetable, window: Days) -> str | None:
+    """What the words give from the structure's first dose on, against what the structure gives."""
+    first = _first_day(structure.strands, window)
+    start = date.fromordinal(first if first is not None else window.first)
+    bare = tuple(replace(dosage, text="", patient_instruction="", additional=()) for dosage in spoken.dosages)
+    theirs = find_structure(replace(order, dosages=bare, anchor=start, since=None, until=None), timetable, _days(start, _FIRST_LOOK))
+    if ExpansionStatus.AS_NEEDED in (structure.status, theirs.status):
+        return None if structure.status is theirs.status else "text.differs"
+    if theirs.status is not ExpansionStatus.SCHEDULED or first is None:
+        return "text.not-compared"
+    days = _days(start, COMPARED_DAYS)
+    if not _has_end(theirs.strands) and _has_end(structure.strands):
+        days = Days(days.first, min(days.last, max(strand.when.last_day or 0 for strand in structure.strands)))
+    key = _key(exact=not _assumes_time(theirs), amounts=spoken.amounts)
+    return None if _same(_given(structure.strands, days), _given(theirs.strands, days), key) else "text.differs"
+
+
+def _days(first: date, days: int) -> Days:
+    return Days(first.toordinal(), min(first.toordinal() + days - 1, date.max.toordinal()))
+
+
+def _first_day(strands: Sequence[Strand], window: Days) -> int | None:
+    """The day of the structure's first dose, from its own start where it has one."""
+    begins = [strand.when.first_day for strand in strands]
+    start = window.first if None in begins else min((day for day in begins if day is not None), default=window.first)
+    days = _days(date.fromordinal(start), COMPARED_DAYS)
+    return min((day for strand in strands for day, _ in strand.when.moments(days)), default=None)
+
+
+def _has_end(strands: Sequence[Strand]) -> bool:
+    return all(strand.when.last_day is not None for strand in strands)
+
+
+def _assumes_time(structure: Structure) -> bool:
+    return any(finding.code == "assumed.time-of-day" for strand in structure.strands for finding in strand.when.assumed)
+
+
+def _given(strands: Sequence[Strand], days: Days) -> list[_Given]:
+    return [
+        _Given(day, slot.name, strand.part.quantity.count, strand.part.quantity.unit)
+        for strand in strands
+        for day, slot in strand.when.moments(days)
+    ]
+
+
+def _key(*, exact: bool, amounts: bool) -> Callable[[_Given], tuple[int, str, Fraction]]:
+    """What must be equal of two doses: the day; the dosing time where the words name it (`exact`); how much where they say so."""
+
+    def key(one: _Given) -> tuple[int, str, Fraction]:
+        return one.day, one.slot if exact else "", one.count if amounts else Fraction(0)
+
+    return key
+
+
+def _same(ours: list[_Given], theirs: list[_Given], key: Callable[[_Given], tuple[int, str, Fraction]]) -> bool:
+    """Equal dose by dose, in one unit; a unit that one side leaves out is no difference."""
+    units = {one.unit for one in (*ours, *theirs) if key(one)[2]} - {""}
+    return len(units) <= 1 and sorted(map(key, ours)) == sorted(map(key, theirs))

@@ -20,6 +20,7 @@ from dosewright.core.units.finding import Finding
 __all__ = ["Course", "Days", "Start", "StartFrom", "day_of", "find_course", "wall_clock"]
 
 _DAY_BEGINS, _DAY_ENDS = time(0), time.max
+_HOURS = frozenset({TimeUnit.SECOND, TimeUnit.MINUTE, TimeUnit.HOUR})
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +84,7 @@ def find_course(repeat: Repeat, rhythm: Rhythm, fallback: Start, window: Days) -
     start = _stated_start(period) or fallback
     counted = span is not None or repeat.count is not None
     anchored = rhythm.rule.anchored or counted
-    found = (*_check_partial_start(period, window, anchored=anchored), *_check_start(rhythm, start, span))
+    found = (*_check_partial_start(period, window, anchored=anchored), *_check_start(repeat, rhythm, start, span))
     last = _last(repeat, rhythm, start, span)
     if isinstance(last, Finding) or found:
         return (*found, last) if isinstance(last, Finding) else found
@@ -132,9 +133,14 @@ def _check_partial_start(period: Period, window: Days, *, anchored: bool) -> Ite
         yield decide("timing.start-partly-known", earliest=day_of(period.start), latest=period.start_latest)
 
 
-def _check_start(rhythm: Rhythm, start: Start, span: Span | None) -> Iterator[Finding]:
-    """A start at 14:00 leaves out the morning: then a course of days, or every second day, may count from this day or from the next."""
-    if (span is not None or rhythm.rule.anchored) and any(slot.time < start.clock for slot in rhythm.slots):
+def _check_start(repeat: Repeat, rhythm: Rhythm, start: Start, span: Span | None) -> Iterator[Finding]:
+    """A start at 14:00 leaves out the morning: then a course of days, or every second day, may count from this day or from the next. An
+    interval of hours counts from the very hour."""
+    misses_the_hour = (
+        repeat.period_unit in _HOURS and start.clock != _DAY_BEGINS and start.clock not in [slot.time for slot in rhythm.slots]
+    )
+    leaves_out = any(slot.time < start.clock for slot in rhythm.slots)
+    if misses_the_hour or (leaves_out and (span is not None or rhythm.rule.anchored)):
         yield decide("timing.starts-within-a-day", date=date.fromordinal(start.day), time=start.clock)
 
 
