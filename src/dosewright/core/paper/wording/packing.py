@@ -1,5 +1,97 @@
-"""Sentences for what core.packing finds."""
+"""Sentences for what core.packing finds: what cannot be packed, what keeps too short a time, and what the recount finds wrong."""
 
-__all__ = ["SENTENCES"]
+__all__ = ["SENTENCES", "WHY_ALONGSIDE"]
 
-SENTENCES: dict[str, str] = {}
+_WHO = "{name}, order {order}, {medicine}: "
+_RECOUNT = "recount: {name}: "
+_CAVITY = _RECOUNT + "card {card}, row {row}, column {column}, {date} {slot}: "
+_ORDER = _RECOUNT + "order {order}, {medicine}: "
+_DOSE = _RECOUNT + "{date} {slot}, order {order}, {medicine}: "
+_SAY = " Plan anew; if it says so again, report it."
+
+SENTENCES: dict[str, str] = {
+    "beyond-use": "{name}: no card is made, for the last dose on {last} would be after {limit}, the last day allowed by {binds}; "
+    "plan at most {days_possible} days, pack later, or keep that product out.",
+    "cavity.footprint": _WHO
+    + "one unit cannot lie in a cavity of this card format; take a larger format, or confirm that it stays alongside.",
+    "cavity.label": _WHO + "its name does not fit a cavity label of this format; take a larger format, or confirm that it stays alongside.",
+    "cavity.volume": _WHO
+    + "one unit fills more of a cavity than the format allows; take a deeper format, or confirm that it stays alongside.",
+    "cycle.too-long": "{name}: no card is made, for {days} days are more than the {longest} that {profile} supplies at one go; plan fewer days.",
+    "directions.decide": _WHO + "a pharmacist must settle the directions first; nothing of the order is packed until then.",
+    "directions.refuse": _WHO + "no schedule can be made from the directions, so nothing of the order is packed; have it ordered anew.",
+    "dose-split": "{name}, {slot}: {medicine} does not fit one cavity and lies in {cavities}; the labels say which of how many.",
+    "order.no-doses": _WHO + "in force, but no dose falls in this cycle; it is in no card.",
+    "order.of-nobody": "order {order}: the person {person} is not among those planned for, so nothing of it is packed; add the person.",
+    "verify.after-beyond-use": _CAVITY + "dated after the card's last day, {expected}." + _SAY,
+    "verify.after-expiry": _CAVITY + "{medicine} may be taken until {expected} only." + _SAY,
+    "verify.alongside-wrong": _ORDER
+    + "on the alongside list without being such an order in force, or twice, or as another product."
+    + _SAY,
+    "verify.card-number-wrong": "recount: card number {card} has a wrong check digit or stands on {times} cards." + _SAY,
+    "verify.cavity-empty": _CAVITY + "listed, and holds nothing." + _SAY,
+    "verify.cavity-twice": _CAVITY + "listed more than once." + _SAY,
+    "verify.columns-wrong": _RECOUNT + "card {card}: its columns are not numbered once each within {expected}; {found} are listed." + _SAY,
+    "verify.dose-differs": _DOSE + "expected {expected}, found {found}." + _SAY,
+    "verify.dose-missing": _DOSE + "expected {expected}, found {found}." + _SAY,
+    "verify.dose-not-ordered": _DOSE + "expected {expected}, found {found}." + _SAY,
+    "verify.forbidden-pair": _CAVITY + "{medicine} and {other} may not share a cavity (rule {rule})." + _SAY,
+    "verify.in-both-places": _ORDER + "in the card and on the alongside list ({why})." + _SAY,
+    "verify.keeps-too-long": _RECOUNT + "card {card} says that it keeps until {found}; what is in it keeps until {expected}." + _SAY,
+    "verify.left-out-without-reason": _ORDER + "left out of the cards ({why}), and that does not hold for it." + _SAY,
+    "verify.named-nowhere": _ORDER + "neither in a card nor on the alongside list." + _SAY,
+    "verify.not-its-column": _CAVITY + "day or dosing time is not its column's." + _SAY,
+    "verify.not-to-be-packed": _ORDER + "in a card, and it must not be ({why})." + _SAY,
+    "verify.nothing-of-it": _CAVITY + "order {order} lists none of {medicine}." + _SAY,
+    "verify.order-not-in-force": _CAVITY + "order {order} is not in force in this cycle." + _SAY,
+    "verify.order-twice": _RECOUNT + "{date} {slot}, order {order} stands twice in one cavity." + _SAY,
+    "verify.order-unknown": _CAVITY + "{medicine} is there for order {order}, which this person does not have." + _SAY,
+    "verify.outside-the-card": _CAVITY + "there is no such cavity on the card." + _SAY,
+    "verify.outside-the-cycle": _CAVITY + "the day is not one of the card's, or not of the cycle." + _SAY,
+    "verify.over-count": _CAVITY + "{found} pieces, and a cavity takes {expected}." + _SAY,
+    "verify.over-full": _CAVITY + "{found} mm³, and {expected} mm³ may be filled." + _SAY,
+    "verify.over-label": _CAVITY + "{found} label lines, and there is room for {expected}." + _SAY,
+    "verify.parts-wrong": _RECOUNT + "{date} {slot}: the cavities say {found}, and there are {expected}." + _SAY,
+    "verify.person-missing": "recount: {name} is not in the plan." + _SAY,
+    "verify.person-twice": "recount: {name} is in the plan more than once." + _SAY,
+    "verify.person-unknown": "recount: the plan is for {person}, of whom nothing was asked." + _SAY,
+    "verify.setting-differs": "recount: {what} is {found} in the plan and {expected} by what it should be made from; give the plan's own options, "
+    "or plan anew.",
+    "verify.wrong-medicine": _CAVITY + "order {order} is for {expected}, and {medicine} is there." + _SAY,
+    "verify.wrong-unit": _CAVITY + "{medicine} for order {order} is not counted in that product's unit." + _SAY,
+}
+
+# The alongside list's codes in a few words, for paper and screens; a rule of the pharmacy's own file has its reason there.
+WHY_ALONGSIDE: dict[str, str] = {
+    "amount.inexact": "the amount cannot be made of whole or half units",
+    "amount.no-unit": "the amount has no unit",
+    "amount.not-breakable": "units of it may not be divided",
+    "amount.unit-mismatch": "the amount cannot be counted in this product",
+    "as-needed": "taken when needed",
+    "beyond-use": "the cycle is longer than the card would keep",
+    "cavity.footprint": "too large for a cavity",
+    "cavity.label": "its name does not fit a cavity label",
+    "cavity.volume": "too large for a cavity",
+    "controlled": "controlled medicine",
+    "cycle.too-long": "the cycle is longer than may be supplied",
+    "directions.decide": "waiting for a pharmacist's decision",
+    "directions.refuse": "the directions cannot be scheduled",
+    "form.buccal": "taken in the mouth",
+    "form.chewable": "chewed",
+    "form.dispersible": "dispersed in water first",
+    "form.effervescent": "takes up moisture",
+    "form.film": "takes up moisture",
+    "form.inhaled": "inhaled",
+    "form.injection": "injected",
+    "form.liquid": "liquid",
+    "form.orodispersible": "takes up moisture",
+    "form.patch": "patch",
+    "form.powder": "powder or granules",
+    "form.rectal-vaginal": "not taken by mouth",
+    "form.sublingual": "taken under the tongue",
+    "form.topical": "not taken by mouth",
+    "form.unknown": "its form is not known to the rules",
+    "hazardous": "hazardous to handle",
+    "medicine.unknown": "not in the medicines file",
+    "suitability.decided": "kept out by a pharmacist",
+}
