@@ -3,12 +3,12 @@
 from datetime import date
 
 import pytest
+from tests.core.regimen.regimen_makers import EVERY_MORNING, MONDAY, a_dosage, an_order, codes, every, expanded, from_day
 
 from dosewright.core.regimen.dosage import Coding, Repeat, Timing, Weekday
 from dosewright.core.regimen.expand import expand, expand_structure
 from dosewright.core.regimen.expansion import ExpansionStatus
 from dosewright.core.units.dosing_time import STANDARD_TIMETABLE
-from tests.core.regimen.regimen_makers import EVERY_MORNING, MONDAY, a_dosage, an_order, codes, every, expanded, from_day
 
 MONDAYS = every(1, 1, "wk", day_of_week=(Weekday.MON,), when=("MORN",))
 FOR_A_WEEK = every(1, 1, "d", when=("MORN",), bounds_period=from_day(MONDAY, date(2026, 3, 8)))

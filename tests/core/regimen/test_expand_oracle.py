@@ -7,12 +7,12 @@ from fractions import Fraction
 from dateutil import rrule
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.core.regimen.regimen_makers import a_dosage, an_order, every, moments
 
 from dosewright.core.regimen.dosage import Period, Repeat, Span, TimeUnit, Weekday
 from dosewright.core.regimen.expand import expand
 from dosewright.core.regimen.expansion import ExpansionStatus
 from dosewright.core.units.dosing_time import STANDARD_TIMETABLE, Moment
-from tests.core.regimen.regimen_makers import a_dosage, an_order, every, moments
 
 HOURS = {"MORN": 8, "NOON": 12, "EVE": 18, "HS": 22}
 
