@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 from datetime import date, time, timedelta
-from fractions import Fraction as F
+from fractions import Fraction
 
 from dosewright.core.medicines.medicine import Medicine, Shape, Size
 from dosewright.core.packing.card_format import Box, CardFormat, Cavity, LabelSheet
@@ -19,8 +19,26 @@ from dosewright.devices.fonts import load_fonts
 
 FIRST = date(2026, 3, 2)  # a Monday
 
-SHEET = LabelSheet(F(210), F(297), Box(F(8), F(7), F(194), F(84)), Box(F(8), F(93), F(97, 2), F(28)), F(97, 2), F(28), 4)
-FORMAT = CardFormat("sample", "7 days by 4", 7, 4, False, False, Cavity(F(30), F(18), F(14), F("0.45"), 8), SHEET, F(7))
+SHEET = LabelSheet(
+    Fraction(210),
+    Fraction(297),
+    Box(Fraction(8), Fraction(7), Fraction(194), Fraction(84)),
+    Box(Fraction(8), Fraction(93), Fraction(97, 2), Fraction(28)),
+    Fraction(97, 2),
+    Fraction(28),
+    4,
+)
+FORMAT = CardFormat(
+    "sample",
+    "7 days by 4",
+    rows=7,
+    columns=4,
+    roll=False,
+    filled_from_back=False,
+    cavity=Cavity(Fraction(30), Fraction(18), Fraction(14), Fraction("0.45"), 8),
+    sheet=SHEET,
+    smallest_type=Fraction(7),
+)
 PROFILE = Profile(
     "sample",
     "Sample",
@@ -28,7 +46,7 @@ PROFILE = Profile(
     "",
     None,
     {
-        name: Sourced(True, "sample", "2026", "required")
+        name: Sourced("printed", "sample", "2026", "required")
         for name in ("patient.name", "pharmacy.name", "pack.serial", "line.directions", "line.name", "pack.bud")
     },
     {"number_style": Sourced("digits", "sample", "2026"), "bud_max_days": Sourced(56, "sample", "2026")},
@@ -41,7 +59,7 @@ def medicine(code, name, strength, form="tablet", **more):
     more.setdefault("colour", "white")
     more.setdefault("shape", Shape.ROUND)
     if more["shape"]:
-        more.setdefault("size", Size(F(9), F(8), F(4)))
+        more.setdefault("size", Size(Fraction(9), Fraction(8), Fraction(4)))
     more.setdefault("maker", "Halden Laboratories")
     return Medicine(MedicineCode(code), name, strength, form, Unit(form.split()[-1]), **more)
 
@@ -81,7 +99,8 @@ def order(code, text, **more):
     return Order(OrderId(f"o-{code}"), PERSON.id, MedicineCode(code), (), text, prescriber="Dr A. Nwosu", rx_no=f"RX-{code}-1", **more)
 
 
-ORDERS = tuple(order(code, text) for code, text, _, _ in REGULAR) + (
+ORDERS = (
+    *(order(code, text) for code, text, _, _ in REGULAR),
     order("salb", "Inhale 2 puffs when needed for breathlessness, at most 8 puffs in 24 hours."),
     order("lact", "Take 15 mL in the evening."),
 )
@@ -92,12 +111,12 @@ def cavities():
         day = FIRST + timedelta(days=row - 1)
         for column, slot in enumerate(STANDARD_TIMETABLE.slots, start=1):
             contents = tuple(
-                Content(OrderId(f"o-{code}"), MedicineCode(code), Quantity(F(amounts[slot.name]), CATALOGUE[code].unit))
+                Content(OrderId(f"o-{code}"), MedicineCode(code), Quantity(Fraction(amounts[slot.name]), CATALOGUE[code].unit))
                 for code, _, amounts, every in REGULAR
                 if slot.name in amounts and (row - 1) % every == 0
             )
             if contents:
-                yield PackedCavity(row, column, day, slot.name, slot.time, contents, F(3, 10))
+                yield PackedCavity(row, column, day, slot.name, slot.time, contents, Fraction(3, 10))
 
 
 CARD = Card(
@@ -112,7 +131,7 @@ PERSON_PLAN = PersonPlan(
     PERSON.id,
     (CARD,),
     (Alongside(OrderId("o-salb"), MedicineCode("salb"), "as-needed"), Alongside(OrderId("o-lact"), MedicineCode("lact"), "form.liquid")),
-    Proof(4, 4, True, 1, 1, 1),
+    Proof(4, 4, optimal=True, nodes=1, cards=1, cards_lower_bound=1),
 )
 PLAN = Plan("7f3a91c2" * 8, FIRST, 7, "sample", "sample", (PERSON_PLAN,), ())
 REQUEST = PlanRequest((PERSON,), ORDERS, CATALOGUE, FORMAT, PROFILE, FIRST, 7, date(2026, 2, 26))

@@ -31,7 +31,7 @@ _TOP = 12.5  # mm for the dosing times above
 _GAP = 0.8  # mm between cavities
 _DIAL = 2.6
 _POUCHES_ACROSS = 7
-_CORNER, _CORNER_HEIGHT = 8.0, 3.5  # mm in a cavity's lower right corner for what is in already
+_CORNER, _CORNER_HEIGHT = 8.0, 3.4  # mm in a cavity's lower right corner for what is in already
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +114,7 @@ def _draw_cell(cell: _Cell, person: Person, material: Material) -> Drawn:
     if not cell.cavity:
         return _draw_heading(cell, person, material)
     parts = [Drawn(places=(Place(cell.rect, Stroke.HEAVY if cell.now else Stroke.HAIR, radius=1.2),))]
-    inner = cell.rect.inset(1.0, 0.6)
+    inner = cell.rect.inset(1.0, 0.2)
     if cell.heading:
         parts.append(
             set_text(

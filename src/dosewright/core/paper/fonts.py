@@ -11,6 +11,7 @@ from io import BytesIO
 
 from reportlab.pdfbase.ttfonts import TTFontFile
 
+from dosewright.core.paper.outlines import Ink, read_outlines
 from dosewright.core.paper.page import MM_PER_POINT, Face
 
 __all__ = ["Font", "FontSet", "parse_font"]
@@ -18,13 +19,13 @@ __all__ = ["Font", "FontSet", "parse_font"]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Font:
-    """One TrueType font. `widths` maps a character to its advance in thousandths of the size; ascent and descent likewise."""
+    """One TrueType font. `widths` maps a character to its advance, `inks` to the rectangle of its outline (left, bottom, right, top; None
+    where nothing is drawn), both in thousandths of the size."""
 
     name: str
     data: bytes
     widths: Mapping[str, float]
-    ascent: float
-    descent: float
+    inks: Mapping[str, Ink | None]
     remembered: dict[str, float] = field(default_factory=dict, repr=False)
 
     def has(self, text: str) -> bool:
@@ -60,7 +61,10 @@ class FontSet:
 def parse_font(data: bytes) -> Font:
     """A font from TTF bytes, embeddable. Raises reportlab's TTFError for anything else."""
     read = TTFontFile(BytesIO(data))
-    widths = {chr(code): float(read.charWidths[code]) for code in read.charToGlyph if unicodedata.category(chr(code)) != "Cc"}
+    letters = {chr(code): glyph for code, glyph in read.charToGlyph.items() if unicodedata.category(chr(code)) != "Cc"}
+    widths = {letter: float(read.charWidths[ord(letter)]) for letter in letters}
     widths["\u00a0"] = widths[" "]  # an unbreakable space is drawn as a space
+    outlines = read_outlines(data)
+    inks = {letter: outlines[glyph] if glyph < len(outlines) else None for letter, glyph in letters.items()}
     name = f"{read.name.decode('ascii')}-{sha256(data).hexdigest()[:8]}"
-    return Font(name, data, widths, float(read.ascent), float(read.descent))
+    return Font(name, data, widths, inks)

@@ -18,6 +18,7 @@ from dosewright.core.paper.labels import draw_labels
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.page import Page
 from dosewright.core.paper.pdf import Heading, write_pdf
+from dosewright.core.paper.readback import check_pdf
 from dosewright.core.paper.record import draw_record
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import PersonId
@@ -66,7 +67,8 @@ def _offer(material: Material, draw: Draw, title: str) -> Offered:
     if not pages:
         return Offered(b"", 0, tuple(findings), tuple(left_out))
     pdf = write_pdf(pages, material.fonts, _heading(title, material))
-    return Offered(pdf, len(pages), tuple(findings), tuple(left_out))
+    faults = check_pdf(pdf, pages, material.fonts)
+    return Offered(b"" if blocks(faults) else pdf, len(pages), (*findings, *faults), tuple(left_out))
 
 
 def _heading(title: str, material: Material) -> Heading:

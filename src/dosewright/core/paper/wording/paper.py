@@ -2,25 +2,38 @@
 
 __all__ = ["SENTENCES"]
 
+_FAULT = "Nothing may be printed; report this fault."
+
 SENTENCES: dict[str, str] = {
     "paper.needs-shaping": (
-        'Sheets of person {person}: "{text}" is in a script that runs from right to left or joins its letters ({characters}), which cannot be '
-        "printed right yet. Enter the name as it is written in Latin letters."
+        'Sheets of person {person}: "{text}" is in a script that runs from right to left or joins its letters ({characters}), '
+        "which cannot be printed right yet. Enter the name as it is written in Latin letters."
     ),
     "paper.no-glyph": (
         'Sheets of person {person}: "{text}" has a character that no font here can draw: {characters}. '
         "Correct the text, or write it without that character."
     ),
     "paper.unsafe-text": (
-        'Sheets of person {person}: "{text}" breaks the safe-text rules {rules}. Write the amount or the words in full where the text comes from.'
+        'Sheets of person {person}: "{text}" breaks the safe-text rules {rules}. '
+        "Write the amount or the words in full where the text comes from."
     ),
     "paper.text-does-not-fit": (
         'Sheets of person {person}: "{text}" does not fit its place at the smallest size allowed. Shorten the text where it comes from.'
     ),
     "paper.cavity-text-does-not-fit": (
-        "Card {card} of person {person}, {date} {slot} (row {row}, column {column}): the medicines do not fit the cavity's label at {size} points. "
+        "Card {card} of person {person}, {date} {slot} (row {row}, column {column}): "
+        "the medicines do not fit the cavity's label at {size} points. "
         "Use a card format with larger labels, or pack fewer medicines in one cavity."
     ),
+    "paper.page-count-differs": "The finished PDF has {found} pages where {expected} were drawn. " + _FAULT,
+    "paper.page-size-differs": "Page {page} of the finished PDF has another size than was drawn. " + _FAULT,
+    "paper.text-nobody-asked-for": 'Page {page} of the finished PDF shows "{text}", which was not drawn. ' + _FAULT,
+    "paper.text-differs": 'Page {page} of the finished PDF shows "{found}" where "{text}" was drawn. ' + _FAULT,
+    "paper.size-differs": 'Page {page} of the finished PDF shows "{text}" in another size than was drawn. ' + _FAULT,
+    "paper.letter-differs": 'Page {page} of the finished PDF draws letters of "{text}" otherwise than the font does. ' + _FAULT,
+    "paper.outside-its-box": 'Page {page} of the finished PDF shows "{text}" outside the place meant for it. ' + _FAULT,
+    "paper.texts-overlap": 'Page {page} of the finished PDF prints "{text}" and "{found}" over one another. ' + _FAULT,
+    "paper.code-differs": 'Page {page} of the finished PDF: the code of "{text}" reads as "{found}" at 203 dots per inch. ' + _FAULT,
     "paper.header-does-not-fit": (
         "Card {card} of person {person}: the name, identifiers or pharmacy do not fit the header at the smallest size. "
         "Use a card format with a larger header."

@@ -1,0 +1,152 @@
+"""The finished PDF against the pages that were meant: read back before anybody may print it. Differences are `stop` findings.
+
+Held for every page: its size; every run with its very text, at its place, in its size, not below its floor, each letter drawn with the
+outline that the font gives that letter; no ink outside the run's box, none over another run's, no text that no run asked for; every code
+decodes at 203 dpi to its text. Comes in: PDF bytes, pages, fonts. Goes out: findings, none when the PDF is the pages.
+"""
+
+from bisect import bisect_left, bisect_right
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from dosewright.core.paper.fonts import FontSet
+from dosewright.core.paper.page import MM_PER_POINT, Page, Rect, Run
+from dosewright.core.paper.pdf_text import Glyph, ReadPage, read_codes, read_pages
+from dosewright.core.units.finding import Fact, Finding, Severity
+
+__all__ = ["PRINTER_DPI", "check_pdf"]
+
+PRINTER_DPI = 203  # the coarsest label printer in use
+_PLACE = 0.06  # mm: a PDF number has few decimals; a printer's dot is twice this
+_SIZE = 0.01  # points
+_INK = 12.0  # thousandths of the size: rounding of outlines in the reader
+_KEYS = 20  # baselines are sorted into shelves of 1/20 mm
+
+
+def check_pdf(pdf: bytes, pages: Sequence[Page], fonts: FontSet) -> tuple[Finding, ...]:
+    """Every difference between the document and the pages, in order of page."""
+    read = list(read_pages(pdf))
+    if len(read) != len(pages):
+        return (Finding("paper.page-count-differs", Severity.STOP, {}, {"expected": len(pages), "found": len(read)}),)
+    texts = (found for n, (page, seen) in enumerate(zip(pages, read, strict=True), start=1) for found in _check_page(page, seen, fonts, n))
+    return (*texts, *_check_codes(pdf, pages))
+
+
+def _check_page(page: Page, read: ReadPage, fonts: FontSet, number: int) -> Iterator[Finding]:
+    where: dict[str, Fact] = {**dict(page.about), "page": number}
+    if abs(page.width - read.width) > _PLACE or abs(page.height - read.height) > _PLACE:
+        yield Finding("paper.page-size-differs", Severity.STOP, where)
+    shelves = _Shelves.of(read.glyphs)
+    inks: list[tuple[Rect, Run]] = []
+    for run in page.runs:
+        glyphs = shelves.take(run)
+        yield from _check_run(run, glyphs, fonts, where)
+        if ink := _ink_of(glyphs):
+            inks.append((ink, run))
+    for glyph in shelves.left():
+        yield _stop("paper.text-nobody-asked-for", where, text=glyph.text)
+    yield from _check_overlaps(inks, where)
+
+
+@dataclass(frozen=True, slots=True)
+class _Shelves:
+    """The page's glyphs by baseline, then from left to right; each can be taken once."""
+
+    shelves: dict[int, list[Glyph]]
+    taken: set[int] = field(default_factory=set)
+
+    @staticmethod
+    def of(glyphs: Sequence[Glyph]) -> "_Shelves":
+        shelves: dict[int, list[Glyph]] = defaultdict(list)
+        for glyph in glyphs:
+            shelves[round(glyph.baseline * _KEYS)].append(glyph)
+        for shelf in shelves.values():
+            shelf.sort(key=lambda glyph: glyph.x)
+        return _Shelves(dict(shelves))
+
+    def take(self, run: Run) -> list[Glyph]:
+        """The glyphs that begin on the run's stretch of its baseline, from left to right."""
+        key = round(run.baseline * _KEYS)
+        found = [glyph for near in (key - 1, key, key + 1) for glyph in self._between(near, run.x - _PLACE, run.x + run.width - _PLACE)]
+        mine = sorted((g for g in found if abs(g.baseline - run.baseline) <= _PLACE and id(g) not in self.taken), key=lambda g: g.x)
+        self.taken.update(id(glyph) for glyph in mine)
+        return mine
+
+    def _between(self, key: int, left: float, right: float) -> list[Glyph]:
+        shelf = self.shelves.get(key, [])
+        return shelf[bisect_left(shelf, left, key=lambda g: g.x) : bisect_right(shelf, right, key=lambda g: g.x)]
+
+    def left(self) -> list[Glyph]:
+        return [glyph for shelf in self.shelves.values() for glyph in shelf if id(glyph) not in self.taken]
+
+
+def _check_run(run: Run, glyphs: list[Glyph], fonts: FontSet, where: dict[str, Fact]) -> Iterator[Finding]:
+    found = "".join(glyph.text for glyph in glyphs)
+    if found != run.text:
+        yield _stop("paper.text-differs", where, text=run.text, found=found)
+        return
+    if any(abs(glyph.size - run.size) > _SIZE for glyph in glyphs) or run.size < run.floor - _SIZE:
+        yield _stop("paper.size-differs", where, text=run.text)
+    if not _drawn_as_meant(run, glyphs, fonts):
+        yield _stop("paper.letter-differs", where, text=run.text)
+    ink = _ink_of(glyphs)
+    if ink and not _inside(ink, run.box):
+        yield _stop("paper.outside-its-box", where, text=run.text)
+
+
+def _drawn_as_meant(run: Run, glyphs: list[Glyph], fonts: FontSet) -> bool:
+    """Whether each letter stands where the widths before it put it, and has the outline that the font gives it."""
+    font = fonts.font_for(run.text, run.face)
+    if font is None:
+        return False
+    scale = run.size * MM_PER_POINT / 1000
+    x = run.x
+    for glyph in glyphs:
+        ink = font.inks.get(glyph.text)
+        if abs(glyph.x - x) > _PLACE or (ink and not _same_ink(glyph, ink, scale)):
+            return False
+        x += font.widths[glyph.text] * scale
+    return True
+
+
+def _same_ink(glyph: Glyph, ink: tuple[float, float, float, float], scale: float) -> bool:
+    left, bottom, right, top = ink
+    drawn = (glyph.ink.left - glyph.x, glyph.baseline - glyph.ink.bottom, glyph.ink.right - glyph.x, glyph.baseline - glyph.ink.top)
+    return all(abs(one - other * scale) <= _INK * scale for one, other in zip(drawn, (left, bottom, right, top), strict=True))
+
+
+def _ink_of(glyphs: list[Glyph]) -> Rect | None:
+    inked = [glyph.ink for glyph in glyphs if glyph.text != " "]
+    if not inked:
+        return None
+    left, top = min(ink.left for ink in inked), min(ink.top for ink in inked)
+    return Rect(left, top, max(ink.right for ink in inked) - left, max(ink.bottom for ink in inked) - top)
+
+
+def _inside(ink: Rect, box: Rect) -> bool:
+    across = ink.left >= box.left - _PLACE and ink.right <= box.right + _PLACE
+    return across and ink.top >= box.top - _PLACE and ink.bottom <= box.bottom + _PLACE
+
+
+def _check_overlaps(inks: list[tuple[Rect, Run]], where: dict[str, Fact]) -> Iterator[Finding]:
+    """Pairs of runs with ink in one place; sorted from the top, so that only neighbours are compared."""
+    ordered = sorted(inks, key=lambda one: one[0].top)
+    for n, (ink, run) in enumerate(ordered):
+        for other, second in ordered[n + 1 :]:
+            if other.top >= ink.bottom - _PLACE:
+                break
+            if other.left < ink.right - _PLACE and ink.left < other.right - _PLACE:
+                yield _stop("paper.texts-overlap", where, text=run.text, found=second.text)
+
+
+def _check_codes(pdf: bytes, pages: Sequence[Page]) -> Iterator[Finding]:
+    read = read_codes(pdf, [[code.rect for code in page.codes] for page in pages], PRINTER_DPI)
+    for n, (page, texts) in enumerate(zip(pages, read, strict=True), start=1):
+        for code, text in zip(page.codes, texts, strict=True):
+            if text != code.text:
+                yield _stop("paper.code-differs", {**dict(page.about), "page": n}, text=code.text, found=text or "")
+
+
+def _stop(code: str, where: dict[str, Fact], **facts: Fact) -> Finding:
+    return Finding(code, Severity.STOP, where, facts)
