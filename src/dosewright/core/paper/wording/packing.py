@@ -17,7 +17,7 @@ SENTENCES: dict[str, str] = {
     "cavity.label": _WHO + "its name does not fit a cavity label of this format; take a larger format, or confirm that it stays alongside.",
     "cavity.volume": _WHO
     + "one unit fills more of a cavity than the format allows; take a deeper format, or confirm that it stays alongside.",
-    "cycle.too-long": "{name}: no card is made, for {days} days are more than the {longest} that {profile} supplies at one go; plan fewer days.",
+    "cycle.too-long": "{name}: no card is made: {days} days are more than the {longest} that {profile} supplies at one go; plan fewer.",
     "directions.decide": _WHO + "a pharmacist must settle the directions first; nothing of the order is packed until then.",
     "directions.refuse": _WHO + "no schedule can be made from the directions, so nothing of the order is packed; have it ordered anew.",
     "dose-split": "{name}, {slot}: {medicine} does not fit one cavity and lies in {cavities}; the labels say which of how many.",
@@ -55,7 +55,7 @@ SENTENCES: dict[str, str] = {
     "verify.person-missing": "recount: {name} is not in the plan." + _SAY,
     "verify.person-twice": "recount: {name} is in the plan more than once." + _SAY,
     "verify.person-unknown": "recount: the plan is for {person}, of whom nothing was asked." + _SAY,
-    "verify.setting-differs": "recount: {what} is {found} in the plan and {expected} by what it should be made from; give the plan's own options, "
+    "verify.setting-differs": "recount: {what} is {found} in the plan and {expected} by what it is made from; give the plan's own options, "
     "or plan anew.",
     "verify.wrong-medicine": _CAVITY + "order {order} is for {expected}, and {medicine} is there." + _SAY,
     "verify.wrong-unit": _CAVITY + "{medicine} for order {order} is not counted in that product's unit." + _SAY,
