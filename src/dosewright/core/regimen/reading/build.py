@@ -146,6 +146,9 @@ class Builder(Transformer[Token, Any]):
         span = (second.start_pos or 0, _span(c)[1])
         return p.Cross(_span(c), first.value.sense.value, p.HowMuch(span, _one(second.value.sense.value), _unit(c)))
 
+    def counted(self, c: Children) -> p.Item:
+        return p.HowMuch(_span(c), _one(_value(c, "NUM")), _unit(c))
+
     def pattern(self, c: Children) -> p.Item:
         return p.Pattern(_span(c), _value(c, "PATTERN"), _unit(c))
 
@@ -157,8 +160,11 @@ class Builder(Transformer[Token, Any]):
     times_after = times
 
     def adverb_times(self, c: Children) -> p.Item:
-        most = Fraction(str(_value(c, "ADVTIMES")))
-        return p.Times(_span(c), p.Number(Fraction(0), most) if _has(c, "UPTO") else _one(most))
+        counts = [Fraction(str(token.value.sense.value)) for token in _tokens(c, "ADVTIMES")]
+        if len(counts) == 2 and not counts[0] < counts[1]:
+            raise NotSaid("read.odd-range", _span(c))
+        low = Fraction(0) if _has(c, "UPTO") else counts[0]
+        return p.Times(_span(c), p.Number(low, counts[-1]))
 
     def firm(self, c: Children) -> p.Item:
         times, _, rest = str(_value(c, "FREQ")).partition(" in ")
@@ -247,6 +253,12 @@ class Builder(Transformer[Token, Any]):
     def weekday(self, c: Children) -> p.Item:
         return p.OnDays(_span(c), (_weekday(_tokens(c, "WEEKDAY")[0]),))
 
+    def weekday_list(self, c: Children) -> p.Item:
+        days = tuple(_weekday(token) for token in _tokens(c, "WEEKDAY"))
+        if len(set(days)) < len(days):
+            raise NotSaid("read.twice-said", _span(c))
+        return p.OnDays(_span(c), days)
+
     def weekday_other(self, c: Children) -> p.Item:
         return p.OnDays(_span(c), (_weekday(_tokens(c, "WEEKDAY")[0]),), stride=2)
 
@@ -302,6 +314,12 @@ class Builder(Transformer[Token, Any]):
     def start_day(self, c: Children) -> p.Item:
         return p.From(_span(c), c[-1].day)
 
+    def from_to(self, c: Children) -> p.Item:
+        first, last = (child.day for child in c if isinstance(child, p.Until))
+        if last < first:
+            raise NotSaid("read.odd-day", _span(c))
+        return p.From(_span(c), first, last)
+
     def date(self, c: Children) -> p.Until:
         return p.Until(_span(c), _value(c, "DATE")[0])
 
@@ -351,7 +369,7 @@ class Builder(Transformer[Token, Any]):
     # on demand, at most
 
     def wanted(self, c: Children) -> p.Item:
-        return p.Wanted(_span(c), c[0].value.sense.value if isinstance(c[0].value.sense.value, str) else "")
+        return p.Wanted(_span(c), " ".join(token.value.text for token in c[1:]))
 
     def reason(self, c: Children) -> p.Item:
         return p.Reason(_span(c), " ".join(token.value.text for token in _tokens(c, "REASONW", "PURPOSE")))

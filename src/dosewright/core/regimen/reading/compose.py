@@ -28,7 +28,7 @@ _T = TypeVar("_T", bound=p.Item)
 
 def compose(items: Sequence[p.Item], product: Product | None) -> list[Meaning]:
     """Every meaning of the row, without repeats, in a fixed order. Raises Unclear."""
-    parts = _parts(_one_unit(items))
+    parts, doubts = _parts(_one_unit(items))
     named = tuple(dict.fromkeys(day for item in items if isinstance(item, p.OnDays) for day in item.days))
     rows: list[list[tuple[Meaning, Phase]]] = []
     for number, part in enumerate(parts):
@@ -36,16 +36,16 @@ def compose(items: Sequence[p.Item], product: Product | None) -> list[Meaning]:
         phases = find_phases(settled)
         made = [_phase_meaning(phase, number, len(parts), named, product, assumed) for phase in phases]
         rows.append(list(zip(made, phases, strict=True)))
-    meanings = [_joined(row) for row in itertools.islice(itertools.product(*rows), _MOST_MEANINGS + 1)]
+    meanings = [_joined(row, doubts) for row in itertools.islice(itertools.product(*rows), _MOST_MEANINGS + 1)]
     if len(meanings) > _MOST_MEANINGS:
         raise Unclear("read.too-many", (items[0].span[0], items[-1].span[1]))
     return meanings
 
 
-def _joined(row: Sequence[tuple[Meaning, Phase]]) -> Meaning:
+def _joined(row: Sequence[tuple[Meaning, Phase]], doubts: tuple[Doubt, ...]) -> Meaning:
     return Meaning(
         tuple(dosage for meaning, _ in row for dosage in meaning.dosages),
-        tuple(doubt for meaning, _ in row for doubt in meaning.doubts),
+        doubts + tuple(doubt for meaning, _ in row for doubt in meaning.doubts),
         tuple(finding for meaning, _ in row for finding in meaning.assumed),
     )
 
@@ -80,7 +80,7 @@ def _with_noun(items: Sequence[p.Item], units: set[Unit], alone: Sequence[p.Unit
     return [replace(item, unit=noun) if isinstance(item, p.HowMuch | p.Pattern) else item for item in kept]
 
 
-def _parts(items: Sequence[p.Item]) -> list[list[p.Item]]:
+def _parts(items: Sequence[p.Item]) -> tuple[list[list[p.Item]], tuple[Doubt, ...]]:
     """Cut at "then". "then stop" ends the last; a stop with nothing bounded before it says too little."""
     parts: list[list[p.Item]] = [[]]
     for item in items:
@@ -91,21 +91,62 @@ def _parts(items: Sequence[p.Item]) -> list[list[p.Item]]:
     kept = [part for part in parts if any(not isinstance(item, p.Joint) for item in part)]
     if len(kept) > 1 and all(isinstance(item, p.StopTaking | p.Joint) for item in kept[-1]):
         kept[-2].extend(kept.pop())
-    return _carried(kept)
+    doubts: list[Doubt] = []
+    if len(kept) == 1:
+        kept, doubts = _one_after_other(kept[0])
+    _carry_frequency(kept, doubts)
+    _bound_first(kept, doubts)
+    _require_bounded(kept)
+    return kept, tuple(doubts)
 
 
-def _carried(parts: list[list[p.Item]]) -> list[list[p.Item]]:
+def _one_after_other(items: list[p.Item]) -> tuple[list[list[p.Item]], list[Doubt]]:
+    """ "40 mg daily for 5 days, 30 mg daily for 5 days": meant one after the other, and not said; days 1, then 2 to 5 are said."""
+    at = [n for n, item in enumerate(items) if isinstance(item, p.HowMuch)]
+    if len(at) < 2:
+        return [items], []
+    cuts = [0, *at[1:], len(items)]
+    parts = [items[a:b] for a, b in itertools.pairwise(cuts)]
+    if not all(_is_bounded(part) for part in parts[:-1]) or any(isinstance(i, p.Until | p.From) for i in items):
+        return [items], []
+    numbered = all(any(isinstance(i, p.CycleDays) for i in part) for part in parts)
+    if not numbered and not _is_bounded(parts[-1]):
+        return [items], []
+    return parts, [] if numbered else [Doubt("read.one-after-other", (items[0].span[0], items[-1].span[1]))]
+
+
+def _carry_frequency(parts: list[list[p.Item]], doubts: list[Doubt]) -> None:
+    """ "1 tablet twice daily for 7 days then 2 tablets": as often as before, most likely."""
+    for before, part in itertools.pairwise(parts):
+        amounts = [item for item in part if isinstance(item, p.HowMuch)]
+        often = [item for item in before if isinstance(item, p.Firm | p.Times | p.Every | p.When | p.Clock | p.OnDays)]
+        said = any(isinstance(i, p.Firm | p.Times | p.Every | p.When | p.Clock | p.OnDays | p.ByMeals | p.Stat | p.CycleDays) for i in part)
+        if len(amounts) == 1 and often and not said and not any(isinstance(i, p.Pattern) for i in part):
+            part.extend(often)
+            doubts.append(Doubt("read.frequency-carried", amounts[0].span))
+
+
+def _bound_first(parts: list[list[p.Item]], doubts: list[Doubt]) -> None:
+    """ "2 at once, then 1 twice daily": whether the regular doses begin on the same day is not said."""
+    if len(parts) < 2 or _is_bounded(parts[0]):
+        return
+    once = next((item for item in parts[0] if isinstance(item, p.Stat | p.Single)), None)
+    if once is None or any(isinstance(item, p.Firm | p.Times | p.Every | p.When | p.Clock) for item in parts[0]):
+        return
+    day = p.Number(Fraction(1), Fraction(1))
+    parts[0] = [item for item in parts[0] if item is not once]
+    parts[0] += [p.Firm(once.span, day, day, TimeUnit.DAY), p.For(once.span, day, TimeUnit.DAY)]
+    doubts.append(Doubt("read.after-first", once.span))
+
+
+def _require_bounded(parts: Sequence[Sequence[p.Item]]) -> None:
     for number, part in enumerate(parts):
         stops = [item for item in part if isinstance(item, p.StopTaking)]
         bounded = _is_bounded(part)
-        if stops and not bounded:
+        if stops and (not bounded or number < len(parts) - 1):
             raise Unclear("read.stop-when", stops[0].span)
         if number < len(parts) - 1 and not bounded:
-            code = "read.after-first" if any(isinstance(item, p.Stat | p.Single) for item in part) else "read.phase-length"
-            raise Unclear(code, (part[0].span[0], part[-1].span[1]))
-        if number < len(parts) - 1 and stops:
-            raise Unclear("read.stop-when", stops[0].span)
-    return parts
+            raise Unclear("read.phase-length", (part[0].span[0], part[-1].span[1]))
 
 
 def _is_bounded(part: Sequence[p.Item]) -> bool:
@@ -164,6 +205,7 @@ def _frame(phase: Phase, number: int, count: int) -> tuple[Frame, tuple[Doubt, .
     if cycle is not None and cycle.length is None:
         duration = _cycle_bounds(cycle, number, count, duration)
     wanted = [item for item in shared if isinstance(item, p.Wanted)]
+    _only(wanted)
     reasons = [item for item in shared if isinstance(item, p.Reason)]
     quiet = tuple(Coding(text=text) for text in dict.fromkeys(_instruction(item) for item in shared) if text)
     purpose = tuple(Coding(text=f"{item.text}") for item in reasons) if not wanted else ()
@@ -175,7 +217,7 @@ def _frame(phase: Phase, number: int, count: int) -> tuple[Frame, tuple[Doubt, .
         rounds=rounds,
         cycle_days=cycle,
         wanted=bool(wanted),
-        reason=" and ".join(item.text for item in reasons) if wanted else "",
+        reason=" and ".join(text for text in (*(w.reason for w in wanted), *(r.text for r in reasons)) if text) if wanted else "",
         at_most=limits,
         once=once,
         additional=(*quiet, *purpose),
@@ -225,6 +267,10 @@ def _bounds(shared: Sequence[p.Item]) -> tuple[Span | None, Period | None]:
         raise Unclear("read.odd-length", length.span if length else (0, 0))
     if start is None and end is None:
         return span, None
+    if start is not None and start.last is not None:
+        if end is not None or span is not None:
+            raise Unclear("read.twice-said", start.span)
+        return None, Period(start.day, start.last)
     if span is None:
         return None, Period(start.day if start else None, end.day if end else None)
     period = last_day(Period(start.day), span) if start else None

@@ -67,7 +67,7 @@ UPTO : up to | a maximum of | maximum of | at most | no more than | not more tha
 A : a | an
 PER : per
 THE : the | your | his | her | their | my
-OF : of | out of | in every | in each | of every
+OF : of | out of
 
 # units
 UNIT tablet : tablet | tablets | tab | tabs | tablet(s) | tabl | tbs
@@ -83,7 +83,7 @@ UNIT puff : puff | puffs | inhalation | inhalations | actuation | actuations
 UNIT spray : spray | sprays
 UNIT suppository : suppository | suppositories
 UNIT pessary : pessary | pessaries
-UNIT spoonful : spoonful | spoonfuls | spoon | spoons | spoonsful | 5 ml spoon[ful] | 5ml spoon[ful] | 5 ml spoonfuls | 5ml spoonfuls
+UNIT spoonful : spoonful | spoonfuls | spoon | spoons | spoonsful | 5 ml spoon | 5 ml spoonful | 5 ml spoonfuls | 5 ml spoons
 UNIT teaspoonful : teaspoon | teaspoons | teaspoonful | teaspoonfuls | tsp
 UNIT tablespoonful : tablespoon | tablespoons | tablespoonful | tablespoonfuls | tbsp
 UNIT ampoule : ampoule | ampoules | amp | amps | ampule | ampules
@@ -107,10 +107,10 @@ ADVTIMES 2 : twice
 ADVTIMES 3 : thrice
 TIMES : times | time
 BY_X : x
-ADVPERIOD 1/d : daily | dly | every day | each day | everyday | a day every day
-ADVPERIOD 1/wk : weekly | every week | each week
-ADVPERIOD 2/wk : fortnightly | every fortnight | biweekly every two weeks
-ADVPERIOD 1/mo : monthly | every month | each month
+ADVPERIOD 1/d : daily | dly | everyday
+ADVPERIOD 1/wk : weekly
+ADVPERIOD 2/wk : fortnightly | every fortnight | each fortnight
+ADVPERIOD 1/mo : monthly
 FREQ 1 in 1/d in=GB,IE,AU,NZ note=read.error-prone : od
 FREQ 1 in 1/d not=GB,IE,AU,NZ ask=read.abbreviation : od
 FREQ 1 in 1/d note=read.error-prone : qd
@@ -192,7 +192,8 @@ OCLOCK : o'clock | oclock
 WHENX MORN : mane | om | o.m. | qam | qd am | omni mane | in the am | primo mane
 WHENX MORN 1 : every am | each am
 WHENX HS : nocte | noct | omni nocte | qnoct
-WHENX HS note=read.error-prone : qhs | hs | qn | q hs | o.n. | on
+WHENX HS note=read.error-prone : qhs | hs | qn | q hs
+ON_NOCTE HS note=read.error-prone : on
 WHENX HS 1 : nightly | every night | each night | nightly at bedtime | every night at bedtime | each night at bedtime
 WHENX PM : qpm | q pm | every pm
 WHENX EVE : vesper | vespere
@@ -219,8 +220,7 @@ MEALSX C : cum cibo
 INSTR : with food or milk | with or after food | with or just after food | with or without food
 INSTR : (just|immediately|right|soon) (before|after) (food|meals|eating) | half an hour before (food|meals) | with (or immediately after) food
 AT : at | @ | around | about | approximately
-IN : in | during | in any | in each | within | within any | over | in a | in every | in any one
-IN : (in|per) each
+IN : in | in any | in each | within | within any | over | in any one | per each
 ON : on
 
 # which days
@@ -292,6 +292,7 @@ NEG : no | never | without | none | don't | do not | nil | zero | cannot | must 
 STEP : increase | increasing | increased | reduce | reducing | reduced | decrease | decreasing | taper | tapering | double | halve | step down | titrating | wean | weaning | doubling | raise | lower | lowering
 ASKED relative : tomorrow | today | tonight | yesterday | tomorrow morning | this (morning|evening|afternoon|week) | next (week|month|dose|morning) | previous | later | last dose
 ASKED alternating : alternating | alternate | alternately
+ASKED midnight : midnight
 ASKED divided : divided | divided doses | in divided doses | in (2|two|3|three|4|four) divided doses
 ASKED quantity : several | some | few | a few | many | various | multiple
 """
@@ -302,7 +303,7 @@ INSTR : [and] (do not|don't) (crush|chew|break|split|cut|open|halve|suck) [(or|a
 INSTR : do not crush or chew the (tablet|tablets|capsule|capsules) | do not stop [taking] [this medicine] [suddenly] [abruptly] [unless your doctor tells you to] | do not stop taking this medicine except on your doctor's advice | do not stop taking this medicine unless your doctor tells you to stop
 INSTR : with [(a|the)] (full|large|whole|) [(glass|cup|drink)] of water | with [(plenty of|lots of|a little|some|a glass of|a full glass of|a large glass of|cold|warm)] water | with (fluids|liquid|a drink|juice|orange juice|milk|plenty of fluid|plenty of fluids) | with food or drink | with a small amount of (food|water)
 INSTR : (dissolved|dissolve|dispersed|disperse|mixed|mix|stirred|stir|diluted|dilute) in [(a|half a)] [(glass|cup)] [of] [(a little|plenty of|some|cold|warm)] (water|juice|food|yoghurt|yogurt|applesauce) | (dissolved|dispersed) in water (before taking|first)
-INSTR : dissolve under the tongue | sucked or chewed | sucked or chewed before swallowing | chewed | chew well | well chewed | crushed | chewed before swallowing | allow to dissolve | allow to dissolve (under|on) the tongue | on the tongue
+INSTR : in [(a|half a)] [(glass|cup|little)] [of] water | dissolve under the tongue | sucked or chewed | sucked or chewed before swallowing | chewed | chew well | well chewed | crushed | chewed before swallowing | allow to dissolve | allow to dissolve (under|on) the tongue | on the tongue
 INSTR : on an empty stomach | while sitting or standing upright | while sitting or standing | sitting upright | remain upright | stay upright | with the head up
 INSTR : avoid (alcohol|alcoholic drink|alcoholic drinks|grapefruit|grapefruit juice|driving|antacids|milk|dairy|dairy products|sunlight|exposure to sunlight|direct sunlight|sun exposure) [(or|and) (alcohol|grapefruit|antacids|milk|dairy products|sun lamps|machinery)]
 INSTR : may cause (drowsiness|dizziness|sleepiness|stomach upset|nausea) | may make you (sleepy|drowsy|feel sleepy|dizzy) | this medicine may (make you (feel|) sleepy|cause drowsiness|colour your urine|color your urine|colour the urine) | warning this medicine may make you sleepy

@@ -26,16 +26,19 @@ _range: TO | DASH | OR
 amount: number UNIT                           -> amount
     | number                                  -> bare_amount
     | A UNIT                                  -> one_unit
+    | number UNIT TOTAL                       -> amount
     | amount_half
 amount_half: number UNIT AND_HALF             -> amount_and_half
 unit_alone: UNIT
-cross: NUM CROSS NUM UNIT?
+cross: NUM CROSS NUM UNIT?                    -> cross
+    | NUM CROSS UNIT                          -> counted
 pattern: PATTERN UNIT?
 
 // how often
 times: number TIMES                           -> times
     | X number                                -> times_after
     | (UPTO)? ADVTIMES                        -> adverb_times
+    | ADVTIMES _range ADVTIMES                -> adverb_times
 firm: FREQ
 every: ADVPERIOD                              -> adverb_period
     | (A | PER) TIMEUNIT                      -> a_period
@@ -74,6 +77,7 @@ clock: AT? CLOCK (HOURS)?                     -> clock
 
 // which days
 days: _pre? WEEKDAY                            -> weekday
+    | _pre? WEEKDAY (SLASH WEEKDAY)+          -> weekday_list
     | _pre? WEEKDAY (TO | DASH) WEEKDAY        -> weekday_range
     | _pre? WEEKDAYSET                         -> weekday_set
     | _pre? EVERY WEEKDAY                      -> weekday
@@ -83,7 +87,8 @@ days: _pre? WEEKDAY                            -> weekday
 other_days: _pre? OTHERDAYS
 except_: EXCEPT
 until: UNTIL _date
-start_day: FROM _date
+start_day: FROM _date                         -> start_day
+    | FROM _date TO _date                     -> from_to
 _date: _pre? date
 date: DATE                                    -> date
     | number MONTHNAME NUM                    -> day_month_year
@@ -114,7 +119,7 @@ stop_taking: STOPTAKING
 again: AGAIN
 
 // on demand, at most
-wanted: WANTED
+wanted: WANTED REASONW*
 reason: FOR REASONW+
     | FOR THE REASONW+
     | PURPOSE

@@ -5,7 +5,6 @@ Comes in: text tables, one row a terminal: `TERMINAL value flags : spelling | sp
 Goes out: `Lexicon`, whose `longest` gives the senses of the longest run of words that the tables hold.
 """
 
-import itertools
 import re
 import unicodedata
 from collections.abc import Iterator, Sequence
@@ -111,7 +110,7 @@ def _sense(head: Sequence[str], country: str) -> Sense | None:
     return Sense(plain[0], " ".join(plain[1:]), note=flags.get("note", ""), ask=flags.get("ask", ""))
 
 
-_BRANCH = re.compile(r"\[([^\[\]]*)\]|\(([^()]*)\)")
+_INNERMOST = re.compile(r"\[([^\[\]()]*)\]|\(([^\[\]()]*)\)")
 
 
 def _alternatives(spellings: str) -> Iterator[str]:
@@ -125,13 +124,12 @@ def _alternatives(spellings: str) -> Iterator[str]:
 
 
 def _spelled(pattern: str) -> Iterator[str]:
-    parts: list[list[str]] = []
-    last = 0
-    for found in _BRANCH.finditer(pattern):
-        parts.append([pattern[last : found.start()]])
-        parts.append(["", *found[1].split("|")] if found[1] is not None else found[2].split("|"))
-        last = found.end()
-    parts.append([pattern[last:]])
-    for choice in itertools.product(*parts):
-        if spelling := " ".join("".join(choice).split()):
+    """Every spelling of a pattern, branches opened from the inside out."""
+    found = _INNERMOST.search(pattern)
+    if found is None or len(pattern.strip()) == 1:
+        if spelling := " ".join(pattern.split()):
             yield normal(spelling)
+        return
+    inner = found[1] if found[1] is not None else found[2]
+    for branch in (["", *inner.split("|")] if found[1] is not None else inner.split("|")):
+        yield from _spelled(pattern[: found.start()] + branch + pattern[found.end() :])

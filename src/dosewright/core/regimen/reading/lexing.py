@@ -63,7 +63,16 @@ class _Lexer:
         at = 0
         while at < len(self._pieces):
             at = self._next(at)
+            self._join_said_twice()
         return self._out
+
+    def _join_said_twice(self) -> None:
+        """ "2 (two) times": one number, said in both ways."""
+        tail = self._out.known[-4:]
+        kinds = [token.senses[0].terminal for token in tail]
+        if kinds == ["NUM", "LPAR", "NUM", "RPAR"] and tail[0].senses[0].value == tail[2].senses[0].value:
+            start, end = tail[0].start, tail[3].end
+            self._out.known[-4:] = [Token(tail[0].senses, self._text[start:end], start, end)]
 
     def _next(self, at: int) -> int:
         for attempt in (self._special, self._pattern, self._day_fraction, self._number, self._and_half, self._word):
@@ -131,12 +140,24 @@ class _Lexer:
         return self._emit(at, at + 3, Sense("SPAN", (Fraction(int(above)), _DAY_PARTS[int(below)]), note="read.day-fraction"))
 
     def _number(self, at: int) -> int:
+        if self._pieces[at].kind == "number" and self._lexicon.longest(self._norms, at)[0] > at + 1:
+            return self._word(at)  # "1st", "5 ml spoonful"
+        if (clock := self._hours_only(at)) is not None:
+            return self._emit(at, at + 1, Sense("CLOCK", (clock,)))
         found = spelled_number(self._pieces, self._norms, at, self._lexicon, self._customs.decimal)
         if found is None:
             return at
         if self._run_together(at, found):
             return self._emit(at, found.end, Sense("NUM", found.value, ask="read.run-together"))
         return self._emit(at, found.end, Sense("NUM", found.value, ask=found.ask))
+
+    def _hours_only(self, at: int) -> time | None:
+        """The 2000 of "at 0800 and 2000"."""
+        text = self._pieces[at].text
+        listed = [sense.terminal for token in self._out.known[-2:] for sense in token.senses]
+        if len(text) == 4 and text.isdigit() and ("CLOCK" in listed or "AT" in listed[-1:]) and text[2:] in ("00", "15", "30", "45"):
+            return _clock(text)
+        return None
 
     def _run_together(self, at: int, found: Spelled) -> bool:
         """10U may be seen as 100; 1-1/2 may be a range or one and a half."""
@@ -180,7 +201,7 @@ class _Lexer:
         return self._pieces[at].glued and after.glued and after.kind == "word" and not days and not self._starts_number(at + 1)
 
     def _fitting(self, sense: Sense, at: int, end: int) -> Iterator[Sense]:
-        number_before = bool(self._out.known) and self._out.known[-1].senses[0].terminal == "NUM"
+        number_before = bool(self._out.known) and self._out.known[-1].senses[0].terminal in ("NUM", "CLOCK")
         number_after = end < len(self._pieces) and self._starts_number(end)
         match sense.terminal:
             case "NUMW" | "FRACW":
@@ -190,11 +211,29 @@ class _Lexer:
                 yield replace(sense, terminal=terminal)
             case "DAYNO" if not number_after:
                 return
+            case "ON_NOCTE":
+                if self._ends_phrase(end) or self._pieces[at].kind == "abbreviation":
+                    yield replace(sense, terminal="WHENX")
+            case "AMPM" if not number_before:
+                return
+            case "DAYPART" if number_before and self._of_a_clock(at) and self._norms[at] in ("am", "pm"):
+                return
             case "ROMAN":
                 if not number_before and (sense.value != "T" or self._pieces[at].text.isupper()):
                     yield Sense("NUM", Fraction(str(sense.value).count("T") or int(str(sense.value))), note=sense.note)
             case _:
                 yield sense
+
+    def _ends_phrase(self, at: int) -> bool:
+        """ "1 on" is one at night; "1 on Mondays" is not."""
+        if at >= len(self._pieces) or self._pieces[at].kind in ("mark", "newline"):
+            return True
+        following = {sense.terminal for sense in self._lexicon.longest(self._norms, at)[1]}
+        return bool(following & {"FOR", "AND", "BY_X", "THEN"})
+
+    def _of_a_clock(self, at: int) -> bool:
+        """ "8am", "at 8 am and 8 pm": the number before is an hour."""
+        return self._pieces[at].glued or any(sense.terminal in ("AT", "CLOCK") for token in self._out.known for sense in token.senses)
 
     def _starts_number(self, at: int) -> bool:
         return spelled_number(self._pieces, self._norms, at, self._lexicon, self._customs.decimal) is not None

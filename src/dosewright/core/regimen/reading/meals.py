@@ -29,7 +29,7 @@ def settle_meals(items: Sequence[p.Item]) -> tuple[list[p.Item], tuple[Finding, 
     if item.kind == "food":
         return list(items), ()
     often = _often(items)
-    if often is None and not named and not wanted and item.kind == "each":
+    if often is None and not wanted and item.kind == "each":
         return _three(items, item), (Finding("read.three-meals", Severity.NOTE),)
     if often is not None and named and often == 3 + len(named):
         return _three(items, item), (Finding("read.three-meals", Severity.NOTE),)

@@ -212,9 +212,10 @@ class Until(Item):
 
 @dataclass(frozen=True, slots=True)
 class From(Item):
-    """From that day on."""
+    """From that day on, and up to and with `last` where the same phrase says so."""
 
     day: date
+    last: date | None = None
 
 
 @dataclass(frozen=True, slots=True)

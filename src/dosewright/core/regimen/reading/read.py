@@ -147,7 +147,8 @@ def _items(tokens: Sequence[Token], senses: Sequence[Sense], language: Language)
 
 
 def _without_meaning(text: str, tokens: Tokens, failures: Sequence[Doubt]) -> Reading:
-    first = max(failures, key=lambda doubt: doubt.span[1])
+    composed = [doubt for doubt in failures if doubt.code not in ("read.not-understood", "read.unfinished")]
+    first = max(composed or failures, key=lambda doubt: doubt.span[1])
     known = {sense.terminal for token in tokens.known for sense in token.senses}
     blocked = first.code in ("read.as-directed", "read.relative")
     status = ReadingStatus.REFUSE if blocked or not known & _SCHEDULING else ReadingStatus.DECIDE
