@@ -14,7 +14,7 @@ class Moment:
     """A day and a wall-clock time on it: from when an order counts, until when. Orders, doses and changes are compared by it."""
 
     day: date
-    time: "time" = time(0, 0)  # quoted: unquoted, the annotation would be the default just above it, not the type
+    time: "time" = time(0, 0)  # quoted: bare, it would name this very default
 
 
 @dataclass(frozen=True, slots=True)
