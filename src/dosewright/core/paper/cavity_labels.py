@@ -68,7 +68,7 @@ def draw_cavity_label(label: CavityLabel, person: Person, material: Material, bo
     forms = _forms(label, material)
     where = {"person": person.id, **label.where}
     every = (*heading, *foot, *(para for paras in forms for para in paras))
-    findings = tuple(check_paras(every, material.fonts, material.request.profile.country, where))
+    findings = tuple(check_paras(every, material.fonts, material.country, where))
     if findings:
         return Drawn(findings=findings)
     return _set(label, _Texts(heading, forms, foot), material, box) or Drawn(findings=(_too_much(where, material),))
@@ -142,7 +142,7 @@ def _forms(label: CavityLabel, material: Material) -> list[tuple[Para, ...]]:
 
 def _line(content: Content, material: Material, floor: float, *, short: bool) -> Para:
     medicine = material.medicine(content.medicine)
-    country = material.request.profile.country
+    country = material.country
     style = number_style(material)
     if short and not material.has_a_double(medicine):
         amount, name = format_count(content.quantity.count, style), named_short(medicine, country)

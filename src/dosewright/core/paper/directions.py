@@ -16,4 +16,4 @@ def number_style(material: Material) -> NumberStyle:
 
 def directions_of(order: Order, material: Material) -> str:
     """One or more plain sentences; "" where the order has neither structure nor text."""
-    return tidy_text(order.text, material.request.profile.country)
+    return tidy_text(order.text, material.country)

@@ -84,14 +84,14 @@ def _text(block: _Block, material: Material) -> tuple[Para, ...]:
     take = f"Fetch {whole}" if block.first_card else f"From the {whole} fetched"
     return (
         Para((plain(f"Medicine {block.number} of {block.of}"),), 9.0, 7.5, after=1.0),
-        Para((bold(named(medicine, material.request.profile.country)),), 15.0, 10.0, after=1.0),
+        Para((bold(named(medicine, material.country)),), 15.0, 10.0, after=1.0),
         *((Para((given(sentence(looks)),), 10.5, 8.0, after=2.0),) if looks else ()),
         Para((bold(f"{take}."),), 13.0, 10.0),
         *_cutting(fetch),
         Para((plain("Card"), given_bold(f"{block.card.number},"), plain(f"{block.card_of}: {_put(block, placed)}.")), 10.5, 8.0, after=2.0),
         *_alike(fetch, material),
         Para((plain("Lot"), given("______________"), plain("expiry"), given("___________")), 10.0, 8.0, after=1.0),
-        Para((plain("Placed by"), given("___________________")), 10.0, 8.0),
+        Para((plain("Placed by"), given("_________"), plain("checked by"), given("_________")), 10.0, 8.0),
     )
 
 
@@ -114,7 +114,7 @@ def _cutting(fetch: Fetch) -> tuple[Para, ...]:
 def _alike(fetch: Fetch, material: Material) -> tuple[Para, ...]:
     if not fetch.alike:
         return ()
-    names = ", ".join(named(other, material.request.profile.country) for other in fetch.alike)
+    names = ", ".join(named(other, material.country) for other in fetch.alike)
     return (Para((bold("Looks like another medicine of this set:"), plain(f"{names}. Keep its bottle closed.")), 10.5, 8.0, after=2.0),)
 
 

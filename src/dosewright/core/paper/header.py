@@ -50,7 +50,7 @@ class _Frame:
 def draw_headers(text: HeaderText, card: Card, material: Material, box: Rect, where: dict[str, Fact]) -> tuple[Drawn, ...]:
     """One part for each header label, in order; a single part with findings where it cannot be drawn."""
     every = (*text.strip, *text.days, *text.corner, *text.foot, *(para for entry in text.entries for para in entry))
-    findings = tuple(check_paras(every, material.fonts, material.request.profile.country, where))
+    findings = tuple(check_paras(every, material.fonts, material.country, where))
     if findings:
         return (Drawn(findings=findings),)
     frame = _frame(text, material, box)

@@ -72,7 +72,7 @@ def _corner(card: Card, number: int, of: int, material: Material) -> tuple[Para,
 
 
 def _medicine(held: Held, material: Material) -> tuple[Para, ...]:
-    medicine, order, country = held.medicine, held.order, material.request.profile.country
+    medicine, order, country = held.medicine, held.order, material.country
     cautions = " ".join(sentence(tidy_text(caution, country)) for caution in medicine.cautions)
     directions = sentence(directions_of(order, material))
     return (
@@ -100,9 +100,7 @@ def _particulars(held: Held) -> tuple[Words, ...]:
 
 def _list(lead: str, medicines: tuple[Medicine, ...], material: Material) -> list[tuple[Para, ...]]:
     """A heading with the first medicine, then one paragraph a medicine: the heading is never left alone."""
-    names = [
-        Para((plain(named(medicine, material.request.profile.country)),), DETAIL + 1, MATTER_FLOOR, indent=2.0) for medicine in medicines
-    ]
+    names = [Para((plain(named(medicine, material.country)),), DETAIL + 1, MATTER_FLOOR, indent=2.0) for medicine in medicines]
     if not names:
         return []
     return [(Para((bold(f"{lead}:"),), DETAIL + 1, MATTER_FLOOR), names[0]), *((name,) for name in names[1:])]

@@ -9,13 +9,14 @@ from datetime import date, timedelta
 from dosewright.core.packing.card_format import Box
 from dosewright.core.packing.plan_values import Card, CardColumn, PersonPlan
 from dosewright.core.paper.cavity_labels import CavityLabel, draw_cavity_label
-from dosewright.core.paper.drawn import Drawn, join, page_of
+from dosewright.core.paper.drawn import Drawn, join, once, page_of
+from dosewright.core.paper.fields import check_fields
 from dosewright.core.paper.header import draw_headers
 from dosewright.core.paper.header_text import header_text
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.page import Page, Rect
 from dosewright.core.paper.page_numbers import number_pages
-from dosewright.core.units.finding import Fact, Finding
+from dosewright.core.units.finding import Fact, Finding, Severity
 
 __all__ = ["draw_labels"]
 
@@ -23,12 +24,26 @@ __all__ = ["draw_labels"]
 def draw_labels(person: PersonPlan, material: Material) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
     """All label sheets of the person's set, in order of card; findings of every card at once."""
     sheets: list[Page] = []
-    findings: list[Finding] = []
+    findings: list[Finding] = [*_check_supply(person, material)]
     for card in person.cards:
-        for part in _card_sheets(card, person, material):
-            findings += part.findings
-            sheets.append(page_of(part, *_sheet_size(material), {"person": person.person, "card": card.number, "sheet": "labels"}))
-    return number_pages(sheets, _number_box(material), material.fonts), tuple(findings)
+        parts = tuple(_card_sheets(card, person, material))
+        about: dict[str, Fact] = {"person": person.person, "card": card.number, "sheet": "labels"}
+        pages = [page_of(part, *_sheet_size(material), about) for part in parts]
+        unprintable = tuple(finding for part in parts for finding in part.findings)
+        # A text that could not be printed was not drawn: only a whole drawing is asked for its fields.
+        findings += unprintable or tuple(check_fields(card, person, pages, material))
+        sheets += pages
+    return number_pages(sheets, _number_box(material), material.fonts), once(findings)
+
+
+def _check_supply(person: PersonPlan, material: Material) -> Iterator[Finding]:
+    """What a pharmacist must know before these labels leave: a stamp that is still needed, medicines without any caution on file."""
+    if material.pharmacy.by_stamp and person.cards:
+        yield Finding("paper.stamp-needed", Severity.DECIDE, {"person": person.person})
+    codes = sorted({content.medicine for card in person.cards for cavity in card.cavities for content in cavity.contents})
+    for medicine in (material.medicine(code) for code in codes):
+        if not medicine.cautions:
+            yield Finding("paper.no-cautions", Severity.NOTE, {"medicine": medicine.label})
 
 
 def _card_sheets(card: Card, person: PersonPlan, material: Material) -> Iterator[Drawn]:

@@ -6,9 +6,11 @@ from datetime import date
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.plan_values import Plan
+from dosewright.core.packing.profile import Profile
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.paper.fonts import FontSet
 from dosewright.core.regimen.order import Order
+from dosewright.core.units.amount_words import MICROGRAM_COUNTRIES
 from dosewright.core.units.ids import CardNumber, HomeId, Lot, MedicineCode, OrderId, PersonId
 from dosewright.core.units.person import Person
 
@@ -67,6 +69,11 @@ class Material:
 
         object.__setattr__(self, "_doubles", _doubles(self.request.medicines))
 
+    @property
+    def country(self) -> str:
+        """By whose text rules amounts are written on this paper."""
+        return _text_country(self.request.profile)
+
     def person(self, person: PersonId) -> Person:
         """Raises KeyError where the plan speaks of somebody who is not in the request."""
         return self._people[person]
@@ -93,3 +100,11 @@ def _doubles(catalogue: Mapping[MedicineCode, Medicine]) -> frozenset[MedicineCo
     for medicine in catalogue.values():
         alike.setdefault((medicine.name.casefold(), medicine.strength), []).append(medicine.code)
     return frozenset(code for codes in alike.values() if len(codes) > 1 for code in codes)
+
+
+def _text_country(profile: Profile) -> str:
+    """The country by whose text rules amounts are written: the profile's own line about micrograms decides, not a list here."""
+    line = profile.rules.get("micrograms_below_mg")
+    if line is None or bool(line.value) == (profile.country in MICROGRAM_COUNTRIES):
+        return profile.country
+    return "GB" if line.value else "US"

@@ -9,7 +9,7 @@ cannot be drawn right (a `stop` finding) is left out and named in `left_out`; th
 left, or when the finished PDF, read back, is not the pages that were meant.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from dosewright.core.packing.plan_values import PersonPlan
@@ -18,14 +18,18 @@ from dosewright.core.paper.labels import draw_labels
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.page import Page
 from dosewright.core.paper.pdf import Heading, write_pdf
-from dosewright.core.paper.readback import check_pdf
+from dosewright.core.paper.pdf_text import ReadPage, read_pages
+from dosewright.core.paper.readback import check_read
 from dosewright.core.paper.record import draw_record
+from dosewright.core.paper.recount import check_cavities
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import PersonId
 
 __all__ = ["Offered", "offer_fill", "offer_labels", "offer_record"]
 
 Draw = Callable[[PersonPlan, Material], tuple[tuple[Page, ...], tuple[Finding, ...]]]
+
+Recount = Callable[[Sequence[ReadPage], Sequence[Page], Sequence[PersonPlan], Material], Iterator[Finding]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +44,7 @@ class Offered:
 
 def offer_labels(material: Material) -> Offered:
     """Headers and cavity labels of every card of the plan, person by person."""
-    return _offer(material, draw_labels, "Card labels")
+    return _offer(material, draw_labels, "Card labels", check_cavities)
 
 
 def offer_fill(material: Material) -> Offered:
@@ -53,22 +57,29 @@ def offer_record(material: Material) -> Offered:
     return _offer(material, draw_record, "Administration records")
 
 
-def _offer(material: Material, draw: Draw, title: str) -> Offered:
+def _nothing_more(
+    _read: Sequence[ReadPage], _pages: Sequence[Page], _people: Sequence[PersonPlan], _material: Material
+) -> Iterator[Finding]:
+    yield from ()
+
+
+def _offer(material: Material, draw: Draw, title: str, recount: Recount = _nothing_more) -> Offered:
     pages: list[Page] = []
     findings: list[Finding] = []
-    left_out: list[PersonId] = []
+    drawn_for: list[PersonPlan] = []
     for person in material.plan.people:
         drawn, found = draw(person, material)
         findings += found
-        if blocks(found):
-            left_out.append(person.person)
-        else:
+        if not blocks(found):
             pages += drawn
+            drawn_for.append(person)
+    left_out = tuple(person.person for person in material.plan.people if person not in drawn_for)
     if not pages:
-        return Offered(b"", 0, tuple(findings), tuple(left_out))
+        return Offered(b"", 0, tuple(findings), left_out)
     pdf = write_pdf(pages, material.fonts, _heading(title, material))
-    faults = check_pdf(pdf, pages, material.fonts)
-    return Offered(b"" if blocks(faults) else pdf, len(pages), (*findings, *faults), tuple(left_out))
+    read = list(read_pages(pdf))
+    faults = check_read(read, pdf, pages, material.fonts) or tuple(recount(read, pages, drawn_for, material))
+    return Offered(b"" if blocks(faults) else pdf, len(pages), (*findings, *faults), left_out)
 
 
 def _heading(title: str, material: Material) -> Heading:

@@ -15,7 +15,7 @@ from dosewright.core.paper.page import MM_PER_POINT, Page, Rect, Run
 from dosewright.core.paper.pdf_text import Glyph, ReadPage, read_codes, read_pages
 from dosewright.core.units.finding import Fact, Finding, Severity
 
-__all__ = ["PRINTER_DPI", "check_pdf"]
+__all__ = ["PRINTER_DPI", "check_pdf", "check_read"]
 
 PRINTER_DPI = 203  # the coarsest label printer in use
 _PLACE = 0.06  # mm: a PDF number has few decimals; a printer's dot is twice this
@@ -26,7 +26,11 @@ _KEYS = 20  # baselines are sorted into shelves of 1/20 mm
 
 def check_pdf(pdf: bytes, pages: Sequence[Page], fonts: FontSet) -> tuple[Finding, ...]:
     """Every difference between the document and the pages, in order of page."""
-    read = list(read_pages(pdf))
+    return check_read(list(read_pages(pdf)), pdf, pages, fonts)
+
+
+def check_read(read: Sequence[ReadPage], pdf: bytes, pages: Sequence[Page], fonts: FontSet) -> tuple[Finding, ...]:
+    """The same for a document whose letters have been read already."""
     if len(read) != len(pages):
         return (Finding("paper.page-count-differs", Severity.STOP, {}, {"expected": len(pages), "found": len(read)}),)
     texts = (found for n, (page, seen) in enumerate(zip(pages, read, strict=True), start=1) for found in _check_page(page, seen, fonts, n))

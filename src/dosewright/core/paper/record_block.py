@@ -79,7 +79,7 @@ def draw_block(block: RecordBlock, calendar: Calendar, top: float, person: Perso
 
 
 def _words(block: RecordBlock, material: Material) -> tuple[Para, ...]:
-    country = material.request.profile.country
+    country = material.country
     directions = sentence(directions_of(block.order, material))
     cautions = " ".join(sentence(tidy_text(caution, country)) for caution in block.medicine.cautions)
     where = "In the card." if block.packed else "Alongside, not in a card."

@@ -89,7 +89,7 @@ def set_middle(paras: Sequence[Para], box: Rect, material: Material, person: Per
 
 def _set(paras: Sequence[Para], box: Rect, material: Material, person: Person, share: float) -> Drawn:
     where: dict[str, Fact] = {"person": person.id}
-    found = tuple(check_paras(paras, material.fonts, material.request.profile.country, where))
+    found = tuple(check_paras(paras, material.fonts, material.country, where))
     if found:
         return Drawn(findings=found)
     block = fit_block(paras, box.width, box.height, material.fonts)

@@ -34,6 +34,29 @@ SENTENCES: dict[str, str] = {
     "paper.outside-its-box": 'Page {page} of the finished PDF shows "{text}" outside the place meant for it. ' + _FAULT,
     "paper.texts-overlap": 'Page {page} of the finished PDF prints "{text}" and "{found}" over one another. ' + _FAULT,
     "paper.code-differs": 'Page {page} of the finished PDF: the code of "{text}" reads as "{found}" at 203 dots per inch. ' + _FAULT,
+    "paper.field-missing": (
+        "Card {card} of person {person}: {field} {order} {medicine} has no value, and the profile requires it on the label. "
+        "Enter it in the orders, the medicines file or the pharmacy's details."
+    ),
+    "paper.field-not-printed": (
+        "Card {card} of person {person}: {field} {order} {medicine}, which the profile requires, is not on the drawn label. " + _FAULT
+    ),
+    "paper.field-unknown": (
+        "Card {card} of person {person}: the profile requires {field}, which is no field of a label here. Correct the profile file."
+    ),
+    "paper.stamp-needed": (
+        "Cards of person {person}: no pharmacy is named. Stamp each header in its box with name, address and telephone before supply, "
+        "or enter the pharmacy's details."
+    ),
+    "paper.no-cautions": "{medicine} has no caution in the medicines file. Confirm that its label needs none.",
+    "paper.card-without-sheet": "Card {card} of person {person} has no sheet in the finished PDF. " + _FAULT,
+    "paper.label-lacks": (
+        'Card {card} of person {person}, {date} {slot} (row {row}, column {column}): the finished label does not say "{text}". ' + _FAULT
+    ),
+    "paper.label-has-more": (
+        'Card {card} of person {person}, {date} {slot} (row {row}, column {column}): the finished label says "{text}", '
+        "which the plan does not put there. " + _FAULT
+    ),
     "paper.header-does-not-fit": (
         "Card {card} of person {person}: the name, identifiers or pharmacy do not fit the header at the smallest size. "
         "Use a card format with a larger header."

@@ -1,0 +1,127 @@
+"""The fields that a profile requires on a card's labels: each must have a value, and that value must be seen on the drawn labels (CV-1.7).
+
+Comes in: the profile's field ids, the card, its drawn pages. Goes out: one `stop` finding for every field without a value or not printed.
+A field id that nothing here knows is a finding too: what cannot be checked may not be passed over.
+"""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from dosewright.core.packing.plan_values import Card, PersonPlan
+from dosewright.core.paper.contents import Held, held_in, orders_alongside
+from dosewright.core.paper.dates import clock, month_day, year_day
+from dosewright.core.paper.directions import directions_of
+from dosewright.core.paper.marks import CHILDREN, second_identifiers
+from dosewright.core.paper.material import Material
+from dosewright.core.paper.medicine_words import described, named, sentence, total_words
+from dosewright.core.paper.page import Page
+from dosewright.core.units.finding import Fact, Finding, Severity
+from dosewright.core.units.safe_text import tidy_text
+
+__all__ = ["CARD_FIELDS", "LINE_FIELDS", "check_fields"]
+
+
+@dataclass(frozen=True, slots=True)
+class _Scope:
+    """One card of one person."""
+
+    card: Card
+    person: PersonPlan
+    material: Material
+
+
+# Texts that must be seen; an empty text means that the value is missing. No text: nothing to see for this card or line.
+Texts = tuple[str, ...]
+
+
+def _patient(scope: _Scope) -> Texts:
+    return (scope.material.person(scope.person.person).name,)
+
+
+def _second(scope: _Scope) -> Texts:
+    return (second_identifiers(scope.material.person(scope.person.person), scope.material),)
+
+
+def _pharmacy(value: Callable[[Material], str]) -> Callable[[_Scope], Texts]:
+    """A stamped header has room for it: the pharmacist stamps it, and a `decide` has said so."""
+    return lambda scope: () if scope.material.pharmacy.by_stamp else (value(scope.material),)
+
+
+def _not_packed(scope: _Scope) -> Texts:
+    return tuple(named(medicine, scope.material.country) for _, medicine in orders_alongside(scope.person, scope.material))
+
+
+def _day_slots(scope: _Scope) -> Texts:
+    cavities = scope.card.cavities
+    return tuple(dict.fromkeys(text for c in cavities for text in (month_day(c.day), f"{clock(c.time)} {c.slot}")))
+
+
+CARD_FIELDS: Mapping[str, Callable[[_Scope], Texts]] = {
+    "patient.name": _patient,
+    "patient.second_identifier": _second,
+    "pharmacy.name": _pharmacy(lambda material: material.pharmacy.name),
+    "pharmacy.address": _pharmacy(lambda material: material.pharmacy.address),
+    "pharmacy.phone": _pharmacy(lambda material: material.pharmacy.phone),
+    "pack.serial": lambda scope: (scope.card.number,),
+    "pack.prepared_on": lambda scope: (f"Prepared {year_day(scope.material.request.prepared_on)}",),
+    "pack.bud": lambda scope: (f"Use no later than {year_day(scope.card.beyond_use)}",),
+    "pack.not_packed": _not_packed,
+    "pack.child_safety": lambda _: (CHILDREN,),
+    "cavity.day_slot": _day_slots,
+    # What lies in each cavity, and how many units, is recounted in the finished PDF, label by label: `recount.check_cavities`.
+    "cavity.contents": lambda _: (),
+    "cavity.unit_count": lambda _: (),
+    # Who packed and who checked is the ledger's; paper has no part in it.
+    "record.packer_checker": lambda _: (),
+}
+
+
+def _cautions(held: Held, material: Material) -> Texts:
+    """A product may have no caution; that none is known is a `note` of its own, not a missing value."""
+    return tuple(sentence(tidy_text(caution, material.country)) for caution in held.medicine.cautions)
+
+
+def _lots(held: Held, material: Material) -> Texts:
+    placed = [lot for (_, order), lots in material.placed.items() if order == held.order.id for lot in lots]
+    return tuple(f"lot {one.lot}, expires {year_day(one.expiry)}" for one in placed) or ("",)
+
+
+LINE_FIELDS: Mapping[str, Callable[[Held, Material], Texts]] = {
+    "line.rx_no": lambda held, _: (held.order.rx_no,),
+    "line.name": lambda held, material: (tidy_text(held.medicine.name, material.country),),
+    "line.strength": lambda held, material: (tidy_text(held.medicine.strength, material.country),),
+    "line.form": lambda held, _: (held.medicine.form,),
+    "line.manufacturer": lambda held, _: (held.medicine.maker,),
+    "line.description": lambda held, _: (sentence(described(held.medicine)) if held.medicine.colour and held.medicine.shape else "",),
+    "line.total_qty": lambda held, _: (total_words(held.medicine, held.total),),
+    "line.directions": lambda held, material: (sentence(directions_of(held.order, material)),),
+    "line.cautions": _cautions,
+    "line.prescriber": lambda held, _: (held.order.prescriber,),
+    "line.lot_expiry": _lots,
+}
+
+
+def check_fields(card: Card, person: PersonPlan, pages: Sequence[Page], material: Material) -> Iterator[Finding]:
+    """Findings for the fields that the profile requires, in the profile's order."""
+    seen = " ".join(run.text for page in pages for run in page.runs)
+    scope = _Scope(card, person, material)
+    where: dict[str, Fact] = {"person": person.person, "card": card.number}
+    for field in material.request.profile.required():
+        if field in CARD_FIELDS:
+            yield from _judge(field, CARD_FIELDS[field](scope), seen, where)
+        elif field in LINE_FIELDS:
+            for held in held_in(card, material):
+                at = {**where, "order": held.order.id, "medicine": held.medicine.label}
+                yield from _judge(field, LINE_FIELDS[field](held, material), seen, at)
+        else:
+            yield Finding("paper.field-unknown", Severity.STOP, {**where, "field": field})
+
+
+def _judge(field: str, texts: Texts, seen: str, where: dict[str, Fact]) -> Iterator[Finding]:
+    at = {"order": "", "medicine": "", **where, "field": field}
+    if any(not text.strip() for text in texts):
+        yield Finding("paper.field-missing", Severity.STOP, at)
+        return
+    for text in texts:
+        if " ".join(text.split()) not in seen:
+            yield Finding("paper.field-not-printed", Severity.STOP, at, {"text": text})

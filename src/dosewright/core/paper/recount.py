@@ -1,0 +1,121 @@
+"""The finished labels recounted against the plan: what a reader sees inside each cavity's label is what the plan puts in that cavity (R6).
+
+This looks at the PDF's own letters and the card format's own geometry, not at the pages that were drawn. Comes in: the PDF as read, the
+plan. Goes out: a `stop` finding for every label that lacks something, or names a medicine of the set that is not in its cavity (R2).
+"""
+
+import re
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from datetime import timedelta
+
+from dosewright.core.packing.card_format import Box
+from dosewright.core.packing.plan_values import Card, Content, PersonPlan
+from dosewright.core.paper.dates import clock, month_day
+from dosewright.core.paper.directions import number_style
+from dosewright.core.paper.material import Material
+from dosewright.core.paper.medicine_words import named_short, placed_words
+from dosewright.core.paper.page import MM_PER_POINT, Page
+from dosewright.core.paper.pdf_text import Glyph, ReadPage
+from dosewright.core.units.amount_words import format_count
+from dosewright.core.units.finding import Fact, Finding, Severity
+
+__all__ = ["check_cavities"]
+
+
+def check_cavities(read: Sequence[ReadPage], pages: Sequence[Page], people: Sequence[PersonPlan], material: Material) -> Iterator[Finding]:
+    """Every card's first sheet, label by label. `pages` say only which sheet is whose."""
+    cards = {card.number: (card, person) for person in people for card in person.cards}
+    first_of: dict[str, ReadPage] = {}
+    for page, seen in zip(pages, read, strict=True):
+        first_of.setdefault(str(dict(page.about)["card"]), seen)
+    for number, (card, person) in cards.items():
+        if number not in first_of:
+            yield Finding("paper.card-without-sheet", Severity.STOP, {"person": person.person, "card": number})
+        else:
+            yield from _check_card(card, person, first_of[number], material)
+
+
+def _check_card(card: Card, person: PersonPlan, sheet: ReadPage, material: Material) -> Iterator[Finding]:
+    form = material.request.format
+    packed = {(cavity.row, cavity.column): cavity.contents for cavity in card.cavities}
+    places = {(row, column): form.cavity_label(row, column) for row in range(1, form.rows + 1) for column in range(1, form.columns + 1)}
+    texts = _texts(sheet, places)
+    of_set = {content.medicine for other in person.cards for cavity in other.cavities for content in cavity.contents}
+    names = {named_short(material.medicine(code), material.country) for code in of_set}
+    columns = {column.column: column for column in card.columns}
+    for place, contents in packed.items():
+        column = columns[place[1]]
+        day = column.first + timedelta(days=place[0] - 1)
+        where: dict[str, Fact] = {
+            "person": person.person,
+            "card": card.number,
+            "row": place[0],
+            "column": place[1],
+            "date": day,
+            "slot": column.slot,
+        }
+        yield from _lacking(texts[place], (month_day(day), f"{clock(column.time)} {column.slot}"), contents, material, where)
+        here = {named_short(material.medicine(content.medicine), material.country) for content in contents}
+        yield from _too_many(texts[place], names - here, here, where)
+
+
+def _lacking(
+    text: str, when: tuple[str, str], contents: Sequence[Content], material: Material, where: dict[str, Fact]
+) -> Iterator[Finding]:
+    """Day, dosing time, and each medicine with its amount, as often as the plan has it there."""
+    for words in when:
+        if words not in text:
+            yield Finding("paper.label-lacks", Severity.STOP, where, {"text": words})
+    for ways, times in Counter(_ways(content, material) for content in contents).items():
+        if sum(len(re.findall(rf"(?<![\w.,]){re.escape(way)}(?!\w)", text)) for way in ways) < times:
+            yield Finding("paper.label-lacks", Severity.STOP, where, {"text": ways[0]})
+
+
+def _too_many(text: str, others: set[str], here: set[str], where: dict[str, Fact]) -> Iterator[Finding]:
+    """Medicines of the set that the label names though they are not in its cavity."""
+    for name in sorted(others):
+        if name in text and not any(name in mine for mine in here):
+            yield Finding("paper.label-has-more", Severity.STOP, where, {"text": name})
+
+
+def _ways(content: Content, material: Material) -> tuple[str, ...]:
+    """The full and the shorter way in which a label may say so much of this medicine."""
+    medicine, style = material.medicine(content.medicine), number_style(material)
+    name = named_short(medicine, material.country)
+    amounts = (placed_words(medicine, content.quantity, style), format_count(content.quantity.count, style))
+    return tuple(f"{amount} {name}" for amount in amounts)
+
+
+def _texts(sheet: ReadPage, places: dict[tuple[int, int], Box]) -> dict[tuple[int, int], str]:
+    inside: dict[tuple[int, int], list[Glyph]] = {place: [] for place in places}
+    bounds = [
+        (place, float(box.left), float(box.top), float(box.left + box.width), float(box.top + box.height)) for place, box in places.items()
+    ]
+    for glyph in sheet.glyphs:
+        for place, left, top, right, bottom in bounds:
+            if left <= glyph.x < right and top <= glyph.baseline < bottom:
+                inside[place].append(glyph)
+                break
+    return {place: _reading(glyphs) for place, glyphs in inside.items()}
+
+
+_SPACE = 0.25  # of the type size: a wider gap between one letter's ink and the next one's origin is a space
+_SAME_LINE = 0.2  # mm
+
+
+def _reading(glyphs: list[Glyph]) -> str:
+    """The letters line by line, from left to right, with single spaces where gaps are."""
+    text, before = "", None
+    for glyph in sorted(glyphs, key=lambda g: (round(g.baseline / _SAME_LINE), g.x)):
+        if before is not None and _apart(before, glyph):
+            text += " "
+        text += glyph.text
+        before = glyph
+    return " ".join(text.split())
+
+
+def _apart(one: Glyph, other: Glyph) -> bool:
+    if abs(one.baseline - other.baseline) > _SAME_LINE:
+        return True
+    return other.x - one.ink.right > _SPACE * one.size * MM_PER_POINT
