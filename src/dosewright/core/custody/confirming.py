@@ -79,7 +79,7 @@ def settle(order: Order, reading: Reading | None, said: Confirmation, around: Ar
 def _dosages(order: Order, reading: Reading | None, said: Confirmation) -> tuple[Dosage, ...]:
     if said.restated is not None:
         return said.restated.dosages
-    if reading is None:
+    if order.dosages or reading is None:
         return order.dosages
     if reading.status is ReadingStatus.READ:
         return reading.dosages

@@ -1,0 +1,168 @@
+"""A pharmacy in small, for tests that need the store: one person, two medicines (one of them in halves), one week, one 7×4 card.
+
+Every step goes through the actions, as at the bench. Builders have dull defaults; a test changes what it is about.
+"""
+
+from collections.abc import Mapping
+from datetime import date
+from fractions import Fraction
+
+from tests.bench_fixtures import on
+
+from dosewright.actions.check_card import OwnCheck, check_card
+from dosewright.actions.confirm_reading import confirm_reading
+from dosewright.actions.finish_filling import finish_filling
+from dosewright.actions.hand_over_card import hand_over_card
+from dosewright.actions.outcome import Outcome
+from dosewright.actions.place_medicine import Placement, place_medicine
+from dosewright.actions.plan_set import plan_set
+from dosewright.actions.print_set import print_set
+from dosewright.actions.receive_medicines import receive_medicines
+from dosewright.actions.receive_orders import receive_orders
+from dosewright.actions.receive_stock import receive_stock
+from dosewright.actions.release_card import release_card
+from dosewright.actions.seal_card import seal_card
+from dosewright.actions.set_up_pharmacy import set_up_pharmacy
+from dosewright.actions.shipped_rules import load_shipped_rules
+from dosewright.core.custody.confirming import Confirmation
+from dosewright.core.custody.event import Role
+from dosewright.core.custody.planning import PlanAsk
+from dosewright.core.supply.movement import Batch
+from dosewright.core.supply.placement import Cell
+from dosewright.core.supply.scanning import Proof
+from dosewright.core.units.dosing_time import STANDARD_TIMETABLE
+from dosewright.core.units.ids import CardNumber, Gtin, Lot, MedicineCode, OrderId, PersonId
+from dosewright.store.cards import StoredCard, load_card, load_set
+from dosewright.store.pharmacy import StoredPharmacy
+
+MONDAY = date(2026, 3, 2)
+PERSON = PersonId("p1")
+BISOPROLOL, METFORMIN = MedicineCode("bisoprolol-5"), MedicineCode("metformin-500")
+GTINS = {BISOPROLOL: Gtin("06291041500213"), METFORMIN: Gtin("05012345678900")}
+LOTS = {BISOPROLOL: Lot("LOT42A"), METFORMIN: Lot("K2207")}
+EXPIRY = date(2027, 6, 30)
+
+MEDICINES = b"""code,name,strength,form,shape,length_mm,width_mm,thickness_mm,colour,mark,maker,gtin,pack_size,flags,cautions
+bisoprolol-5,bisoprolol,5 mg,tablet,biconvex,8,8,3,white,B 5,Aldermoor,06291041500213,28,,
+metformin-500,metformin,500 mg,tablet,oval,17,8,6,white,M 5,Aldermoor,05012345678900,28,,
+ramipril-5,ramipril,5 mg,capsule,capsule,14,5,5,red and white,R 5,Aldermoor,,28,,
+"""
+HEADER = "person,name,born,home,room,order,medicine,directions,start,stop,prescriber,rx_no\n"
+ORDERS = {
+    "RX1": "p1,Wilhelmina Okonedo-Hart,1939-02-04,,,RX1,bisoprolol-5,Take 1 tablet in the morning,2026-03-02,,Dr A. Example,1001\n",
+    "RX2": "p1,Wilhelmina Okonedo-Hart,1939-02-04,,,RX2,metformin-500,Take half a tablet in the evening,2026-03-02,,Dr A. Example,1002\n",
+}
+
+
+def must(outcome: Outcome) -> Outcome:
+    """The action was done; a test that builds on it must not go on otherwise."""
+    assert outcome.done, outcome.findings
+    return outcome
+
+
+def codes(outcome: Outcome) -> set[str]:
+    """Codes of everything found."""
+    return {finding.code for finding in outcome.findings}
+
+
+def refused(outcome: Outcome) -> set[str]:
+    """Codes of what kept the action from being done."""
+    assert not outcome.done
+    return codes(outcome)
+
+
+def opened(profile: str = "uk") -> None:
+    """The pharmacy with its catalogue, and a hundred units of each medicine but the last."""
+    texts = load_shipped_rules(profile)
+    pharmacy = StoredPharmacy("Tern Street Pharmacy", "33 Tern Street, Ternmouth", "01632 960 471", "9990471", "GB", "salt", texts.sha256)
+    must(set_up_pharmacy("Tern Street Pharmacy", on(Role.MANAGER), pharmacy, texts, STANDARD_TIMETABLE))
+    must(receive_medicines("medicines.csv", on(Role.MANAGER), MEDICINES))
+    for medicine in (BISOPROLOL, METFORMIN):
+        must(stocked(medicine))
+
+
+def stocked(medicine: MedicineCode, lot: str = "", expiry: date = EXPIRY, amount: int = 100) -> Outcome:
+    """Units of a lot come in, scanned."""
+    batch = Batch(expiry, Lot(lot) if lot else LOTS[medicine], medicine)
+    return receive_stock(medicine, on(), batch, Fraction(amount), Proof(GTINS[medicine], medicine))
+
+
+def ordered(*lines: str, said: Confirmation | None = None) -> tuple[OrderId, ...]:
+    """Orders come in and are confirmed by the pharmacist."""
+    outcome = must(receive_orders("orders.csv", on(), (HEADER + "".join(lines or ORDERS.values())).encode()))
+    orders = tuple(OrderId(made) for made in outcome.made[1:])
+    for order in orders:
+        must(confirm_reading(order, on(Role.PHARMACIST), said or Confirmation()))
+    return orders
+
+
+def planned(first: date = MONDAY, days: int = 7) -> int:
+    """A set; its id."""
+    return int(must(plan_set(PERSON, on(), PlanAsk(first, days))).made[0])
+
+
+def printed(set_id: int) -> CardNumber:
+    """The set's paper is made; its first card."""
+    must(print_set(set_id, on()))
+    return load_set(set_id).cards[0].number
+
+
+def placement(medicine: MedicineCode, lot: str = "", expiry: date = EXPIRY, cells: Mapping[Cell, Fraction] | None = None) -> Placement:
+    """What somebody laid, scanned."""
+    known = Lot(lot) if lot else LOTS[medicine]
+    return Placement(medicine, known, expiry, Proof(GTINS[medicine], medicine), cells)
+
+
+def ready_to_fill() -> tuple[int, CardNumber]:
+    """Opened, ordered, planned, printed: the set and its one card."""
+    opened()
+    ordered()
+    set_id = planned()
+    return set_id, printed(set_id)
+
+
+def filled() -> CardNumber:
+    """A full card, filled by "technician one"."""
+    set_id, card = ready_to_fill()
+    for medicine in (BISOPROLOL, METFORMIN):
+        must(place_medicine(set_id, on(minutes=5), placement(medicine)))
+    must(finish_filling(card, on(minutes=6)))
+    return card
+
+
+def counts(card: CardNumber) -> dict[tuple[int, int], Fraction]:
+    """What a careful checker counts in a card filled right."""
+    return {(cavity.row, cavity.column): cavity.asked for cavity in load_card(card).filled.cavities}
+
+
+def checked() -> CardNumber:
+    """A card accepted by "checker one"."""
+    card = filled()
+    must(check_card(card, on(Role.CHECKER, minutes=20), OwnCheck(counts(card))))
+    return card
+
+
+def sealed() -> CardNumber:
+    """A closed card."""
+    card = checked()
+    must(seal_card(card, on(minutes=21)))
+    return card
+
+
+def released() -> CardNumber:
+    """A card that may leave."""
+    card = sealed()
+    must(release_card(card, on(Role.PHARMACIST, minutes=22)))
+    return card
+
+
+def handed_over() -> CardNumber:
+    """A card that has left."""
+    card = released()
+    must(hand_over_card(card, on(minutes=23), "Wilhelmina Okonedo-Hart"))
+    return card
+
+
+def now(card: CardNumber) -> StoredCard:
+    """The card as its events say it is."""
+    return load_card(card)
