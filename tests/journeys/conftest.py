@@ -1,6 +1,7 @@
 """A bench of its own for every journey: a store built afresh, a server process, and a browser at 1280×800.
 
-The browser talks to nothing but that server. Each page that a journey stands on can be examined by axe-core, which is kept beside the journeys.
+The browser talks to nothing but that server. Each page that a journey stands on can be examined by axe-core, which is kept beside
+the journeys.
 """
 
 import os
@@ -15,7 +16,6 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, sync_playwright
-
 from tests.journeys.station import Station
 from tools.find_chromium import MISSING, find
 

@@ -23,10 +23,10 @@ STAFF = (
 def build() -> None:
     """Tables, the pharmacy's own row, its home, and the people who sign in."""
     from django.core.management import call_command  # noqa: PLC0415  Django must be set up first
+    from tests.journeys.station import PASSWORD  # noqa: PLC0415
 
     from dosewright.core.custody.event import Role  # noqa: PLC0415
     from dosewright.store.models import Account, HomeRow, Pharmacy  # noqa: PLC0415
-    from tests.journeys.station import PASSWORD  # noqa: PLC0415
 
     call_command("migrate", verbosity=0)
     rules = {"profile": "", "card_format": "", "suitability": ""}

@@ -1,7 +1,7 @@
 """What every request carries, and what every answer forbids.
 
-On the way in: the clock, the station (a signed cookie of this browser) and the person signed in. On the way out: a content policy without any
-inline script or style, and no copy kept by the browser, so that nothing of a person stays on a shared bench.
+On the way in: the clock, the station (a signed cookie of this browser) and the person signed in. On the way out: a content policy without
+any inline script or style, and no copy kept by the browser, so that nothing of a person stays on a shared bench.
 """
 
 from collections.abc import Callable

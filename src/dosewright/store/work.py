@@ -11,7 +11,18 @@ from dosewright.core.units.person import Person
 from dosewright.store.models import Account, CardRow, CardSet, MedicineRow, OrderRow
 from dosewright.store.people import person_of
 
-__all__ = ["OpenCard", "OpenSet", "count_medicines", "load_basis", "load_open_sets", "load_waiting_orders", "planned_until", "username_of"]
+__all__ = [
+    "OpenCard",
+    "OpenSet",
+    "SetInBrief",
+    "count_medicines",
+    "load_basis",
+    "load_open_sets",
+    "load_sets_of",
+    "load_waiting_orders",
+    "planned_until",
+    "username_of",
+]
 
 _GONE = frozenset({Stage.HANDED_OVER, Stage.RECEIVED, Stage.IN_USE}) | OVER
 
@@ -85,3 +96,20 @@ def planned_until() -> dict[PersonId, date]:
     over = [stage.value for stage in OVER]
     rows = CardRow.objects.exclude(stage__in=over).values("card_set__person_id").annotate(until=Max("last"))
     return {PersonId(row["card_set__person_id"]): row["until"] for row in rows}
+
+
+@dataclass(frozen=True, slots=True)
+class SetInBrief:
+    """A set as a person's page lists it."""
+
+    id: int
+    first: date
+    days: int
+    cards: int
+    withdrawn: bool
+
+
+def load_sets_of(person: PersonId) -> tuple[SetInBrief, ...]:
+    """Every set ever made for a person, latest first."""
+    rows = CardSet.objects.filter(person_id=person).annotate(many=Count("cards")).order_by("-first", "-id")
+    return tuple(SetInBrief(row.pk, row.first, row.days, row.many, row.withdrawn) for row in rows.defer("request", "plan"))

@@ -12,7 +12,7 @@ from fractions import Fraction
 from dosewright.core.packing.card_format import CardFormat
 from dosewright.core.packing.plan_values import Card, CardColumn, PackedCavity
 
-__all__ = ["BLANK", "CardMap", "MapCell", "MapColumn", "MapRow", "Spot", "draw_card", "glyph"]
+__all__ = ["BLANK", "CardMap", "CellLine", "MapCell", "MapColumn", "MapRow", "Spot", "draw_card", "glyph"]
 
 Spot = tuple[int, int]  # row, column of the card, as the plan counts them
 
@@ -20,8 +20,16 @@ _GLYPHS = {Fraction(1, 2): "½", Fraction(1, 4): "¼", Fraction(3, 4): "¾", Fra
 
 
 @dataclass(frozen=True, slots=True)
+class CellLine:
+    """One medicine in a cavity: how much, as a glyph, and its name."""
+
+    glyph: str
+    medicine: str
+
+
+@dataclass(frozen=True, slots=True)
 class MapCell:
-    """One place of the grid. `place` is the big numeral ("" for none), `inside` the small one; `spoken` says both in words.
+    """One place of the grid. `lines` are what it is to hold, where that is drawn. `place` is the big numeral ("" for none), `inside` the small one; `spoken` says both in words.
 
     `open` is false where the card has no cavity in use.
     """
@@ -34,6 +42,7 @@ class MapCell:
     place: str = ""
     inside: str = ""
     spoken: str = ""
+    lines: tuple[CellLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

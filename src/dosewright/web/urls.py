@@ -4,7 +4,24 @@ from collections.abc import Mapping
 
 from django.urls import path
 
-from dosewright.web import signin, work_list
+from dosewright.web import (
+    card_deeds,
+    card_screen,
+    check,
+    fill,
+    paper,
+    people,
+    person,
+    planning,
+    readings,
+    release,
+    set_screen,
+    signin,
+    stock,
+    undoing,
+    uploads,
+    work_list,
+)
 from dosewright.web.guard import View, guarded
 from dosewright.web.rights import SCREENS
 
@@ -14,6 +31,40 @@ VIEWS: Mapping[str, View] = {
     "sign-in": signin.sign_in,
     "sign-out": signin.sign_out,
     "work-list": work_list.work_list,
+    "find": work_list.find,
+    "orders-in": uploads.orders_in,
+    "medicines-in": uploads.medicines_in,
+    "readings": readings.readings,
+    "reading": readings.reading,
+    "confirm-reading": readings.confirm,
+    "reject-order": readings.reject,
+    "people": people.people,
+    "person": person.person,
+    "stop-order": person.stop,
+    "plan": planning.plan,
+    "plan-person": planning.plan_person,
+    "set": set_screen.show_set,
+    "paper": paper.paper,
+    "paper-file": paper.paper_file,
+    "paper-page": paper.paper_page,
+    "fill": fill.fill,
+    "fill-scan": fill.fill_scan,
+    "place": fill.place,
+    "take-out": undoing.take_out,
+    "filled": fill.filled,
+    "check": check.check,
+    "check-counts": check.check_counts,
+    "send-back": card_deeds.send_back,
+    "seal": card_deeds.seal,
+    "release": release.release,
+    "out-of-date": card_deeds.out_of_date,
+    "hand-over": card_deeds.hand_over,
+    "return-card": undoing.return_card,
+    "withdraw": card_deeds.withdraw,
+    "destroy": undoing.destroy,
+    "card": card_screen.card,
+    "stock": stock.stock,
+    "waste": stock.waste,
 }
 
-urlpatterns = [path(address.path, guarded(address, VIEWS[address.name]), name=address.name) for address in SCREENS if address.name in VIEWS]
+urlpatterns = [path(address.path, guarded(address, VIEWS[address.name]), name=address.name) for address in SCREENS]

@@ -9,7 +9,7 @@ from dosewright.core.custody.event import Role
 from dosewright.core.paper.say import say
 from dosewright.core.units.finding import Finding, Severity
 
-__all__ = ["say_finding", "say_place", "say_roles", "say_severity"]
+__all__ = ["say_alongside", "say_finding", "say_place", "say_roles", "say_severity"]
 
 _SEVERITY = {Severity.STOP: "Stop", Severity.DECIDE: "Decide", Severity.NOTE: "Note"}
 _PLACES = ("file", "line", "resource", "path", "field", "person", "order", "medicine", "card", "row", "column", "date", "slot")
@@ -51,3 +51,17 @@ def say_roles(roles: Collection[Role]) -> str:
 def say_severity(finding: Finding) -> str:
     """One word for how grave it is."""
     return _SEVERITY[finding.severity]
+
+
+_ALONGSIDE = {
+    "as-needed": "taken when needed, so in no card",
+    "hazardous": "hazardous to handle",
+    "controlled": "a controlled medicine",
+    "suitability.decided": "decided by a pharmacist",
+    "form.unknown": "its form is not known here",
+}
+
+
+def say_alongside(why: str) -> str:
+    """Why something is not in a card: "a liquid"; a code without words of its own is shown with blanks for its marks."""
+    return _ALONGSIDE.get(why) or why.split(".", 1)[-1].replace("-", " ").replace("_", " ")

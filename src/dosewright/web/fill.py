@@ -1,0 +1,143 @@
+"""Filling a card: scan the bottle, place one medicine over the map, say that it is done, stop anywhere and go on anywhere."""
+
+from dataclasses import replace
+
+from django.contrib import messages
+from django.http import HttpResponse, HttpResponseBadRequest
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.utils.http import urlencode
+from django_htmx.http import HttpResponseClientRedirect
+
+from dosewright.actions.finish_filling import finish_filling
+from dosewright.actions.outcome import Outcome
+from dosewright.actions.place_medicine import Placement, place_medicine
+from dosewright.actions.scan_bottle import Bottle, may_use, scan_bottle
+from dosewright.core.checking.still_open import still_open
+from dosewright.core.custody.cells import parse_cells
+from dosewright.core.units.amount_words import format_count
+from dosewright.core.units.finding import Finding, blocks
+from dosewright.core.units.ids import CardNumber, MedicineCode
+from dosewright.store.cards import load_set
+from dosewright.web.bench_card import BenchCard, load_bench_card
+from dosewright.web.fill_screen import FillScreen, Halt, fill_screen
+from dosewright.web.findings import with_names
+from dosewright.web.page import show
+from dosewright.web.request import BenchRequest, new_token, occasion, today
+from dosewright.web.scanned import BottleForm, InHand, in_hand, read_card_number
+
+__all__ = ["fill", "fill_scan", "filled", "place"]
+
+
+def fill(request: BenchRequest, number: str) -> HttpResponse:
+    """The card as it stands, with the next medicine; with a bottle in the address, that bottle in the hand."""
+    card = load_bench_card(CardNumber(number))
+    bottle = _bottle_in_the_address(request, card)
+    return _show(request, card, fill_screen(card, new_token(), wanted=request.GET.get("medicine", ""), bottle=bottle))
+
+
+def fill_scan(request: BenchRequest, number: str) -> HttpResponse:
+    """A scan: another card is gone to; the right bottle is in the hand now; a wrong one is a clear stop."""
+    if other := read_card_number(request.POST.get("scan", "")):
+        return _go(request, reverse("fill", args=[other]))
+    card = load_bench_card(CardNumber(number))
+    form = BottleForm(request.POST)
+    wanted = request.POST.get("medicine", "")
+    if not form.is_valid() or wanted not in card.medicines:
+        return HttpResponseBadRequest("a scan needs the medicine that it is for")
+    bottle = in_hand(form.cleaned_data, today(request))
+    findings = bottle.findings if blocks(bottle.findings) else _try_bottle(request, card, MedicineCode(wanted), bottle).findings
+    halt = Halt(_title(findings), with_names(findings)) if blocks(findings) else None
+    screen = fill_screen(card, new_token(), wanted=wanted, bottle=bottle, halt=halt)
+    return _show(request, card, replace(screen, partly="partly" in request.POST), status=422 if halt else 200)
+
+
+def place(request: BenchRequest, number: str) -> HttpResponse:
+    """The cells that were seen open are full now: all of them, or those that were ticked."""
+    card = load_bench_card(CardNumber(number))
+    form = BottleForm(request.POST)
+    medicine = MedicineCode(request.POST.get("medicine", ""))
+    if not form.is_valid() or medicine not in card.medicines:
+        return HttpResponseBadRequest("a placement needs its medicine, lot and expiry")
+    bottle = in_hand(form.cleaned_data, today(request))
+    if bottle.expiry is None:
+        return HttpResponseBadRequest("a placement needs its lot and expiry")
+    try:
+        cells = parse_cells(card.stored.number, tuple(request.POST.getlist("cell")))
+    except ValueError:
+        return HttpResponseBadRequest("a cell is written as row.column=amount=order")
+    if "partly" in request.POST:
+        ticked = set(request.POST.getlist("spot"))
+        cells = {cell: amount for cell, amount in cells.items() if f"{cell.row}-{cell.column}" in ticked}
+    what = Placement(medicine, bottle.lot, bottle.expiry, bottle.proof, cells)
+    outcome = place_medicine(card.stored.set_id, occasion(request), what)
+    if not outcome.done:
+        return _halted(request, card, medicine, bottle, outcome)
+    messages.success(request, f"{format_count(sum(cells.values()))} placed: {card.name_of(medicine)}.".capitalize())
+    return _go(request, _onward(card, medicine, bottle, partly="partly" in request.POST))
+
+
+def filled(request: BenchRequest, number: str) -> HttpResponse:
+    """The card goes to its check."""
+    outcome = finish_filling(CardNumber(number), occasion(request))
+    card = load_bench_card(CardNumber(number))
+    if outcome.done:
+        messages.success(request, f"Card {number} is filled. Somebody else checks it now.")
+        return redirect("card", number)
+    screen = fill_screen(card, new_token(), halt=Halt("The card is not full", with_names(outcome.findings)))
+    return _show(request, card, screen, status=422)
+
+
+def _bottle_in_the_address(request: BenchRequest, card: BenchCard) -> InHand | None:
+    form = BottleForm(request.GET)
+    if not request.GET.get("scan") or not form.is_valid():
+        return None
+    bottle = in_hand(form.cleaned_data, today(request))
+    wanted = MedicineCode(request.GET.get("medicine", ""))
+    findings = may_use(card.stored, Bottle(wanted, bottle.proof, bottle.lot, bottle.expiry))
+    return None if blocks(findings) or blocks(bottle.findings) else bottle
+
+
+def _try_bottle(request: BenchRequest, card: BenchCard, wanted: MedicineCode, bottle: InHand) -> Outcome:
+    return scan_bottle(card.stored.number, occasion(request), Bottle(wanted, bottle.proof, bottle.lot, bottle.expiry))
+
+
+def _title(findings: tuple[Finding, ...]) -> str:
+    codes = {finding.code for finding in findings}
+    if "supply.wrong-product" in codes:
+        return "Stop: this is another medicine"
+    return "Stop: this bottle cannot be used"
+
+
+def _halted(request: BenchRequest, card: BenchCard, medicine: MedicineCode, bottle: InHand, outcome: Outcome) -> HttpResponse:
+    halt = Halt("Not placed", with_names(outcome.findings))
+    fresh = load_bench_card(card.stored.number)
+    screen = fill_screen(fresh, new_token(), wanted=medicine, bottle=bottle, halt=halt)
+    return _show(request, fresh, screen, status=422)
+
+
+def _onward(card: BenchCard, medicine: MedicineCode, bottle: InHand, *, partly: bool) -> str:
+    """The set's next card that asks for the same medicine, the bottle still in the hand; else this card's next medicine."""
+    here = reverse("fill", args=[card.stored.number])
+    if partly:
+        return f"{here}?{urlencode({'medicine': medicine})}"
+    for other in load_set(card.stored.set_id).cards:
+        if other.number != card.stored.number and still_open([other.filled], medicine):
+            said = {
+                "medicine": medicine,
+                "scan": bottle.scan,
+                "lot": bottle.lot,
+                "expiry": bottle.expiry or "",
+                "reason": bottle.proof.reason,
+            }
+            return f"{reverse('fill', args=[other.number])}?{urlencode(said)}"
+    return here
+
+
+def _go(request: BenchRequest, place_to_go: str) -> HttpResponse:
+    return HttpResponseClientRedirect(place_to_go) if request.htmx else redirect(place_to_go)
+
+
+def _show(request: BenchRequest, card: BenchCard, screen: FillScreen, status: int = 200) -> HttpResponse:
+    template = "fill/_bench.html" if request.htmx else "fill/screen.html"
+    return show(request, template, screen, strip=card.strip, status=status)

@@ -1,0 +1,144 @@
+"""A set's paper: drawn, looked at page by page from the very bytes, kept, and opened to be printed."""
+
+import hashlib
+from dataclasses import dataclass
+from functools import lru_cache
+from io import BytesIO
+
+import pypdfium2
+from django.contrib import messages
+from django.http import Http404, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+
+from dosewright.actions.print_set import draw_papers, print_set
+from dosewright.core.units.finding import Finding, blocks
+from dosewright.store.cards import StoredSet, load_set
+from dosewright.store.papers import load_papers
+from dosewright.store.people import load_home_names
+from dosewright.web.findings import with_names
+from dosewright.web.next_step import next_step
+from dosewright.web.page import show, strip_of
+from dosewright.web.request import BenchRequest, new_token, occasion
+
+__all__ = ["Document", "PaperScreen", "paper", "paper_file", "paper_page"]
+
+TITLES = {"labels": "Card labels", "fill": "Fill sheet", "record": "Administration record"}
+_KEPT = "The paper is kept, byte for byte. Open each sheet and print it."
+_DIFFERS = "The paper that is kept is not the one that you looked at: something changed meanwhile. Look over each page again."
+_SCALE = 1.4  # pixels a point: a page is about 830 pixels wide
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """One PDF: its bytes' fingerprint, and the addresses of its pages as pictures and of the file itself."""
+
+    kind: str
+    title: str
+    sha256: str
+    pages: tuple[str, ...]
+    url: str
+
+
+@dataclass(frozen=True, slots=True)
+class PaperScreen:
+    """`kept`: these documents are on record and may be printed. Before that they are only drawn."""
+
+    set_id: int
+    documents: tuple[Document, ...]
+    kept: bool
+    may: bool
+    findings: tuple[Finding, ...]
+    copies: int
+    onward: str
+    onward_words: str
+    token: str
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """The documents of a set as they would be printed now."""
+
+    pdfs: dict[str, bytes]
+    findings: tuple[Finding, ...]
+    whole: bool
+
+
+def paper(request: BenchRequest, set_id: int) -> HttpResponse:
+    """Look at the paper; by POST, keep it and go on record as printed."""
+    found = load_set(set_id)
+    if request.method == "POST":
+        outcome = print_set(set_id, occasion(request))
+        if outcome.done:
+            same = set(request.POST.getlist("seen")) <= set(outcome.made)
+            messages.success(request, _KEPT if same else _DIFFERS)
+            return redirect("paper", set_id)
+        return _show(request, found, outcome.findings, status=422)
+    return _show(request, found, ())
+
+
+def paper_file(request: BenchRequest, set_id: int, kind: str) -> HttpResponse:
+    """The PDF itself: as kept, or as drawn where none is kept yet."""
+    pdf = _pdf(set_id, kind)
+    return HttpResponse(pdf, content_type="application/pdf", headers={"Content-Disposition": f'inline; filename="{kind}-{set_id}.pdf"'})
+
+
+def paper_page(request: BenchRequest, set_id: int, kind: str, page: int) -> HttpResponse:
+    """One page of exactly those bytes as a picture."""
+    pdf = pypdfium2.PdfDocument(_pdf(set_id, kind))
+    try:
+        if not 1 <= page <= len(pdf):
+            raise Http404
+        picture = pdf[page - 1].render(scale=_SCALE).to_pil()
+    finally:
+        pdf.close()
+    png = BytesIO()
+    picture.convert("L").save(png, "PNG")
+    return HttpResponse(png.getvalue(), content_type="image/png")
+
+
+def _pdf(set_id: int, kind: str) -> bytes:
+    found = load_set(set_id)
+    kept = next((stored.pdf for stored in load_papers(set_id) if stored.kind == kind), None)
+    drawn = kept or _drawn(set_id, found.plan.basis).pdfs.get(kind)
+    if not drawn:
+        raise Http404
+    return drawn
+
+
+@lru_cache(maxsize=16)
+def _drawn(set_id: int, basis: str) -> Drawn:
+    """Drawing gives the same bytes each time (R18), so what was drawn for one page serves the others. `basis` is part of the key only."""
+    offered = draw_papers(load_set(set_id))
+    findings = tuple(finding for one in offered.values() for finding in one.findings)
+    whole = not blocks(findings) and not any(one.left_out for one in offered.values())
+    return Drawn({kind: one.pdf for kind, one in offered.items() if one.pdf}, findings, whole)
+
+
+def _show(request: BenchRequest, found: StoredSet, wrong: tuple[Finding, ...], status: int = 200) -> HttpResponse:
+    kept = load_papers(found.id)
+    latest = {stored.kind: stored.pdf for stored in reversed(kept)}
+    drawn = Drawn(latest, (), whole=True) if kept else _drawn(found.id, found.plan.basis)
+    steps = (next_step(card.number, found.id, card.state.stage, out_of_date=card.state.out_of_date) for card in found.cards)
+    step = next((step for step in steps if step and kept), None)
+    screen = PaperScreen(
+        set_id=found.id,
+        documents=tuple(_document(found.id, kind, drawn.pdfs[kind]) for kind in TITLES if kind in drawn.pdfs),
+        kept=bool(kept),
+        may=drawn.whole,
+        findings=with_names(wrong or drawn.findings),
+        copies=max((stored.copy for stored in kept), default=0),
+        onward=step.url if step and step.may(request.actor.role) else "",
+        onward_words=step.words if step else "",
+        token=new_token(),
+    )
+    home = load_home_names().get(found.person.home, "") if found.person.home else ""
+    return show(request, "paper/screen.html", screen, strip=strip_of(found.person, home, plan=found.plan.basis), status=status)
+
+
+def _document(set_id: int, kind: str, pdf: bytes) -> Document:
+    document = pypdfium2.PdfDocument(pdf)
+    pages = len(document)
+    document.close()
+    pictures = tuple(reverse("paper-page", args=[set_id, kind, page]) for page in range(1, pages + 1))
+    return Document(kind, TITLES[kind], hashlib.sha256(pdf).hexdigest(), pictures, reverse("paper-file", args=[set_id, kind]))

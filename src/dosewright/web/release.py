@@ -1,0 +1,144 @@
+"""Release: everything that must be true, with its evidence; then the pharmacist's password again."""
+
+from dataclasses import dataclass
+
+from django import forms
+from django.contrib import messages
+from django.contrib.auth import authenticate
+from django.http import HttpResponse
+from django.shortcuts import redirect
+
+from dosewright.actions.release_card import MEANING, may_release, release_card
+from dosewright.core.custody.event import CardEvent, Deed
+from dosewright.core.units.finding import Finding, blocks
+from dosewright.core.units.ids import CardNumber
+from dosewright.store.ledger import load_card_events
+from dosewright.store.work import username_of
+from dosewright.web.bench_card import BenchCard, load_bench_card
+from dosewright.web.findings import with_names
+from dosewright.web.page import show
+from dosewright.web.request import BenchRequest, local, new_token, occasion
+
+__all__ = ["Claim", "PasswordForm", "ReleaseScreen", "release"]
+
+
+class PasswordForm(forms.Form):
+    """The password, again."""
+
+    password = forms.CharField(
+        label="Your password, again", max_length=200, strip=False, widget=forms.PasswordInput({"autocomplete": "off"})
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """One thing that must be true before the card may leave, whether it holds, and how that is known."""
+
+    claim: str
+    holds: bool
+    evidence: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReleaseScreen:
+    """`may`: nothing stands against it. `meaning`: what the signature says. `wrong`: the password did not fit."""
+
+    number: str
+    claims: tuple[Claim, ...]
+    findings: tuple[Finding, ...]
+    may: bool
+    meaning: str
+    form: PasswordForm
+    wrong: bool
+    token: str
+
+
+def release(request: BenchRequest, number: str) -> HttpResponse:
+    """The list of what must be true; with the password, the card may leave."""
+    card = load_bench_card(CardNumber(number))
+    if request.method != "POST":
+        return _show(request, card, may_release(card.stored, occasion(request)), PasswordForm())
+    form = PasswordForm(request.POST)
+    if not form.is_valid() or not _is_same_person(request, form.cleaned_data["password"]):
+        return _show(request, card, may_release(card.stored, occasion(request)), PasswordForm(), wrong=True)
+    outcome = release_card(card.stored.number, occasion(request))
+    if not outcome.done:
+        return _show(request, card, outcome.findings, PasswordForm(), status=422)
+    messages.success(request, f"Card {number} may leave. Signed by {request.actor.name}.")
+    return redirect("card", number)
+
+
+def _is_same_person(request: BenchRequest, password: str) -> bool:
+    """By the way of signing in, so that wrong passwords lock the account here too."""
+    account = authenticate(request, username=username_of(request.actor.id), password=password)
+    return account is not None and account.pk == request.user.pk
+
+
+def _show(
+    request: BenchRequest, card: BenchCard, findings: tuple[Finding, ...], form: PasswordForm, *, wrong: bool = False, status: int = 200
+) -> HttpResponse:
+    may = not blocks(findings)
+    screen = ReleaseScreen(card.stored.number, _claims(card, findings), with_names(findings), may, MEANING, form, wrong, new_token())
+    return show(request, "release/screen.html", screen, strip=card.strip, status=422 if wrong else status)
+
+
+def _claims(card: BenchCard, findings: tuple[Finding, ...]) -> tuple[Claim, ...]:
+    events, codes = load_card_events(card.stored.number), {finding.code for finding in findings}
+    state, filled = card.stored.state, card.stored.filled
+    cavities = len(filled.cavities)
+    placed = sum(len(cavity.placements) for cavity in filled.cavities)
+    wrong = {"checking.cell-differs", "checking.not-in-plan", "checking.no-such-cavity"} & codes
+    late = {"checking.after-beyond-use", "checking.after-expiry", "checking.expiry-before-beyond-use", "checking.card-past"} & codes
+    fillers = sorted({event.by.name for event in events if event.deed in {Deed.PLACED, Deed.TAKEN_OUT, Deed.FILLED}})
+    return (
+        Claim("The orders have not changed since it was planned", not state.out_of_date, f"plan {card.basis[:4]}·{card.basis[4:8]}"),
+        Claim(
+            "Every cavity holds what the orders ask, and nothing else",
+            not wrong,
+            f"{placed} placements in {cavities} cavities, recounted now",
+        ),
+        Claim("Every unit was scanned, or a reason is on record", not _without_proof(events), _proof_words(events)),
+        Claim("No dose lies after its last day", not late, f"use by {_day_words(card)}"),
+        Claim("Filled", bool(fillers), f"by {', '.join(fillers)}" if fillers else "by nobody yet"),
+        Claim("Checked by somebody who did not fill it", _checked_by_another(card, events), _deed_words(events, Deed.CHECKED)),
+        Claim("Sealed", _since_sent_back(events, Deed.SEALED) is not None, _deed_words(events, Deed.SEALED)),
+    )
+
+
+def _since_sent_back(events: tuple[CardEvent, ...], deed: Deed) -> CardEvent | None:
+    """The latest event of that kind, unless the card was sent back after it."""
+    for event in reversed(events):
+        if event.deed in {Deed.SENT_BACK, Deed.REWORKED}:
+            return None
+        if event.deed is deed:
+            return event
+    return None
+
+
+def _deed_words(events: tuple[CardEvent, ...], deed: Deed) -> str:
+    event = _since_sent_back(events, deed)
+    if event is None:
+        return "not yet"
+    at = local(event.at)
+    alone = f", alone because: {event.facts['alone because']}" if event.facts.get("alone because") else ""
+    return f"by {event.by.name}, {event.by.role.value}, {at:%a} {at.day} {at:%b %Y, %H:%M}{alone}"
+
+
+def _checked_by_another(card: BenchCard, events: tuple[CardEvent, ...]) -> bool:
+    event = _since_sent_back(events, Deed.CHECKED)
+    return event is not None and (event.by.id not in card.stored.state.fillers or bool(event.facts.get("alone because")))
+
+
+def _without_proof(events: tuple[CardEvent, ...]) -> int:
+    return sum(event.deed is Deed.PLACED and not event.facts.get("gtin") and not event.facts.get("reason") for event in events)
+
+
+def _proof_words(events: tuple[CardEvent, ...]) -> str:
+    placed = [event for event in events if event.deed is Deed.PLACED]
+    reasons = sum(bool(event.facts.get("reason")) for event in placed)
+    return f"{len(placed) - reasons} times scanned, {reasons} times placed with a reason"
+
+
+def _day_words(card: BenchCard) -> str:
+    day = card.stored.card.beyond_use
+    return f"{day:%a} {day.day} {day:%b %Y}"

@@ -1,0 +1,112 @@
+"""A set: its cards as they are to be, what is supplied alongside, the proof that fewer cards will not do, and what is next."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from django.http import HttpResponse
+
+from dosewright.core.custody.stage import Stage
+from dosewright.core.packing.plan_values import Alongside, Proof
+from dosewright.core.paper.medicine_words import named
+from dosewright.core.regimen.order import Order
+from dosewright.core.units.finding import Finding
+from dosewright.core.units.ids import OrderId
+from dosewright.store.cards import StoredSet, load_request, load_set
+from dosewright.web.bench_card import bench_card
+from dosewright.web.card_map import CardMap
+from dosewright.web.directions import say_directions
+from dosewright.web.findings import with_names
+from dosewright.web.next_step import Step, next_step
+from dosewright.web.page import show, strip_of
+from dosewright.web.request import BenchRequest
+from dosewright.web.wording import say_alongside
+
+__all__ = ["AlongsideLine", "CardOfSet", "SetScreen", "say_proof", "show_set"]
+
+
+@dataclass(frozen=True, slots=True)
+class AlongsideLine:
+    """What goes with the set but not in a card, why, and how it is taken."""
+
+    medicine: str
+    why: str
+    directions: str
+
+
+@dataclass(frozen=True, slots=True)
+class CardOfSet:
+    """One card: its number, its days, what it stands at, and what is to lie where."""
+
+    number: str
+    first: date
+    last: date
+    beyond_use: date
+    stage: Stage
+    out_of_date: bool
+    map: CardMap
+
+
+@dataclass(frozen=True, slots=True)
+class SetScreen:
+    """`step` is what comes next; `mine` whether the person signed in may take it."""
+
+    first: date
+    days: int
+    planned_by: str
+    proof: str
+    step: Step | None
+    mine: bool
+    cards: tuple[CardOfSet, ...]
+    alongside: tuple[AlongsideLine, ...]
+    findings: tuple[Finding, ...]
+
+
+def show_set(request: BenchRequest, set_id: int) -> HttpResponse:
+    """The whole set."""
+    found, orders = load_set(set_id), {order.id: order for order in load_request(set_id).orders}
+    drawn = tuple(bench_card(stored) for stored in found.cards)
+    steps = [next_step(card.number, set_id, card.state.stage, out_of_date=card.state.out_of_date) for card in found.cards]
+    waiting = [step for step in steps if step]
+    own = [step for step in waiting if step.may(request.actor.role)]
+    country = drawn[0].country if drawn else ""
+    screen = SetScreen(
+        first=found.plan.first,
+        days=found.plan.days,
+        planned_by=found.planned_by,
+        proof=say_proof(found.mine.proof),
+        step=next(iter(own or waiting), None),
+        mine=bool(own),
+        cards=tuple(
+            CardOfSet(
+                card.stored.number,
+                card.stored.card.first,
+                card.stored.card.last,
+                card.stored.card.beyond_use,
+                card.stored.state.stage,
+                card.stored.state.out_of_date,
+                card.contents(),
+            )
+            for card in drawn
+        ),
+        alongside=tuple(_alongside(line, orders, found, country) for line in found.mine.alongside),
+        findings=with_names(found.plan.findings),
+    )
+    home = drawn[0].home if drawn else ""
+    return show(request, "plan/set.html", screen, strip=strip_of(found.person, home, plan=found.plan.basis))
+
+
+def say_proof(proof: Proof) -> str:
+    """ "2 cards, and no fewer will do.": what was proved, or what is not proved."""
+    if not proof.cards:
+        return "No card is needed: everything is supplied alongside."
+    cards = f"{proof.cards} card{'s' if proof.cards > 1 else ''}"
+    columns = f"the fullest week takes {proof.columns} column{'s' if proof.columns > 1 else ''}"
+    if proof.optimal and proof.cards <= proof.cards_lower_bound:
+        return f"{cards}, and no fewer will do: {columns}, proved in {proof.nodes:,} steps."
+    return f"{cards}: {columns}. Whether {proof.cards_lower_bound} could do is not proved; the search ended after {proof.nodes:,} steps."
+
+
+def _alongside(line: Alongside, orders: dict[OrderId, Order], found: StoredSet, country: str) -> AlongsideLine:
+    order = orders[line.order]
+    medicine = load_request(found.id).medicines[line.medicine]
+    return AlongsideLine(named(medicine, country), say_alongside(line.why), say_directions(order.dosages, order.text))
