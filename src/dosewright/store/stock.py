@@ -11,7 +11,16 @@ from dosewright.core.units.quantity import format_amount, parse_amount
 from dosewright.store.missing import Missing
 from dosewright.store.models import StockLot, StockMovement
 
-__all__ = ["load_movements", "load_stock", "load_stock_by_lot", "lock_lot", "lock_lots", "save_lot", "save_movements"]
+__all__ = [
+    "load_movements",
+    "load_movements_of_lot",
+    "load_stock",
+    "load_stock_by_lot",
+    "lock_lot",
+    "lock_lots",
+    "save_lot",
+    "save_movements",
+]
 
 
 def save_lot(batch: Batch) -> None:
@@ -61,6 +70,11 @@ def load_movements(card: CardNumber | None = None) -> tuple[Movement, ...]:
     """Every movement, or those of one card, in order."""
     rows = StockMovement.objects.select_related("lot").order_by("id")
     return tuple(_movement(row) for row in (rows.filter(card=card) if card else rows))
+
+
+def load_movements_of_lot(lot: Lot) -> tuple[Movement, ...]:
+    """Every movement of the lots of that name, in order."""
+    return tuple(_movement(row) for row in StockMovement.objects.select_related("lot").filter(lot__lot=lot).order_by("id"))
 
 
 def _stock(row: StockLot) -> Stock:
