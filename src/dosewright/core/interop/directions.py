@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from dosewright.core.interop.orders_in import OrderSource
+from dosewright.core.interop.units_meant import mean_units
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.regimen.reading.read import read
 from dosewright.core.regimen.reading.reading_values import Reading, ReadingStatus, Setting
@@ -18,7 +19,7 @@ _OUTCOMES = {
 
 def read_directions(text: str, medicine: Medicine, source: OrderSource) -> Reading:
     """What the words say, for this product, in the file's language and country."""
-    return read(text, Setting(source.lang, source.country, medicine.form, medicine.strength))
+    return mean_units(read(text, Setting(source.lang, source.country, medicine.form, medicine.strength)), medicine)
 
 
 def findings_of_reading(reading: Reading, text: str) -> Iterator[Finding]:

@@ -6,6 +6,7 @@ _FIELD = "{file}, line {line}, {field}: "
 _AT = "{file}, {resource}, {path}: "
 
 SENTENCES: dict[str, str] = {
+    "assumed.unit": "The directions count without saying what; the product is counted by the {unit}, so that is taken. Confirm it.",
     "field.day-out-of-range": _FIELD + "“{value}” cannot be right; a day from {earliest} to {latest} is wanted.",
     "field.forbidden-character": _FIELD + "{character} stands here, which cannot be shown and may disguise the text; take it out.",
     "field.formula": _FIELD + "“{value}” begins like a spreadsheet formula (=, +, - or @); begin it with a letter or a digit.",
