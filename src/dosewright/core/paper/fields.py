@@ -43,7 +43,7 @@ def _second(scope: _Scope) -> Texts:
 
 
 def _pharmacy(value: Callable[[Material], str]) -> Callable[[_Scope], Texts]:
-    """A stamped header has room for it: the pharmacist stamps it, and a `decide` has said so."""
+    """A stamped header has room for it: the pharmacist stamps it, and a `note` has said so."""
     return lambda scope: () if scope.material.pharmacy.by_stamp else (value(scope.material),)
 
 

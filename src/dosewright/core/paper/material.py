@@ -21,7 +21,7 @@ __all__ = ["STAMPED", "Material", "Pharmacy", "Placed"]
 class Pharmacy:
     """Who supplies, as the label must say it. `registration` where the country asks for one.
 
-    `by_stamp`: nothing is known, and every header has an empty box for the pharmacy's rubber stamp; a `decide` says so.
+    `by_stamp`: nothing is known, and every header has an empty box for the pharmacy's rubber stamp; a `note` says so.
     """
 
     name: str
