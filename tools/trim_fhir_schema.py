@@ -9,7 +9,8 @@ one is checked by its own definition, so the list of all resources is left out.
 What the published schema does not say is added from the same definitions, as two keywords of our own:
 - `present`: elements that must be there, as themselves or (a primitive) as their extension `_name`;
 - `choices`: groups of which at most one may be there (`value[x]`), and whether one must.
-And amended, because JSON Schema applies a `pattern` to text only and the published file writes whole numbers as patterned numbers:
+And amended: whatever has elements is an object, which the published schema leaves out, so that `false` would pass for a concept;
+and because JSON Schema applies a `pattern` to text only and the published file writes whole numbers as patterned numbers:
 integer, positiveInt and unsignedInt take the limits of the standard's own page of datatypes. And base64Binary: the published pattern
 knows no "/" and needs time without bound on hostile text.
 """
@@ -33,7 +34,7 @@ AMENDED: Mapping[str, Mapping[str, Any]] = {
 def trim(published: Mapping[str, Any], elements: Mapping[str, Any]) -> dict[str, Any]:
     """The trimmed schema; `elements` as `elements_of` gives them. Raises KeyError where a file is not what it should be."""
     definitions = published["definitions"] | AMENDED | {"ResourceList": _any_resource(published["definitions"])}
-    kept = {name: _without_prose(definitions[name]) for name in sorted(_reached(definitions))}
+    kept = {name: _stated_type(_without_prose(definitions[name])) for name in sorted(_reached(definitions))}
     for path, element in elements.items():
         parent, _, name = path.rpartition(".")
         if definition := kept.get(_definition_name(parent)):
@@ -93,6 +94,10 @@ def _names_in(node: Any) -> Iterator[str]:
     elif isinstance(node, list):
         for child in node:
             yield from _names_in(child)
+
+
+def _stated_type(definition: dict[str, Any]) -> dict[str, Any]:
+    return {"type": "object"} | definition if "properties" in definition else definition
 
 
 def _without_prose(node: Any) -> Any:

@@ -5,13 +5,13 @@ import sys
 from collections.abc import Iterable
 
 from dosewright.cli.files import write_folder
+from dosewright.cli.finding_line import line_of
 from dosewright.cli.plan_input import DEFAULT_FORMAT, DEFAULT_PROFILE, PlanInput, add_input_arguments, cycle_days, day, read_input
 from dosewright.cli.plan_paper import PAPER, draw_paper
 from dosewright.core.interop.plan_json import format_findings, format_plan
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.plan_values import Plan
 from dosewright.core.packing.verify import verify
-from dosewright.core.paper.say import say
 from dosewright.core.units.finding import Finding, Severity, needs_a_person
 
 __all__ = ["add_arguments", "run"]
@@ -74,6 +74,6 @@ def _report(plan: Plan, findings: tuple[Finding, ...], folder: str) -> None:
     print(f"{len(plan.people)} people, {len(cards)} cards, {cavities} filled cavities: {folder}")
     grave = [found for found in findings if found.severity is not Severity.NOTE]
     for found in grave[:_MOST_SHOWN]:
-        print(f"{found.severity}: {say(found)}", file=sys.stderr)
+        print(line_of(found), file=sys.stderr)
     if len(grave) > _MOST_SHOWN:
         print(f"… and {len(grave) - _MOST_SHOWN} more, in {folder}/findings.json", file=sys.stderr)

@@ -3,12 +3,12 @@
 import argparse
 
 from dosewright.cli.files import Unreadable, read_text
+from dosewright.cli.finding_line import line_of
 from dosewright.cli.plan_input import PlanInput, add_input_arguments, cycle_days, day, read_input
 from dosewright.core.interop.json_text import JsonError
 from dosewright.core.interop.plan_json import PlanError, parse_plan, parse_plan_head
 from dosewright.core.packing.plan_values import Plan
 from dosewright.core.packing.verify import verify
-from dosewright.core.paper.say import say
 from dosewright.core.units.finding import Severity, needs_a_person
 
 __all__ = ["add_arguments", "run"]
@@ -54,7 +54,7 @@ def _report(plan: Plan, given: PlanInput) -> int:
     faults = verify(plan, given.request)
     grave = [found for found in given.findings if found.severity is not Severity.NOTE]
     for found in (*faults, *grave):
-        print(f"{found.severity}: {say(found)}")
+        print(line_of(found))
     if not faults:
         print(_counts(plan))
     return 1 if faults or needs_a_person(given.findings) else 0

@@ -1,6 +1,7 @@
 """FHIR R4 `Ratio` of an ingredient → `Strength`. Comes in: numerator and denominator quantities. Goes out: an exact strength, or None.
 
-None where a unit is not known, where unit and code disagree, where a comparator makes it no exact amount, or where a part is missing.
+The code says the unit, else the unit's own word. None where neither is known, where both are and disagree, where a comparator makes it
+no exact amount, or where a part is missing.
 Source: HL7 FHIR R4 (4.0.1), Medication.ingredient.strength, Quantity; UCUM case sensitive codes.
 """
 
@@ -46,18 +47,11 @@ def _measure(quantity: Mapping[str, Any] | None) -> tuple[Fraction, str] | None:
     value = _value(quantity)
     if value is None or quantity is None:
         return None
-    said = {_measured(quantity.get("unit")), _measured(_UCUM.get(quantity.get("code", ""), quantity.get("code")))} - {None}
-    if len(said) != 1:
+    unit, code = unit_of_measure(quantity.get("unit", "").strip()), unit_of_measure(_UCUM.get(quantity.get("code", ""), ""))
+    found = code or unit
+    if found is None or (unit and unit != found) or ("code" in quantity and code is None):
         return None
-    found = said.pop()
-    return (value * found[1], found[0]) if found else None
-
-
-def _measured(word: str | None) -> tuple[str, Fraction] | None:
-    if not word:
-        return None
-    found = unit_of_measure(word.strip())
-    return found if found else ("?", Fraction(1))
+    return value * found[1], found[0]
 
 
 def _basis(quantity: Mapping[str, Any] | None) -> tuple[Fraction, str] | None:

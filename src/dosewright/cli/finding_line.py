@@ -1,0 +1,13 @@
+"""A finding as one line of a terminal: how grave, whose, which order, and the sentence."""
+
+from dosewright.core.paper.say import say
+from dosewright.core.units.finding import Finding
+
+__all__ = ["line_of"]
+
+
+def line_of(finding: Finding) -> str:
+    """ "decide: p1, o4: the directions …". The sentence's own line breaks become blanks."""
+    about = [str(finding.where[name]) for name in ("person", "order") if finding.where.get(name)]
+    sentence = " ".join(say(finding).split())
+    return f"{finding.severity}: {', '.join(about)}: {sentence}" if about else f"{finding.severity}: {sentence}"
