@@ -6,11 +6,11 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.core.packing.makers import medicine
 
 from dosewright.core.medicines.amounts import NotCountable, units_of
 from dosewright.core.packing.verify.substance import worth
 from dosewright.core.units.quantity import Quantity, Unit
-from tests.core.packing.makers import medicine
 
 FIVE_MG = medicine("Alpha")
 

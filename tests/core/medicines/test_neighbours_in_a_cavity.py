@@ -6,12 +6,12 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.core.medicines.shipped_rules import rules
+from tests.core.packing.makers import medicine
 
 from dosewright.core.medicines.medicine import Shape, Size
 from dosewright.core.medicines.neighbours import PairRule, apart_because, look_alike, look_alikes
 from dosewright.core.medicines.suitability import NO_RULES
-from tests.core.medicines.shipped_rules import rules
-from tests.core.packing.makers import medicine
 
 WHITE = medicine("Alpha", colour="white")
 PAIR = PairRule("pair.test", ("alpha",), ("beta",), "react", "test", "2026", "proposal")

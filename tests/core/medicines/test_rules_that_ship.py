@@ -5,12 +5,12 @@ from datetime import date, time, timedelta
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.core.medicines.shipped_rules import pairs, rules, spacings
+from tests.core.packing.makers import medicine
 
 from dosewright.core.medicines.neighbours import apart_because
 from dosewright.core.medicines.spacing import breaches, concerns
 from dosewright.core.medicines.suitability import Standing, limit_days, rules_about, strictest
-from tests.core.medicines.shipped_rules import pairs, rules, spacings
-from tests.core.packing.makers import medicine
 
 MONDAY = date(2026, 3, 2)
 

@@ -7,12 +7,12 @@ from math import pi
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.core.packing.makers import medicine
 
 from dosewright.core.medicines.capsule_sizes import CAPSULE_SIZES, capsule_size
 from dosewright.core.medicines.medicine import Shape, Size
 from dosewright.core.medicines.volume import PI_ABOVE, piece_count, unit_volume
 from dosewright.core.packing.verify.room import cubic_millimetres, pieces
-from tests.core.packing.makers import medicine
 
 WORKED = [
     pytest.param(Shape.ROUND, ("8", "8", "3.2"), 161, id="flat round 8 by 3.2"),

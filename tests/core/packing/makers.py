@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
-from datetime import date, time
+from datetime import date
 from fractions import Fraction
 
 from dosewright.core.medicines.medicine import Medicine, Shape, Size
@@ -81,9 +81,7 @@ def dosage(count: object, *when: str, unit: str = "tablet", days: Iterable[Weekd
     return Dosage(timing=Timing(repeat=repeat), as_needed=as_needed, amounts=(Amount(quantity=quantity),))
 
 
-def order(
-    id: str, what: Medicine | str, *dosages: Dosage, person: Person = IRIS, **changes: object
-) -> Order:
+def order(id: str, what: Medicine | str, *dosages: Dosage, person: Person = IRIS, **changes: object) -> Order:
     code = what.code if isinstance(what, Medicine) else MedicineCode(what)
     return replace(Order(OrderId(id), person.id, code, dosages, anchor=MONDAY), **changes)  # type: ignore[arg-type]
 

@@ -1,0 +1,95 @@
+"""The solver's optimum against every packing there is (small problems) and against a constraint solver's model (families)."""
+
+import os
+from itertools import product
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.core.packing.packing_families import FAMILIES, draw
+from tests.core.packing.packing_model import fewest_columns, is_packing
+
+from dosewright.core.packing.solve import Problem, solve
+
+# Instances of each family; DOSEWRIGHT_PACKING_INSTANCES=5000 is the nightly size.
+INSTANCES = int(os.environ.get("DOSEWRIGHT_PACKING_INSTANCES", "100"))
+
+
+@st.composite
+def small_problems(draw: st.DrawFn) -> Problem:
+    limits = tuple(draw(st.lists(st.integers(1, 12), min_size=1, max_size=4)))
+    items = draw(st.lists(st.tuples(*(st.integers(0, limit) for limit in limits)), max_size=6))
+    pairs = [(i, j) for j in range(len(items)) for i in range(j)]
+    return Problem(tuple(items), limits, frozenset(draw(st.lists(st.sampled_from(pairs), max_size=6)) if pairs else ()))
+
+
+def tried_one_by_one(problem: Problem) -> int:
+    items = len(problem.demands)
+    return next(k for k in range(items + 1) if any(is_packing(problem, columns) for columns in product(range(k), repeat=items)))
+
+
+@given(small_problems())
+def test_no_packing_at_all_has_fewer_columns(problem):
+    found = solve(problem)
+    assert found.optimal
+    assert is_packing(problem, found.columns)
+    assert found.count == len(set(found.columns)) == tried_one_by_one(problem)
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_a_constraint_solver_finds_no_fewer(family):
+    """An independent model of the same question; each instance is proved by both."""
+    for seed in range(INSTANCES):
+        problem = draw(family, seed)
+        found = solve(problem)
+        assert found.optimal, (family, seed)
+        assert is_packing(problem, found.columns), (family, seed)
+        assert found.count == fewest_columns(problem), (family, seed)
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_every_family_reaches_problems_of_more_than_one_column(family):
+    counts = {solve(draw(family, seed)).count for seed in range(60)}
+    assert len(counts) > 1 if family != "threes" else min(counts) > 1
+
+
+@given(small_problems(), st.data())
+def test_another_medicine_never_needs_fewer_columns(problem, data):
+    if problem.demands:
+        gone = data.draw(st.integers(0, len(problem.demands) - 1))
+        rest = problem.demands[:gone] + problem.demands[gone + 1 :]
+        apart = frozenset((i - (i > gone), j - (j > gone)) for i, j in problem.apart if gone not in (i, j))
+        assert solve(Problem(rest, problem.limits, apart)).count <= solve(problem).count
+
+
+@given(small_problems(), st.randoms(use_true_random=False))
+def test_the_order_of_the_items_changes_no_count(problem, random):
+    places = list(range(len(problem.demands)))
+    random.shuffle(places)
+    moved = {old: new for new, old in enumerate(places)}
+    apart = frozenset(tuple(sorted((moved[i], moved[j]))) for i, j in problem.apart)
+    assert solve(Problem(tuple(problem.demands[old] for old in places), problem.limits, apart)).count == solve(problem).count
+
+
+def test_the_same_problem_has_the_same_answer_node_by_node():
+    for seed in range(20):
+        problem = draw("crowded", seed)
+        assert solve(problem) == solve(problem)
+
+
+def test_at_the_node_limit_the_best_found_stands_with_the_bound():
+    """One node is never enough here: the answer is still a packing, and it does not claim to be proved."""
+    problem = Problem(tuple((size,) for size in (41, 31, 26, 34, 33, 35)), (100,))
+    proved, cut = solve(problem), solve(problem, node_limit=1)
+    assert proved.optimal
+    assert proved.count == 2
+    assert cut.nodes > 1
+    assert is_packing(problem, cut.columns)
+    assert cut.count == 3
+    assert cut.lower_bound == 2
+    assert not cut.optimal
+
+
+def test_an_item_that_no_column_can_hold_is_refused():
+    with pytest.raises(ValueError, match="does not fit"):
+        Problem(((5,), (11,)), (10,))

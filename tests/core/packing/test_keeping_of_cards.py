@@ -1,0 +1,110 @@
+"""How long a card keeps (R5)."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.core.packing.makers import MONDAY, dosage, medicine, order, profile, request
+
+from dosewright.core.medicines.suitability import Rule, Rules, Standing
+from dosewright.core.packing.beyond_use import beyond_use, last_usable_day
+from dosewright.core.packing.plan import plan_cycle
+from dosewright.core.packing.verify import verify
+from dosewright.core.units.dosing_time import Moment
+
+SIXTY = timedelta(days=60)
+
+KEEPING = [
+    pytest.param("2026-03-02", 60, ["2026-04-20", "2027-01-31"], "2026-04-20", id="CV-1.1 the earliest expiry; USP patient med pak text"),
+    pytest.param("2026-03-02", 60, ["2027-01-31"], "2026-05-01", id="CV-1.1 sixty days; USP patient med pak text"),
+    pytest.param("2026-03-02", 56, ["2027-01-31"], "2026-04-27", id="CV-1.2 eight weeks; BMJ 1996;313:926"),
+    pytest.param("2028-01-15", 60, [], "2028-03-15", id="CV-1.3 over 29 February, computed"),
+]
+
+
+@pytest.mark.parametrize(("packed", "days", "expiries", "expected"), KEEPING)
+def test_a_card_keeps_until_the_earliest_of_its_limits(packed, days, expiries, expected):
+    found = beyond_use(date.fromisoformat(packed), map(date.fromisoformat, expiries), longest=timedelta(days))
+    assert found == date.fromisoformat(expected)
+
+
+@given(st.dates(max_value=date(9000, 1, 1)), st.lists(st.dates()), st.dates())
+def test_another_component_never_makes_a_card_keep_longer(packed, expiries, another):
+    assert beyond_use(packed, [*expiries, another], longest=SIXTY) <= beyond_use(packed, expiries, longest=SIXTY)
+
+
+MONTHS = [("04/2026", "2026-04-30"), ("2026-04", "2026-04-30"), ("02/2028", "2028-02-29"), ("2026-04-07", "2026-04-07")]
+
+
+@pytest.mark.parametrize(("printed", "last"), MONTHS)
+def test_an_expiry_by_month_means_the_month_s_last_day(printed, last):
+    """CV-1.4; convention in the US and UK, from memory."""
+    assert last_usable_day(printed) == date.fromisoformat(last)
+
+
+@pytest.mark.parametrize("bad", ["13/2026", "00/2026", "2026-00", "4/2026", "", "2026-02-30"])
+def test_an_expiry_that_is_no_day_is_refused(bad):
+    with pytest.raises(ValueError, match="."):
+        last_usable_day(bad)
+
+
+def planned(prepared: date, **changes):
+    alpha = medicine("Alpha")
+    asked = request([order("o1", alpha, dosage(1, "MORN"))], [alpha], prepared_on=prepared, **changes)
+    return plan_cycle(asked), asked
+
+
+def test_a_card_that_keeps_to_its_last_day_exactly_is_made():
+    """CV-1.5: 28 days whose first is ten days after packing end 37 days after it."""
+    plan, asked = planned(MONDAY - timedelta(days=10), profile=profile(bud_max_days=37))
+    assert len(plan.people[0].cards) == 1
+    assert verify(plan, asked) == ()
+
+
+def test_a_cycle_that_outlives_its_card_is_refused_and_the_limit_named():
+    """CV-1.5: one day less, and nothing is packed; the finding says how long the cycle could be."""
+    plan, asked = planned(MONDAY - timedelta(days=10), profile=profile(bud_max_days=36))
+    (finding,) = plan.findings
+    assert (finding.code, finding.severity.value) == ("beyond-use", "stop")
+    assert finding.facts["days_possible"] == 27
+    assert plan.people[0].cards == ()
+    assert [(entry.order, entry.why) for entry in plan.people[0].alongside] == [("o1", "beyond-use")]
+    assert verify(plan, asked) == ()
+
+
+def test_the_cycle_that_the_finding_proposes_is_then_made():
+    plan, _ = planned(MONDAY - timedelta(days=10), profile=profile(bud_max_days=36), days=27)
+    assert len(plan.people[0].cards) == 1
+
+
+def test_the_product_that_binds_is_named_by_its_lot_s_expiry():
+    plan, _ = planned(MONDAY, expiries={"alpha": date(2026, 3, 20)})
+    (finding,) = plan.findings
+    assert (finding.facts["binds"], finding.facts["limit"], finding.facts["days_possible"]) == ("Alpha 5 mg tablet", date(2026, 3, 20), 19)
+
+
+def test_a_product_s_own_limit_counts_from_packing():
+    rule = Rule("product.alpha", Standing.FITS, "", "moisture", "test", "2026", "memory", limit_days=30, names=("alpha",))
+    plan, asked = planned(MONDAY - timedelta(days=2), rules=Rules(products=(rule,)))
+    assert plan.people[0].cards[0].beyond_use == MONDAY + timedelta(days=28)
+    assert verify(plan, asked) == ()
+    late, _ = planned(MONDAY - timedelta(days=4), rules=Rules(products=(rule,)))
+    assert [finding.code for finding in late.findings] == ["beyond-use"]
+
+
+def test_each_card_keeps_by_what_is_in_it_alone():
+    """A product in the last week's card does not shorten the first week's."""
+    alpha, beta = medicine("Alpha"), medicine("Beta")
+    orders = [order("o1", alpha, *(dosage(1, when) for when in ("MORN", "NOON", "EVE", "HS")))]
+    later = replace(order("o2", beta, dosage(1, "MORN")), since=Moment(MONDAY + timedelta(days=21)))
+    asked = request([*orders, later], [alpha, beta], expiries={"beta": date(2026, 4, 1)})
+    cards = plan_cycle(asked).people[0].cards
+    assert [card.beyond_use for card in cards] == [asked.prepared_on + SIXTY] * 3 + [date(2026, 4, 1)]
+
+
+def test_a_cycle_longer_than_is_supplied_at_one_go_is_refused():
+    plan, asked = planned(MONDAY, days=63)
+    assert [finding.code for finding in plan.findings] == ["cycle.too-long"]
+    assert verify(plan, asked) == ()
