@@ -17,7 +17,7 @@ _SHARES = (0.50, 0.12, 0.20, 0.18)
 
 def draw(family: str, seed: int) -> Problem:
     """The seed's problem of that family; always the same one."""
-    random = Random(f"{family} {seed}")
+    random = Random(f"{family} {seed}")  # noqa: S311 - reproducible cases, nothing secret
     return {"published": _published, "crowded": _crowded, "tight": _tight, "conflicts": _conflicts, "threes": _threes}[family](random)
 
 
@@ -41,10 +41,10 @@ def _item(random: Random, days: int, usable: int) -> tuple[int, ...]:
     return tuple(figure for due in on for figure in ((volume, pieces) if due else (0, 0)))
 
 
-def _made(random: Random, items: int, days: int, usable: int = USABLE, density: float = 0.0, pieces: int = PIECES) -> Problem:
-    demands = tuple(_item(random, days, usable) for _ in range(items))
+def _made(random: Random, items: int, days: int, density: float = 0.0, room: tuple[int, int] = (USABLE, PIECES)) -> Problem:
+    demands = tuple(_item(random, days, room[0]) for _ in range(items))
     apart = frozenset((i, j) for j in range(items) for i in range(j) if random.random() < density)
-    return Problem(demands, (usable, pieces) * days, apart)
+    return Problem(demands, room * days, apart)
 
 
 def _published(random: Random) -> Problem:
@@ -58,7 +58,7 @@ def _crowded(random: Random) -> Problem:
 
 
 def _tight(random: Random) -> Problem:
-    return _made(random, random.randint(6, 14), 2, usable=1_900_000, pieces=30)
+    return _made(random, random.randint(6, 14), 2, room=(1_900_000, 30))
 
 
 def _conflicts(random: Random) -> Problem:
