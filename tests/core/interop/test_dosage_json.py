@@ -38,7 +38,7 @@ def status_of(value: JsonValue) -> str:
 
 
 @settings(suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
-@given(dosages())
+@given(dosages().filter(lambda dosage: dosage != Dosage()))
 def test_what_is_written_is_read_back(dosage: Dosage) -> None:
     found, findings = parse_dosage(parse_json(format_json(format_dosage(dosage))), "dosage")
     assert not blocks(findings)
@@ -53,7 +53,7 @@ def test_the_structure_below_is_scheduled_before_anything_is_changed_in_it() -> 
 def test_an_unknown_element_anywhere_stops_the_reading(path: tuple[str | int, ...], name: str, value: JsonValue) -> None:
     here: JsonValue = SCHEDULED
     for step in path:
-        here = here[step]  # type: ignore[index, call-overload]
+        here = here[step]  # type: ignore[index]
     if isinstance(here, dict) and f"x{name}" not in here:
         assert status_of(changed(SCHEDULED, path, {**here, f"x{name}": value})) == "refuse"
 
@@ -207,7 +207,7 @@ def test_a_unit_has_one_word_however_it_is_spelt(written: str, word: str) -> Non
 
 
 def test_a_unit_and_a_code_that_name_different_things_are_a_question() -> None:
-    quantity = {"value": 500, "unit": "tablet", "system": "http://unitsofmeasure.org", "code": "mg"}
+    quantity: dict[str, JsonValue] = {"value": 500, "unit": "tablet", "system": "http://unitsofmeasure.org", "code": "mg"}
     _, findings = parse_dosages({"doseAndRate": [{"doseQuantity": quantity}]})
     assert [finding.code for finding in findings] == ["fhir.unit-differs"]
 

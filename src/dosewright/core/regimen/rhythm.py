@@ -222,12 +222,14 @@ def _weekdays(repeat: Repeat) -> tuple[int, ...]:
 
 
 def _spread(rule: DayRule, days: int, frequency: int | None, chosen: Chosen | None, timetable: Timetable) -> Rhythm | Finding:
-    """`frequency` counts over a whole period of `rule`, which has so many days: the same number must fall on each of them."""
+    """`frequency` counts over a whole period of `rule`, which has so many days: the same number must fall on each of them. Where the days
+    are not listed, twice in a week or in two days says nothing about how the doses are spread."""
+    unlisted = isinstance(rule, EveryDays | EveryMonths) and rule != EveryDays(1)
     if frequency is None:
-        bare = chosen is None and isinstance(rule, EveryDays | EveryMonths)
-        return decide("timing.frequency-missing") if bare else _on_each(rule, None, chosen, timetable)
-    if frequency % days or (chosen is None and frequency != days):
-        return decide("timing.often-differs", frequency=frequency, stated=days if chosen is None else days * len(chosen.slots))
+        return decide("timing.frequency-missing") if unlisted and chosen is None else _on_each(rule, None, chosen, timetable)
+    stated = days * len(chosen.slots) if chosen else days
+    if frequency % days or (chosen is None and frequency != days) or (unlisted and frequency > 1):
+        return decide("timing.often-differs", frequency=frequency, stated=stated)
     return _on_each(rule, frequency // days, chosen, timetable)
 
 
