@@ -5,5 +5,5 @@ from datetime import UTC, datetime
 from dosewright.config.settings import *  # noqa: F403
 from dosewright.devices.clock import FixedClock
 
-BENCH_CLOCK = FixedClock(datetime(2026, 2, 26, 9, 30, tzinfo=UTC))
+BENCH_CLOCK = FixedClock(datetime(2026, 3, 2, 11, 30, tzinfo=UTC))
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]  # the journeys sign in often; argon2 is tried in tests/web

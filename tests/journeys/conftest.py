@@ -12,10 +12,14 @@ import sys
 import time
 import urllib.request
 from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager
+from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
+from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, sync_playwright
 from tests.journeys.station import Station
 from tools.find_chromium import MISSING, find
 
@@ -50,20 +54,69 @@ def environment() -> dict[str, str]:
     return {**kept, "DJANGO_SETTINGS_MODULE": "tests.journeys.bench_settings", "PYTHONPATH": f"{ROOT}:{ROOT / 'src'}"}
 
 
+@dataclass(frozen=True, slots=True)
+class Built:
+    """A folder with a small pharmacy in it, and the number of its card."""
+
+    home: Path
+    card: str
+
+
 @pytest.fixture(scope="session")
-def first_store(tmp_path_factory: pytest.TempPathFactory, environment: dict[str, str]) -> Path:
-    """A folder with the small pharmacy in it, built once and copied for each journey."""
-    home = tmp_path_factory.mktemp("first")
-    build = [sys.executable, "-m", "tests.journeys.small_pharmacy"]
-    subprocess.run(build, cwd=ROOT, env={**environment, "DOSEWRIGHT_HOME": str(home)}, check=True, timeout=120)
-    return home
+def built(tmp_path_factory: pytest.TempPathFactory, environment: dict[str, str]) -> Callable[[str], Built]:
+    """A small pharmacy at some stage: built once, copied for each journey."""
+
+    @cache
+    def build(stage: str) -> Built:
+        home = tmp_path_factory.mktemp(stage)
+        command = [sys.executable, "-m", "tests.journeys.small_pharmacy", stage]
+        said = subprocess.run(
+            command, cwd=ROOT, env={**environment, "DOSEWRIGHT_HOME": str(home)}, check=True, capture_output=True, timeout=300
+        )
+        return Built(home, said.stdout.decode().strip())
+
+    return build
+
+
+class Bench:
+    """A pharmacy with a server of its own; `station("bench 1")` is a screen there with nobody signed in."""
+
+    def __init__(self, browser: Browser, address: str, card: str) -> None:
+        self._browser, self._address, self.card = browser, address, card
+        self._contexts: list[BrowserContext] = []
+
+    def station(self, name: str = "bench 1", **settings: Any) -> Station:
+        """Another screen, as another machine would be."""
+        context = self._browser.new_context(viewport={"width": 1280, "height": 800}, base_url=self._address, locale="en-GB", **settings)
+        context.set_default_timeout(15_000)
+        self._contexts.append(context)
+        return Station(context.new_page(), name)
+
+    def close(self) -> None:
+        """Switch off every screen."""
+        for context in self._contexts:
+            context.close()
 
 
 @pytest.fixture
-def address(first_store: Path, environment: dict[str, str], tmp_path: Path) -> Iterator[str]:
-    """Where this journey's own server answers."""
-    home = tmp_path / "home"
-    shutil.copytree(first_store, home)
+def bench_at(
+    browser: Browser, built: Callable[[str], Built], environment: dict[str, str], tmp_path: Path
+) -> Iterator[Callable[[str], Bench]]:
+    """`bench_at("ready_to_fill")`: a pharmacy at that stage, with a server of its own that ends with the journey."""
+    with ExitStack() as running:
+
+        def open_bench(stage: str) -> Bench:
+            made, home = built(stage), tmp_path / "home"
+            shutil.copytree(made.home, home)
+            bench = Bench(browser, running.enter_context(_served(home, environment, tmp_path / "server.log")), made.card)
+            running.callback(bench.close)
+            return bench
+
+        yield open_bench
+
+
+@contextmanager
+def _served(home: Path, environment: dict[str, str], log: Path) -> Iterator[str]:
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
@@ -78,15 +131,15 @@ def address(first_store: Path, environment: dict[str, str], tmp_path: Path) -> I
         "error",
         "dosewright.config.wsgi:application",
     ]
-    with (tmp_path / "server.log").open("w") as log:
-        server = subprocess.Popen(command, cwd=ROOT, env={**environment, "DOSEWRIGHT_HOME": str(home)}, stdout=log, stderr=log)
+    with log.open("w") as said:
+        server = subprocess.Popen(command, cwd=ROOT, env={**environment, "DOSEWRIGHT_HOME": str(home)}, stdout=said, stderr=said)
         try:
             _wait_until_it_answers(f"http://127.0.0.1:{port}/sign-in", server)
             yield f"http://127.0.0.1:{port}"
         finally:
             server.terminate()
             server.wait(20)
-    complaints = (tmp_path / "server.log").read_text()
+    complaints = log.read_text()
     assert "Traceback" not in complaints, complaints
 
 
@@ -100,19 +153,3 @@ def _wait_until_it_answers(place: str, server: "subprocess.Popen[bytes]") -> Non
         else:
             return
     pytest.fail("the server did not start; its words are in server.log")
-
-
-@pytest.fixture
-def station(browser: Browser, address: str) -> Iterator[Callable[[str], Station]]:
-    """`station("bench 1")`: a screen of its own at that place, with nobody signed in."""
-    contexts = []
-
-    def open_station(name: str) -> Station:
-        context = browser.new_context(viewport={"width": 1280, "height": 800}, base_url=address, locale="en-GB")
-        context.set_default_timeout(15_000)
-        contexts.append(context)
-        return Station(context.new_page(), name)
-
-    yield open_station
-    for context in contexts:
-        context.close()

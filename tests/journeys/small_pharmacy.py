@@ -1,11 +1,22 @@
-"""The small pharmacy of the journeys: one home, six people at the bench, nothing ordered yet. Built into DOSEWRIGHT_HOME.
+"""The small pharmacy of the journeys, as far along as a journey wants it: its people sign in, one person's card is at some stage.
 
-DOSEWRIGHT_HOME=folder python -m tests.journeys.small_pharmacy
+    DOSEWRIGHT_HOME=folder python -m tests.journeys.small_pharmacy STAGE
+
+STAGE is a builder of tests/small_bench.py: opened, ready_to_fill, filled, sealed, released. Prints the card's number, if there is a card.
 """
 
-import os
+import sys
 
 import django
+
+django.setup()
+
+from django.core.management import call_command  # noqa: E402  the models exist only after the set-up
+from tests import small_bench  # noqa: E402
+from tests.journeys.station import PASSWORD  # noqa: E402
+
+from dosewright.core.custody.event import Role  # noqa: E402
+from dosewright.store.models import Account, CardRow  # noqa: E402
 
 __all__ = ["STAFF", "build"]
 
@@ -20,23 +31,14 @@ STAFF = (
 )
 
 
-def build() -> None:
-    """Tables, the pharmacy's own row, its home, and the people who sign in."""
-    from django.core.management import call_command  # noqa: PLC0415  Django must be set up first
-    from tests.journeys.station import PASSWORD  # noqa: PLC0415
-
-    from dosewright.core.custody.event import Role  # noqa: PLC0415
-    from dosewright.store.models import Account, HomeRow, Pharmacy  # noqa: PLC0415
-
+def build(stage: str) -> str:
+    """Tables, accounts, and the card as far along as the stage says. The card's number, "" where there is none."""
     call_command("migrate", verbosity=0)
-    rules = {"profile": "", "card_format": "", "suitability": ""}
-    Pharmacy.objects.create(id=1, name="Quayside Pharmacy", address="2 Rope Walk, Tern Bay", phone="01632 960123", country="GB", **rules)
-    HomeRow.objects.create(id="lindens", name="The Lindens", address="9 Elm Rise, Tern Bay")
     for username, name, role in STAFF:
         Account.objects.create_account(username, PASSWORD, name=name, role=Role(role))
+    getattr(small_bench, stage)()
+    return CardRow.objects.order_by("number").values_list("number", flat=True).first() or ""
 
 
 if __name__ == "__main__":
-    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "tests.journeys.bench_settings")
-    django.setup()
-    build()
+    print(build(sys.argv[1]))

@@ -2,14 +2,14 @@
 
 from collections.abc import Callable
 
-from tests.journeys.station import Station
+from tests.journeys.conftest import Bench
 
-Open = Callable[[str], Station]
+BenchAt = Callable[[str], Bench]
 
 
-def test_somebody_signs_in_and_the_strip_says_who_and_where(station: Open) -> None:
+def test_somebody_signs_in_and_the_strip_says_who_and_where(bench_at: BenchAt) -> None:
     # given a station at which nobody is signed in
-    bench = station("bench 3").go("/")
+    bench = bench_at("opened").station("bench 3").go("/")
     bench.sees("Sign in to work at the bench.")
     bench.require_sound_screen()
 
@@ -22,8 +22,8 @@ def test_somebody_signs_in_and_the_strip_says_who_and_where(station: Open) -> No
     bench.require_sound_screen()
 
 
-def test_wrong_passwords_lock_the_account_and_say_so(station: Open) -> None:
-    bench = station("bench 3")
+def test_wrong_passwords_lock_the_account_and_say_so(bench_at: BenchAt) -> None:
+    bench = bench_at("opened").station("bench 3")
     for _ in range(4):
         bench.sign_in("tamm", "not-the-password")
         bench.sees("do not belong together")

@@ -126,6 +126,7 @@ BENCH_CLOCK: Clock = MovedClock(SystemClock(), days=int(read_setting("DOSEWRIGHT
 # Files the browser asks for
 STATIC_URL = "static/"
 STATIC_ROOT = HOME_FOLDER / "static"
+STATIC_ROOT.mkdir(parents=True, exist_ok=True)  # files are served from the package; whitenoise warns where this folder is not there
 WHITENOISE_USE_FINDERS = True
 WHITENOISE_AUTOREFRESH = DEBUG
 

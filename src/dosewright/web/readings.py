@@ -1,6 +1,5 @@
 """Readings to confirm: the text as received beside the structure read from it, in a sentence and as fourteen days of dials."""
 
-import json
 from dataclasses import dataclass, replace
 
 from django import forms
@@ -14,6 +13,7 @@ from dosewright.actions.outcome import Outcome
 from dosewright.actions.reject_order import reject_order
 from dosewright.core.custody.confirming import Confirmation, choices_of
 from dosewright.core.interop.dosage_json import format_dosage
+from dosewright.core.interop.json_text import format_json
 from dosewright.core.paper.medicine_words import named
 from dosewright.core.regimen.dosage import Dosage
 from dosewright.core.regimen.reading.read import read
@@ -212,7 +212,7 @@ def _options(request: BenchRequest, stored: StoredOrder) -> tuple[Option, ...]:
             number,
             say_directions(dosages, order.text),
             draw_strip(replace(order, dosages=dosages), timetable, first, stored.medicine.unit),
-            json.dumps([format_dosage(dosage) for dosage in dosages], ensure_ascii=False, indent=2),
+            "\n".join(format_json(format_dosage(dosage)) for dosage in dosages),
         )
         for number, dosages in enumerate(_meanings(stored))
     )
