@@ -122,7 +122,5 @@ def _caption(material: Material) -> str:
     if material.request.format.roll:
         return "The pouches in order of time. Large: place now. Small: pieces in already."
     if material.request.format.filled_from_back:
-        return (
-            "Seen from the back, as the card lies to be filled: left and right are exchanged. Large: place now. Small: pieces in already."
-        )
+        return "Seen from the back, as it lies to be filled: left and right are exchanged. Large: place now. Small: in already."
     return "The card as it lies on the bench, labels to you. Large: place now. Small: pieces in already."

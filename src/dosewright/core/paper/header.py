@@ -10,10 +10,10 @@ from dosewright.core.packing.plan_values import Card
 from dosewright.core.paper.datamatrix import code_at, code_side
 from dosewright.core.paper.drawn import Drawn
 from dosewright.core.paper.fit import STEPS, Block, fit_block, place_block, set_block
-from dosewright.core.paper.header_text import DETAIL, DETAIL_FLOOR, HeaderText
+from dosewright.core.paper.header_text import HeaderText, corner_paras
 from dosewright.core.paper.material import Material
-from dosewright.core.paper.page import Line, Place, Rect, Run, Stroke
-from dosewright.core.paper.words import Para, bold, check_paras
+from dosewright.core.paper.page import Line, Place, Rect, Stroke
+from dosewright.core.paper.words import Para, check_paras
 from dosewright.core.units.finding import Fact, Finding, Severity
 
 __all__ = ["draw_headers"]
@@ -21,10 +21,10 @@ __all__ = ["draw_headers"]
 _EDGE = 0.3  # mm from the label's edge to the hairline that shows it on plain paper
 _ACROSS, _DOWN = 3.0, 2.5  # mm kept clear inside the label's edge
 _GAP = 5.0  # mm between the columns
-_CORNER = 44.0  # mm at the right of the strip for the card's number and code
+_CORNER = 46.0  # mm at the right of the strip for the card's number and code
 _STAMP = 24.0  # mm, the height left for a rubber stamp
-_DAYS = 52.0  # mm in the strip's middle for the days
-_WHICH = 4.6  # mm under the card's number for "header 2 of 3"
+_DAYS = 50.0  # mm in the strip's middle for the days
+_MANY = 88  # headers: as wide as the corner may have to be
 _NARROW = 110.0  # mm: a header below it has one column
 
 Column = tuple[tuple[Block, float], ...]  # blocks with the space after each
@@ -34,9 +34,9 @@ Column = tuple[tuple[Block, float], ...]  # blocks with the space after each
 class _Frame:
     """The fixed parts of every header of a card, set, and the room between them."""
 
+    text: HeaderText
     strip: Block
     days: Block
-    corner: Block
     foot: Block
     room: Rect
     columns: int
@@ -49,7 +49,7 @@ class _Frame:
 
 def draw_headers(text: HeaderText, card: Card, material: Material, box: Rect, where: dict[str, Fact]) -> tuple[Drawn, ...]:
     """One part for each header label, in order; a single part with findings where it cannot be drawn."""
-    every = (*text.strip, *text.days, *text.corner, *text.foot, *(para for entry in text.entries for para in entry))
+    every = (*text.strip, *text.days, *corner_paras(text, 1, 2), *text.foot, *(para for entry in text.entries for para in entry))
     findings = tuple(check_paras(every, material.fonts, material.country, where))
     if findings:
         return (Drawn(findings=findings),)
@@ -64,16 +64,20 @@ def draw_headers(text: HeaderText, card: Card, material: Material, box: Rect, wh
 
 def _frame(text: HeaderText, material: Material, box: Rect) -> _Frame | None:
     inner = box.inset(_ACROSS, _DOWN)
-    corner = fit_block(text.corner, _CORNER - code_side("0") - 3, 20.0, material.fonts)
+    corner = _set_corner(text, (_MANY, _MANY), material)
     days = fit_block(text.days, _DAYS, inner.height * 0.4, material.fonts)
     strip = fit_block(text.strip, inner.width - _CORNER - _DAYS - 2 * _GAP, inner.height * 0.4, material.fonts)
     foot = fit_block(text.foot, inner.width, inner.height * 0.3, material.fonts)
     if strip is None or days is None or corner is None or foot is None:
         return None
-    top = inner.top + max(strip.height, days.height, corner.height + _WHICH) + 2.0
+    top = inner.top + max(strip.height, days.height, corner.height) + 1.6
     bottom = inner.bottom - foot.height - (_STAMP if material.pharmacy.by_stamp else 0.0) - 1.5
     room = Rect(inner.left, top, inner.width, bottom - top)
-    return _Frame(strip, days, corner, foot, room, 1 if inner.width < _NARROW else 2, box) if room.height > 0 else None
+    return _Frame(text, strip, days, foot, room, 1 if inner.width < _NARROW else 2, box) if room.height > 0 else None
+
+
+def _set_corner(text: HeaderText, number: tuple[int, int], material: Material) -> Block | None:
+    return fit_block(corner_paras(text, *number), _CORNER - code_side(text.number) - 2, 20.0, material.fonts)
 
 
 def _flow_best(entries: Sequence[tuple[Para, ...]], frame: _Frame, material: Material) -> tuple[tuple[Column, ...], ...] | None:
@@ -101,13 +105,12 @@ def _draw(frame: _Frame, header: tuple[Column, ...], number: tuple[int, int], ca
     box = frame.box
     inner = box.inset(_ACROSS, _DOWN)
     code = code_at(card.number, inner.right, inner.top)
-    right = inner.right - _CORNER
+    right, corner = inner.right - _CORNER, _set_corner(frame.text, number, material)
     runs = [
         *place_block(frame.strip, inner.left, inner.top, box),
         *place_block(frame.days, right - _GAP - _DAYS, inner.top, box),
-        *place_block(frame.corner, right, inner.top, box),
+        *(place_block(corner, right, inner.top, box) if corner else ()),
         *place_block(frame.foot, inner.left, inner.bottom - frame.foot.height, box),
-        *_which(number, material, Rect(right, inner.top + frame.corner.height, _CORNER, _WHICH), box),
     ]
     for n, column in enumerate(header):
         left, top = frame.room.left + n * (frame.column_width + _GAP), frame.room.top
@@ -122,15 +125,6 @@ def _draw(frame: _Frame, header: tuple[Column, ...], number: tuple[int, int], ca
         places=(Place(box.inset(_EDGE, _EDGE), radius=1.5), *_stamp_box(material, inner, frame)),
         codes=(code,),
     )
-
-
-def _which(number: tuple[int, int], material: Material, place: Rect, box: Rect) -> tuple[Run, ...]:
-    """ "header 2 of 3" under the card's number, where there are several."""
-    if number[1] == 1:
-        return ()
-    words = Para((bold(f"header {number[0]} of {number[1]}"),), DETAIL, DETAIL_FLOOR)
-    which = fit_block((words,), place.width, place.height, material.fonts)
-    return place_block(which, place.left, place.top, box) if which else ()
 
 
 def _stamp_box(material: Material, inner: Rect, frame: _Frame) -> tuple[Place, ...]:

@@ -18,13 +18,14 @@ from dosewright.core.paper.words import Para, Words, bold, given, given_bold, pl
 from dosewright.core.units.person import Person
 from dosewright.core.units.safe_text import tidy_text
 
-__all__ = ["HeaderText", "header_text"]
+__all__ = ["HeaderText", "corner_paras", "header_text"]
 
 # Points: full size and floor. USP <17> asks for 11 point sans serif or more for what matters; EU readability guideline: never below 7.
 NAME, NAME_FLOOR = 18.0, 14.0
 MATTER, MATTER_FLOOR = 12.0, 9.0
 DETAIL, DETAIL_FLOOR = 9.5, 7.5
 SMALL, SMALL_FLOOR = 7.5, 7.0
+_NAMES = 6  # of a list, to a paragraph
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,9 +34,11 @@ class HeaderText:
 
     strip: tuple[Para, ...]
     days: tuple[Para, ...]
-    corner: tuple[Para, ...]
     entries: tuple[tuple[Para, ...], ...]
     foot: tuple[Para, ...]
+    number: str
+    which: str
+    fingerprint: str
 
 
 def header_text(card: Card, person: PersonPlan, material: Material) -> HeaderText:
@@ -45,29 +48,34 @@ def header_text(card: Card, person: PersonPlan, material: Material) -> HeaderTex
     entries = [_medicine(held, material) for held in held_in(card, material)]
     entries += _list("Supplied alongside, not in this card", tuple(m for _, m in orders_alongside(person, material)), material)
     entries += _list("In another card of this set", medicines_elsewhere(card, person, material), material)
-    strip = _strip(who, material)
-    return HeaderText(strip, _days(card, material), _corner(card, number, len(person.cards), material), tuple(entries), _foot(material))
+    which = f"card {number} of {len(person.cards)}" if len(person.cards) > 1 else "the only card"
+    return HeaderText(_strip(who, material), _days(card), tuple(entries), _foot(material), card.number, which, fingerprint(material))
 
 
 def _strip(person: Person, material: Material) -> tuple[Para, ...]:
     others = second_identifiers(person, material)
-    name = Para((given_bold(person.name),), NAME, NAME_FLOOR)
-    return (name, Para((given(others),), MATTER, MATTER_FLOOR)) if others else (name,)
-
-
-def _days(card: Card, material: Material) -> tuple[Para, ...]:
     return (
-        Para((bold(span_of_days(card.first, card.last)),), MATTER, MATTER_FLOOR),
-        Para((plain(f"Use no later than {year_day(card.beyond_use)}."),), DETAIL, DETAIL_FLOOR),
-        Para((plain(f"Prepared {year_day(material.request.prepared_on)}."),), DETAIL, DETAIL_FLOOR),
+        Para((given_bold(person.name),), NAME, NAME_FLOOR),
+        *((Para((given(others),), 11.0, MATTER_FLOOR),) if others else ()),
+        Para((plain(CHILDREN),), 8.5, DETAIL_FLOOR),
     )
 
 
-def _corner(card: Card, number: int, of: int, material: Material) -> tuple[Para, ...]:
+def _days(card: Card) -> tuple[Para, ...]:
     return (
-        Para((plain("card"), given_bold(card.number)), MATTER, MATTER_FLOOR),
-        Para((plain(f"card {number} of {of}" if of > 1 else "the only card"),), DETAIL, DETAIL_FLOOR),
-        Para((given(fingerprint(material)),), SMALL, SMALL_FLOOR),
+        Para((bold(span_of_days(card.first, card.last)),), 11.5, MATTER_FLOOR),
+        Para((plain(f"Use no later than {year_day(card.beyond_use)}."),), DETAIL, DETAIL_FLOOR),
+    )
+
+
+def corner_paras(text: HeaderText, number: int, of: int) -> tuple[Para, ...]:
+    """The card's number, which card of the set it is, which of its headers this is, the plan's fingerprint."""
+    header = (Para((bold(f"header {number} of {of}"),), 9.0, DETAIL_FLOOR),) if of > 1 else ()
+    return (
+        Para((given_bold(text.number),), MATTER, DETAIL_FLOOR),
+        Para((plain(text.which),), 9.0, DETAIL_FLOOR),
+        *header,
+        Para((given(text.fingerprint),), SMALL, SMALL_FLOOR),
     )
 
 
@@ -79,7 +87,7 @@ def _medicine(held: Held, material: Material) -> tuple[Para, ...]:
         Para((bold(named(medicine, country)),), MATTER, MATTER_FLOOR),
         *((Para((plain(directions),), MATTER, MATTER_FLOOR),) if directions else ()),
         *((Para((plain(cautions),), DETAIL + 0.5, DETAIL_FLOOR),) if cautions else ()),
-        Para(_particulars(held), DETAIL, DETAIL_FLOOR, after=1.8),
+        Para(_particulars(held), DETAIL, DETAIL_FLOOR, after=1.2),
     )
 
 
@@ -99,19 +107,18 @@ def _particulars(held: Held) -> tuple[Words, ...]:
 
 
 def _list(lead: str, medicines: tuple[Medicine, ...], material: Material) -> list[tuple[Para, ...]]:
-    """A heading with the first medicine, then one paragraph a medicine: the heading is never left alone."""
-    names = [Para((plain(named(medicine, material.country)),), DETAIL + 1, MATTER_FLOOR, indent=2.0) for medicine in medicines]
-    if not names:
-        return []
-    return [(Para((bold(f"{lead}:"),), DETAIL + 1, MATTER_FLOOR), names[0]), *((name,) for name in names[1:])]
+    """The medicines' names after a lead, some to a paragraph so that a long list can go on in the next column."""
+    names = [named(medicine, material.country) for medicine in medicines]
+    some = [names[n : n + _NAMES] for n in range(0, len(names), _NAMES)]
+    return [(Para((bold(f"{lead}:"), plain(f"{'; '.join(few)}.")), DETAIL, 8.0, after=1.2),) for few in some]
 
 
 def _foot(material: Material) -> tuple[Para, ...]:
     pharmacy = material.pharmacy
     parts = (pharmacy.name, pharmacy.address, f"telephone {pharmacy.phone}" if pharmacy.phone else "", pharmacy.registration)
     known = ", ".join(part for part in parts if part)
-    supplier = (given_bold(known),) if known else ()
+    supplier = (given_bold(f"{known}."),) if known else ()
     return (
-        Para((*supplier, plain(CHILDREN)), DETAIL, DETAIL_FLOOR),
+        Para((*supplier, plain(f"Prepared {year_day(material.request.prepared_on)}.")), 8.5, DETAIL_FLOOR),
         Para((plain(CAUTION),), SMALL, SMALL_FLOOR),
     )

@@ -8,7 +8,8 @@ from datetime import date, timedelta
 
 from dosewright.core.packing.card_format import Box
 from dosewright.core.packing.plan_values import Card, CardColumn, PersonPlan
-from dosewright.core.paper.cavity_labels import CavityLabel, draw_cavity_label
+from dosewright.core.paper.cavity_labels import draw_cavity_label
+from dosewright.core.paper.cavity_text import CavityLabel
 from dosewright.core.paper.drawn import Drawn, join, once, page_of
 from dosewright.core.paper.fields import check_fields
 from dosewright.core.paper.header import draw_headers
@@ -39,7 +40,7 @@ def draw_labels(person: PersonPlan, material: Material) -> tuple[tuple[Page, ...
 def _check_supply(person: PersonPlan, material: Material) -> Iterator[Finding]:
     """What a pharmacist must know before these labels leave: a stamp that is still needed, medicines without any caution on file."""
     if material.pharmacy.by_stamp and person.cards:
-        yield Finding("paper.stamp-needed", Severity.DECIDE, {"person": person.person})
+        yield Finding("paper.stamp-needed", Severity.NOTE, {"person": person.person})
     codes = sorted({content.medicine for card in person.cards for cavity in card.cavities for content in cavity.contents})
     for medicine in (material.medicine(code) for code in codes):
         if not medicine.cautions:
