@@ -234,7 +234,11 @@ class Builder(Transformer[Token, Any]):
         return p.ByMeals(_span(c), str(_value(c, "REL")), "each" if _has(c, "EVERY") else str(_value(c, "MEALANY")), " ".join(words))
 
     def meals_word(self, c: Children) -> p.Item:
-        return p.ByMeals(_span(c), str(_value(c, "MEALSX")), "meals", c[0].value.text)
+        relation, _, plain = str(_value(c, "MEALSX")).partition(" ")
+        return p.ByMeals(_span(c), relation, "meals", plain or c[0].value.text)
+
+    def each_meal(self, c: Children) -> p.Item:
+        return p.ByMeals(_span(c), str(_value(c, "EACHMEAL")), "each", c[0].value.text)
 
     def clock(self, c: Children) -> p.Item:
         return p.Clock(_span(c), _value(c, "CLOCK")[0])
@@ -370,6 +374,9 @@ class Builder(Transformer[Token, Any]):
 
     def wanted(self, c: Children) -> p.Item:
         return p.Wanted(_span(c), " ".join(token.value.text for token in c[1:]))
+
+    def wanted_for(self, c: Children) -> p.Item:
+        return p.Wanted(_span(c), " ".join(token.value.text for token in c[1:]), conditional=True)
 
     def reason(self, c: Children) -> p.Item:
         return p.Reason(_span(c), " ".join(token.value.text for token in _tokens(c, "REASONW", "PURPOSE")))

@@ -205,7 +205,9 @@ def _frame(phase: Phase, number: int, count: int) -> tuple[Frame, tuple[Doubt, .
     if cycle is not None and cycle.length is None:
         duration = _cycle_bounds(cycle, number, count, duration)
     wanted = [item for item in shared if isinstance(item, p.Wanted)]
-    _only(wanted)
+    asked = _only(wanted)
+    if asked is not None and asked.conditional and any(_timed(clause.times) or clause.days for clause in phase.clauses):
+        raise Unclear("read.condition", asked.span)
     reasons = [item for item in shared if isinstance(item, p.Reason)]
     quiet = tuple(Coding(text=text) for text in dict.fromkeys(_instruction(item) for item in shared) if text)
     purpose = tuple(Coding(text=f"{item.text}") for item in reasons) if not wanted else ()

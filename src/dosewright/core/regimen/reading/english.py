@@ -207,16 +207,16 @@ MEAL D not=US,CA,AU,NZ : dinner | dinnertime | dinner time
 MEAL V in=US,CA : supper | suppertime | supper time
 MEAL V not=US,CA ask=read.word : supper | suppertime | supper time
 MEAL V in=GB,IE,AU,NZ : tea | teatime | tea time | tea-time
-REL AC : before | ac
+REL AC : before
 REL PC : after | following
 REL C : with | during
 REL AC : prior to
 MEALANY meals : meals | main meals
 MEALANY food : meal | a meal | eating | you eat | each meal time
 MEALANY food : food
-MEALSX AC : ac | ante cibum
-MEALSX PC : pc | post cibum | pc.
-MEALSX C : cum cibo
+MEALSX AC before food : ac | ante cibum
+MEALSX PC after food : pc | post cibum
+MEALSX C with food : cum cibo
 INSTR : with food or milk | with or after food | with or just after food | with or without food
 INSTR : (just|immediately|right|soon) (before|after) (food|meals|eating) | half an hour before (food|meals) | with (or immediately after) food
 AT : at | @ | around | about | approximately

@@ -67,6 +67,7 @@ _det: THE | A | EVERY | PER
 by_meals: REL _det? MEALANY                   -> by_meals
     | number TIMEUNIT REL _det? MEALANY       -> offset_meals
     | MEALSX                                  -> meals_word
+    | EACHMEAL                                -> each_meal
 clock: AT? CLOCK (HOURS)?                     -> clock
     | AT number                               -> at_hour
     | AT number OCLOCK                        -> at_hour
@@ -95,6 +96,7 @@ date: DATE                                    -> date
     | ORD MONTHNAME NUM                       -> day_month_year
     | MONTHNAME number COMMA? NUM             -> month_day_year
 cycle_days: _pre? DAYNO number                 -> on_day
+    | _pre? DAYNO number OF EVERY number TIMEUNIT -> on_days_of
     | _pre? DAYNO number OF number (TIMEUNIT)? (CYCLE)?  -> on_days_of
     | _pre? DAYNO number OF A number TIMEUNIT CYCLE      -> on_days_of
 month_days: _pre? ORD                          -> month_day
@@ -119,7 +121,8 @@ stop_taking: STOPTAKING
 again: AGAIN
 
 // on demand, at most
-wanted: WANTED REASONW*
+wanted: WANTED REASONW*                         -> wanted
+    | WANTEDFOR REASONW+                      -> wanted_for
 reason: FOR REASONW+
     | FOR THE REASONW+
     | PURPOSE
@@ -143,5 +146,5 @@ blocked: ASKED | DIRECTED | COND | NEG | STEP
 %declare AND OR COMMA STOP SEMI NEWLINE COLON DASH LPAR RPAR PLUS THEN BUT NUM TO UPTO UNIT A CROSS PATTERN TIMES X ADVTIMES FREQ
 %declare ADVPERIOD PER SLASH TIMEUNIT EVERY OTHER ORD ON EVERYX HOURLY DAYPART WHENX REL MEAL IN AT THE MEALANY CLOCK HOURS OCLOCK AMPM
 %declare WEEKDAY WEEKDAYSET OTHERDAYS EXCEPT UNTIL FROM DATE MONTHNAME DAYNO OF CYCLE FIRST FOR COURSE SPAN NEXT OFF ONWORD STOPTAKING
-%declare AGAIN WANTED REASONW PURPOSE MAX TOTAL STAT SINGLE VERB ROUTE SITE INSTR ASKED DIRECTED COND NEG STEP AND_HALF ALSO MEALSX
+%declare AGAIN WANTED REASONW PURPOSE MAX TOTAL STAT SINGLE VERB ROUTE SITE INSTR ASKED DIRECTED COND NEG STEP AND_HALF ALSO MEALSX EACHMEAL WANTEDFOR
 """

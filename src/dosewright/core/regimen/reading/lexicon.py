@@ -42,7 +42,7 @@ class Lexicon:
     def add(self, words: Sequence[str], sense: Sense) -> None:
         """One more sense of a spelling; senses of the same spelling are all kept."""
         node = self._root
-        for word in words:
+        for word in [word for word in words if word != "-" or len(words) == 1]:
             self.words.add(word)
             node = node.following.setdefault(word, _Node())
         if sense not in node.senses:
@@ -52,7 +52,7 @@ class Lexicon:
         """The end of the longest match from `start` (equal to `start`: none), and its senses. A hyphen between words counts as a blank."""
         node, end, senses = self._root, start, ()  # type: tuple[_Node, int, tuple[Sense, ...]]
         for at in range(start, len(words)):
-            if words[at] == "-" and at > start and "-" not in node.following:
+            if words[at] == "-" and at > start:
                 continue
             found = node.following.get(words[at])
             if found is None:

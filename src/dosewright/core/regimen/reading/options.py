@@ -48,6 +48,10 @@ def _options(item: p.Item, habits: Habits, *, wanted: bool) -> tuple[Options, Do
     match item:
         case p.When(code="AFT" | "PM"):
             return [[replace(item, code="NOON")], [replace(item, code="EVE")]], Doubt("read.afternoon", item.span)
+        case p.When(code="TARDE"):
+            return [[replace(item, code="NOON")], [replace(item, code="EVE")]], Doubt("read.afternoon", item.span)
+        case p.When(code="NOCHE" | "NIGHT"):
+            return [[replace(item, code="EVE")], [replace(item, code="HS")]], Doubt("read.night", item.span)
         case p.Hour():
             return _hours(item, habits)
         case p.HowMuch() if not item.number.exact and not wanted:

@@ -248,9 +248,10 @@ class EachMonth(Item):
 
 @dataclass(frozen=True, slots=True)
 class Wanted(Item):
-    """As needed, with the reason where the same phrase says it."""
+    """As needed, with the reason where the same phrase says it; `conditional` where the phrase is "in case of" that reason."""
 
     reason: str = ""
+    conditional: bool = False
 
 
 @dataclass(frozen=True, slots=True)
