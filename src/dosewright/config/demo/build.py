@@ -17,6 +17,7 @@ from dosewright.store.papers import load_papers
 __all__ = ["build"]
 
 _MONDAY, _TUESDAY, _WEDNESDAY, _THURSDAY = (date(2026, 2, day) for day in (23, 24, 25, 26))
+_CHANGED = 4  # whose order changes, counted among the printed sets: one that is filled and not yet checked
 
 
 def build(folder: Path) -> None:
@@ -34,16 +35,17 @@ def build(folder: Path) -> None:
     planned = plan_everybody(bench)
     cards = sum(len(load_set(set_id).cards) for set_id in planned.sets)
     _say("Wednesday", f"{len(planned.sets)} sets planned, {cards} cards; {len(planned.left)} people wait for you")
-    _say("", f"{print_everything(bench, planned.sets)} sets printed")
+    printed = print_everything(bench, planned.sets)
+    _say("", f"{len(printed)} sets printed")
     bench.begin(_THURSDAY)
-    _work(bench, planned)
+    _work(bench, printed)
     _write(folder, planned)
 
 
-def _work(bench: Bench, planned: Planned) -> None:
-    done = work_at_the_bench(bench, planned.sets)
+def _work(bench: Bench, printed: tuple[int, ...]) -> None:
+    done = work_at_the_bench(bench, printed)
     _say("Thursday", ", ".join(f"{count} cards {deed}" for deed, count in done.items()))
-    change_an_order(bench, planned.sets[3])
+    change_an_order(bench, printed[_CHANGED])
     _say("", "an order changed: its cards are out of date until you decide")
 
 

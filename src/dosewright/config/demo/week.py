@@ -50,7 +50,7 @@ def plan_everybody(bench: Bench) -> Planned:
     """Plan each person's cycle. Where a rule asks, the pharmacist's reason is given, but for The Lindens: there the visitor decides."""
     sets: list[int] = []
     left: dict[PersonId, tuple[Finding, ...]] = {}
-    for person in sorted(load_people(), key=lambda one: one.id):
+    for person in sorted(load_people(), key=lambda one: (one.home or "~", one.id)):  # people at home last
         outcome = plan_set(person.id, bench.on("priya"), PlanAsk(CYCLE_FIRST, CYCLE_DAYS))
         if not outcome.done and person.home != "The Lindens":
             reasons = {finding_key(finding): _BECAUSE for finding in outcome.findings if needs_a_person((finding,))}
@@ -62,9 +62,9 @@ def plan_everybody(bench: Bench) -> Planned:
     return Planned(tuple(sets), left)
 
 
-def print_everything(bench: Bench, sets: Sequence[int]) -> int:
-    """Labels, fill sheet and administration record of each set, kept in the store. How many sets could be printed."""
-    return sum(print_set(set_id, bench.on("tess")).done for set_id in sets)
+def print_everything(bench: Bench, sets: Sequence[int]) -> tuple[int, ...]:
+    """Labels, fill sheet and administration record of each set, kept in the store. The sets that could be printed, in order."""
+    return tuple(set_id for set_id in sets if print_set(set_id, bench.on("tess")).done)
 
 
 def work_at_the_bench(bench: Bench, sets: Sequence[int]) -> dict[str, int]:
@@ -145,9 +145,10 @@ def _place(bench: Bench, set_id: int, medicine: MedicineCode) -> None:
     for stock in load_stock(medicine):
         batch = stock.batch
         proof = Proof(gtin=gtin, named=medicine, scanned_lot=batch.lot, scanned_expiry=batch.expiry)
-        if place_medicine(set_id, bench.on("tess"), Placement(medicine, batch.lot, batch.expiry, proof)).done:
+        outcome = place_medicine(set_id, bench.on("tess"), Placement(medicine, batch.lot, batch.expiry, proof))
+        if outcome.done:
             return
-    raise RuntimeError(f"no lot of {medicine} is enough for set {set_id}")
+    must(outcome)
 
 
 def _medicines(found: StoredSet) -> tuple[MedicineCode, ...]:
