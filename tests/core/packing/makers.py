@@ -2,16 +2,20 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
-from datetime import date
+from datetime import date, time, timedelta
 from fractions import Fraction
 
 from dosewright.core.medicines.medicine import Medicine, Shape, Size
 from dosewright.core.packing.card_format import Box, CardFormat, Cavity, LabelSheet
+from dosewright.core.packing.cards import DraftColumn
+from dosewright.core.packing.plan import plan_cycle
+from dosewright.core.packing.plan_values import Plan
 from dosewright.core.packing.profile import Profile, Sourced
 from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.verify import verify
 from dosewright.core.regimen.dosage import Amount, Dosage, Repeat, TimeUnit, Timing, Weekday
 from dosewright.core.regimen.order import Order
-from dosewright.core.units.ids import MedicineCode, OrderId, PersonId
+from dosewright.core.units.ids import MedicineCode, OrderId, PersonId, SlotName
 from dosewright.core.units.person import Person
 from dosewright.core.units.quantity import Quantity, Unit
 
@@ -98,3 +102,16 @@ def request(orders: Iterable[Order], medicines: Iterable[Medicine], **changes: o
         prepared_on=date(2026, 2, 27),
     )
     return replace(made, **changes)  # type: ignore[arg-type]
+
+
+def plan_of(asked: PlanRequest) -> Plan:
+    """The plan, after the recount has found nothing wrong with it."""
+    plan = plan_cycle(asked)
+    assert verify(plan, asked) == ()
+    return plan
+
+
+def draft_week(week: int, columns: int) -> list[DraftColumn]:
+    """So many columns of one week, all of the morning, none with anything in it."""
+    days = tuple(MONDAY + timedelta(days=7 * week + n) for n in range(7))
+    return [DraftColumn(SlotName("morning"), time(8), days, part, columns, ()) for part in range(1, columns + 1)]

@@ -20,7 +20,7 @@ def check_places(planned: PersonPlan, person: Person, request: PlanRequest) -> I
         columns = {column.column: column for column in card.columns}
         taken = Counter((cavity.row, cavity.column) for cavity in card.cavities)
         for cavity in card.cavities:
-            if code := _misplaced(card, cavity, columns.get(cavity.column), taken, request):
+            for code in _misplaced(card, cavity, columns.get(cavity.column), taken, request):
                 yield in_cavity(code, person, card, cavity)
     yield from _check_parts(planned, person)
 
@@ -33,17 +33,17 @@ def _check_columns(card: Card, person: Person, request: PlanRequest) -> Iterable
 
 def _misplaced(
     card: Card, cavity: PackedCavity, column: CardColumn | None, taken: Counter[tuple[int, int]], request: PlanRequest
-) -> str | None:
+) -> Iterable[str]:
     if column is None or not 1 <= cavity.row <= request.format.rows:
-        return "outside-the-card"
+        yield "outside-the-card"
+    elif (cavity.slot, cavity.time) != (column.slot, column.time) or cavity.day != column.first + timedelta(days=cavity.row - 1):
+        yield "not-its-column"
     if taken[cavity.row, cavity.column] > 1:
-        return "cavity-twice"
+        yield "cavity-twice"
     if not cavity.contents:
-        return "cavity-empty"
-    if (cavity.slot, cavity.time) != (column.slot, column.time) or cavity.day != column.first + timedelta(days=cavity.row - 1):
-        return "not-its-column"
-    within = card.first <= cavity.day <= card.last and request.first <= cavity.day <= request.last
-    return None if within else "outside-the-cycle"
+        yield "cavity-empty"
+    if not (card.first <= cavity.day <= card.last and request.first <= cavity.day <= request.last):
+        yield "outside-the-cycle"
 
 
 def _check_parts(planned: PersonPlan, person: Person) -> Iterable[Finding]:
