@@ -19,6 +19,7 @@ from dosewright.core.units.ids import MedicineCode, OrderId, PersonId, SlotName
 from dosewright.core.units.person import Person
 from dosewright.core.units.quantity import Quantity, Unit
 
+TABLET = Size(Fraction(8), Fraction(8), Fraction("3.2"))
 MONDAY = date(2026, 3, 2)
 IRIS = Person(PersonId("p1"), "Iris Fenwick")
 
@@ -55,7 +56,7 @@ def profile(**rules: int | bool | str) -> Profile:
     return Profile("test", "Test profile", "GB", "", None, {}, lines)
 
 
-def medicine(name: str, size: tuple[str, str, str] | None = ("8", "8", "3.2"), **changes: object) -> Medicine:
+def medicine(name: str, size: Size | None = TABLET, **changes: object) -> Medicine:
     """A round flat tablet of 8 by 3.2 mm, 161 mm³, unless told otherwise; its code is its name in small letters."""
     made = Medicine(
         code=MedicineCode(name.lower()),
@@ -65,7 +66,7 @@ def medicine(name: str, size: tuple[str, str, str] | None = ("8", "8", "3.2"), *
         unit=Unit("tablet"),
         strength_amount=Quantity(Fraction(5), Unit("mg")),
         shape=Shape.ROUND,
-        size=Size(*map(Fraction, size)) if size else None,
+        size=size,
         colour="",
     )
     return replace(made, **changes)  # type: ignore[arg-type]
