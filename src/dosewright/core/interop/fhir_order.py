@@ -126,7 +126,6 @@ def _joined(read: Dosage, given: Dosage) -> Dosage:
     """What the words say, with what stood beside the words."""
     return replace(
         read,
-        text=given.text,
         sequence=given.sequence if given.sequence is not None else read.sequence,
         additional=(*read.additional, *given.additional),
         patient_instruction=given.patient_instruction or read.patient_instruction,
