@@ -35,7 +35,7 @@ def test_orders_become_a_released_card(bench_at: Callable[[str], Bench], orders:
     pharmacist.press("Begin with Wilhelmina Okonedo-Hart").sees("Take 1 tablet in the morning")
     pharmacist.require_sound_screen()
     pharmacist.press("That is what is meant").sees("Take half a tablet in the evening")
-    pharmacist.press("That is what is meant").sees("0 directions to confirm")
+    pharmacist.press("That is what is meant").sees("2 orders in force")
     pharmacist.require_sound_screen()
     pharmacist.press("People").press("Wilhelmina Okonedo-Hart").sees("2 orders in force")
     pharmacist.require_sound_screen()

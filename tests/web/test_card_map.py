@@ -47,8 +47,19 @@ def test_days_go_down_and_dosing_times_across_in_the_order_of_the_card() -> None
 def test_a_card_that_is_filled_from_the_back_is_drawn_mirrored() -> None:
     drawn = draw_card(card([(1, 0, MONDAY), (2, 2, MONDAY)]), card_format(from_back=True))
     assert drawn.mirrored
-    assert [column.column for column in drawn.columns] == [2, 1]
-    assert [[cell.column for cell in row.cells] for row in drawn.rows] == [[2, 1]] * 7
+    assert [column.slot for column in drawn.columns] == ["", "", "evening", "morning"]
+    assert [[cell.column for cell in row.cells] for row in drawn.rows] == [[4, 3, 2, 1]] * 7
+
+
+def test_the_same_card_is_read_with_its_labels_up() -> None:
+    drawn = draw_card(card([(1, 0, MONDAY), (2, 2, MONDAY)]), card_format(from_back=True), labels_up=True)
+    assert not drawn.mirrored
+    assert [column.slot for column in drawn.columns] == ["morning", "evening", "", ""]
+
+
+def test_columns_that_the_card_does_not_use_keep_their_place_and_are_shut() -> None:
+    drawn = draw_card(card([(3, 0, MONDAY)]), card_format())
+    assert [cell.open for cell in drawn.rows[0].cells] == [False, False, True, False]
 
 
 def test_a_card_of_two_weeks_writes_the_date_into_each_cavity() -> None:

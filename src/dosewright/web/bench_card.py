@@ -66,9 +66,9 @@ class BenchCard:
         return tuple(DosingTimeWords(clock, slot) for clock, slot in sorted(found))
 
     def contents(self) -> CardMap:
-        """The card with the words of what is to lie in each cavity."""
+        """The card, its labels up, with the words of what is to lie in each cavity."""
         said = {(cavity.row, cavity.column): self._contents_of(cavity) for cavity in self.stored.card.cavities}
-        return draw_card(self.stored.card, self.rules.card_format, said)
+        return draw_card(self.stored.card, self.rules.card_format, said, labels_up=True)
 
     def _contents_of(self, cavity: PackedCavity) -> MapCell:
         lines = tuple(CellLine(glyph(content.quantity.count), self.name_of(content.medicine)) for content in cavity.contents)

@@ -4,13 +4,13 @@ Comes in: a planned card, its format, and for each cavity what to say there. Goe
 has one row of its own; it is drawn by days and times as well, each pouch once.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, time, timedelta
 from fractions import Fraction
 
 from dosewright.core.packing.card_format import CardFormat
-from dosewright.core.packing.plan_values import Card, CardColumn, PackedCavity
+from dosewright.core.packing.plan_values import Card, PackedCavity
 
 __all__ = ["BLANK", "CardMap", "CellLine", "MapCell", "MapColumn", "MapRow", "Spot", "draw_card", "glyph"]
 
@@ -29,9 +29,10 @@ class CellLine:
 
 @dataclass(frozen=True, slots=True)
 class MapCell:
-    """One place of the grid. `lines` are what it is to hold, where that is drawn. `place` is the big numeral ("" for none), `inside` the small one; `spoken` says both in words.
+    """One place of the grid. `open` is false where the card has no cavity in use.
 
-    `open` is false where the card has no cavity in use.
+    `place` is the big numeral ("" for none), `inside` the small one; `spoken` says both in words. `lines` are what it is to hold, where
+    that is drawn.
     """
 
     row: int
@@ -47,13 +48,12 @@ class MapCell:
 
 @dataclass(frozen=True, slots=True)
 class MapColumn:
-    """A dosing time, the first day of its days, and which of the columns that share it."""
+    """A dosing time and which of the columns that share it; `at` is None where the card does not use the column."""
 
     column: int
-    slot: str
-    time: time
-    first: date
-    part: str
+    slot: str = ""
+    at: time | None = None
+    part: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,32 +87,30 @@ def glyph(amount: Fraction) -> str:
     return f"{amount.numerator}/{amount.denominator}"
 
 
-def draw_card(card: Card, form: CardFormat, said: Mapping[Spot, MapCell] = BLANK) -> CardMap:
-    """Every cavity at its place; `said` fills in what stands in it."""
-    columns = sorted(card.columns, key=lambda column: column.column, reverse=form.filled_from_back)
+def draw_card(card: Card, form: CardFormat, said: Mapping[Spot, MapCell] = BLANK, *, labels_up: bool = False) -> CardMap:
+    """Every cavity at its place; `said` fills in what stands in it. `labels_up`: as it is read, not as it is filled."""
+    mirrored = form.filled_from_back and not labels_up and not form.roll
     days = sorted({cavity.day for cavity in card.cavities})
-    dated = len({column.first for column in columns}) <= 1
-    rows = _rows_of_a_roll(card, days, said) if form.roll else _rows(card, form, tuple(columns), said, dated=dated)
-    heads = _heads_of_a_roll(card) if form.roll else tuple(_head(column) for column in columns)
-    return CardMap(heads, rows, form.filled_from_back and not form.roll)
+    if form.roll:
+        return CardMap(_heads_of_a_roll(card), _rows_of_a_roll(card, days, said), mirrored)
+    heads = tuple(_heads(card, form))
+    across = heads[::-1] if mirrored else heads
+    return CardMap(across, _rows(card, form, tuple(head.column for head in across), said), mirrored)
 
 
-def _head(column: CardColumn) -> MapColumn:
-    part = f"{column.part} of {column.parts}" if column.parts > 1 else ""
-    return MapColumn(column.column, column.slot, column.time, column.first, part)
+def _heads(card: Card, form: CardFormat) -> Iterator[MapColumn]:
+    used = {column.column: column for column in card.columns}
+    for number in range(1, form.columns + 1):
+        column = used.get(number)
+        part = f"{column.part} of {column.parts}" if column and column.parts > 1 else ""
+        yield MapColumn(number, column.slot, column.time, part) if column else MapColumn(number)
 
 
-def _rows(
-    card: Card, form: CardFormat, columns: tuple[CardColumn, ...], said: Mapping[Spot, MapCell], *, dated: bool
-) -> tuple[MapRow, ...]:
+def _rows(card: Card, form: CardFormat, across: tuple[int, ...], said: Mapping[Spot, MapCell]) -> tuple[MapRow, ...]:
     by_spot = {(cavity.row, cavity.column): cavity for cavity in card.cavities}
-    start = min(column.first for column in columns)
+    start, dated = min(column.first for column in card.columns), len({column.first for column in card.columns}) == 1
     return tuple(
-        MapRow(
-            start + timedelta(days=row - 1),
-            dated,
-            tuple(_cell(row, column.column, by_spot.get((row, column.column)), said) for column in columns),
-        )
+        MapRow(start + timedelta(days=row - 1), dated, tuple(_cell(row, column, by_spot.get((row, column)), said) for column in across))
         for row in range(1, form.rows + 1)
     )
 
@@ -126,7 +124,7 @@ def _rows_of_a_roll(card: Card, days: list[date], said: Mapping[Spot, MapCell]) 
 def _heads_of_a_roll(card: Card) -> tuple[MapColumn, ...]:
     first = {(cavity.time, cavity.part): cavity for cavity in reversed(card.cavities)}
     return tuple(
-        MapColumn(number, cavity.slot, cavity.time, cavity.day, f"{cavity.part} of {cavity.parts}" if cavity.parts > 1 else "")
+        MapColumn(number, cavity.slot, cavity.time, f"{cavity.part} of {cavity.parts}" if cavity.parts > 1 else "")
         for number, (_, cavity) in enumerate(sorted(first.items()), start=1)
     )
 

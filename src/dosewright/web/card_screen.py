@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from fractions import Fraction
 
 from django.http import HttpResponse
@@ -135,7 +135,7 @@ def _details(event: str, facts: Mapping[str, Fact], found: BenchCard) -> list[st
     if "cells" in facts and "medicine" in facts:
         said.append(_units(facts, found))
     if facts.get("expiry"):
-        said.append(f"lot {facts['lot']}, expires {facts['expiry']}")
+        said.append(f"lot {facts['lot']}, expires {_written(facts['expiry'])}")
     doses = facts.get("doses")
     if isinstance(doses, tuple):
         said += [*doses[:4], *([f"and {len(doses) - 4} more"] if len(doses) > 4 else [])]
@@ -150,3 +150,7 @@ def _units(facts: Mapping[str, Fact], found: BenchCard) -> str:
     unit = medicine.unit if medicine else Unit("unit")
     amount = format_quantity(Quantity(sum(cells.values(), Fraction(0)), unit))
     return f"{amount} of {found.name_of(code) if medicine else code}, {len(cells)} cavit{'y' if len(cells) == 1 else 'ies'}"
+
+
+def _written(value: Fact) -> str:
+    return f"{value.day} {value:%b %Y}" if isinstance(value, date) else str(value)

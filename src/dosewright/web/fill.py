@@ -15,6 +15,7 @@ from dosewright.actions.place_medicine import Placement, place_medicine
 from dosewright.actions.scan_bottle import Bottle, may_use, scan_bottle
 from dosewright.core.checking.still_open import still_open
 from dosewright.core.custody.cells import parse_cells
+from dosewright.core.packing.card_number import format_card_number
 from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import CardNumber, MedicineCode
@@ -82,7 +83,7 @@ def filled(request: BenchRequest, number: str) -> HttpResponse:
     outcome = finish_filling(CardNumber(number), occasion(request))
     card = load_bench_card(CardNumber(number))
     if outcome.done:
-        messages.success(request, f"Card {number} is filled. Somebody else checks it now.")
+        messages.success(request, f"Card {format_card_number(card.stored.number)} is filled. Somebody else checks it now.")
         return redirect("card", number)
     screen = fill_screen(card, new_token(), halt=Halt("The card is not full", with_names(outcome.findings)))
     return _show(request, card, screen, status=422)

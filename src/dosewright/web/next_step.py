@@ -7,6 +7,7 @@ from django.urls import reverse
 from dosewright.core.custody.event import Role
 from dosewright.core.custody.rights import RIGHTS, Ability
 from dosewright.core.custody.stage import Stage
+from dosewright.core.packing.card_number import format_card_number
 from dosewright.core.units.ids import CardNumber
 from dosewright.web.wording import say_roles
 
@@ -47,10 +48,10 @@ _STEPS: dict[Stage, tuple[str, str, Ability]] = {
 def next_step(number: CardNumber, set_id: int, stage: Stage, *, out_of_date: bool) -> Step | None:
     """The one thing that comes next, None where the card's life is over. Being out of date comes before everything else (R9)."""
     if out_of_date:
-        return Step(f"Decide about card {number}", reverse("out-of-date", args=[number]), Ability.DECIDE_CARD)
+        return Step(f"Decide about card {format_card_number(number)}", reverse("out-of-date", args=[number]), Ability.DECIDE_CARD)
     if stage is Stage.PLANNED:
         return Step("Print the paper of this set", reverse("paper", args=[set_id]), Ability.PRINT_SET)
     if stage not in _STEPS:
         return None
     words, name, ability = _STEPS[stage]
-    return Step(f"{words} {number}", reverse(name, args=[number]), ability)
+    return Step(f"{words} {format_card_number(number)}", reverse(name, args=[number]), ability)

@@ -49,8 +49,8 @@ class PersonScreen:
 class StopForm(forms.Form):
     """From when on the order counts no more, and why."""
 
-    day = forms.DateField(label="No dose from this day on", widget=forms.DateInput({"type": "date"}))
-    time = forms.TimeField(label="and this time", widget=forms.TimeInput({"type": "time"}))
+    day = forms.DateField(label="No dose from this day on", widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"))
+    time = forms.TimeField(label="and this time", widget=forms.TimeInput({"type": "time"}, format="%H:%M"))
     reason = forms.CharField(label="Why, and who said so", max_length=1000, widget=forms.Textarea({"rows": 3}))
 
 

@@ -35,7 +35,7 @@ _ASKS_WHERE = "suitability.confirm"  # answered by where the medicine goes; ever
 class PlanForm(forms.Form):
     """From when, for how many days, for whom."""
 
-    first = forms.DateField(label="First day", widget=forms.DateInput({"type": "date"}))
+    first = forms.DateField(label="First day", widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"))
     days = forms.IntegerField(label="Days", min_value=1, max_value=LONGEST)
     person = forms.MultipleChoiceField(label="Whose", required=True)
 

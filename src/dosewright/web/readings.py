@@ -40,7 +40,7 @@ class ConfirmForm(forms.Form):
 
     choice = forms.IntegerField(required=False, min_value=0)
     relation = forms.CharField(required=False, max_length=200)
-    since = forms.DateField(label="In force from", required=False, widget=forms.DateInput({"type": "date"}))
+    since = forms.DateField(label="In force from", required=False, widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"))
     restated = forms.CharField(label="The directions, written anew", required=False, max_length=500)
     reason = forms.CharField(label="Why", required=False, max_length=1000)
 
@@ -176,8 +176,10 @@ def _onward(request: BenchRequest, stored: StoredOrder, outcome: Outcome) -> Htt
     touched = sum(finding.code == "rework.card-touched" for finding in outcome.findings)
     stale = f" {touched} card{'s are' if touched > 1 else ' is'} out of date now." if touched else ""
     messages.success(request, f"Confirmed: {stored.medicine.label} for {stored.person.name}.{stale}")
-    after = next((other for other in load_waiting() if other.person.id == stored.person.id), None)
-    return redirect("reading", after.order.id) if after else redirect("readings")
+    waiting = load_waiting()
+    if same := next((other for other in waiting if other.person.id == stored.person.id), None):
+        return redirect("reading", same.order.id)
+    return redirect("readings") if waiting else redirect("person", stored.person.id)
 
 
 def _show(request: BenchRequest, stored: StoredOrder, form: ConfirmForm, wrong: tuple[Finding, ...], status: int = 200) -> HttpResponse:

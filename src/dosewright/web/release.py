@@ -10,6 +10,7 @@ from django.shortcuts import redirect
 
 from dosewright.actions.release_card import MEANING, may_release, release_card
 from dosewright.core.custody.event import CardEvent, Deed
+from dosewright.core.packing.card_number import format_card_number
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import CardNumber
 from dosewright.store.ledger import load_card_events
@@ -64,7 +65,7 @@ def release(request: BenchRequest, number: str) -> HttpResponse:
     outcome = release_card(card.stored.number, occasion(request))
     if not outcome.done:
         return _show(request, card, outcome.findings, PasswordForm(), status=422)
-    messages.success(request, f"Card {number} may leave. Signed by {request.actor.name}.")
+    messages.success(request, f"Card {format_card_number(card.stored.number)} may leave. Signed by {request.actor.name}.")
     return redirect("card", number)
 
 

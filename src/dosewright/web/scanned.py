@@ -49,7 +49,7 @@ class BottleForm(forms.Form):
 
     scan = forms.CharField(required=False, max_length=LONGEST_SCAN, strip=False)
     lot = forms.CharField(label="Lot", required=False, max_length=20)
-    expiry = forms.DateField(label="Expires", required=False, widget=forms.DateInput({"type": "date"}))
+    expiry = forms.DateField(label="Expires", required=False, widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"))
     reason = forms.CharField(label="Why it cannot be scanned", required=False, max_length=500)
 
 

@@ -102,7 +102,8 @@ def say_proof(proof: Proof) -> str:
     cards = f"{proof.cards} card{'s' if proof.cards > 1 else ''}"
     columns = f"the fullest week takes {proof.columns} column{'s' if proof.columns > 1 else ''}"
     if proof.optimal and proof.cards <= proof.cards_lower_bound:
-        return f"{cards}, and no fewer will do: {columns}, proved in {proof.nodes:,} steps."
+        how = f"proved in {proof.nodes:,} steps" if proof.nodes else "proved by the bound alone"
+        return f"{cards}, and no fewer will do: {columns}, {how}."
     return f"{cards}: {columns}. Whether {proof.cards_lower_bound} could do is not proved; the search ended after {proof.nodes:,} steps."
 
 

@@ -34,7 +34,7 @@ class StockForm(forms.Form):
 
     medicine = forms.ChoiceField(label="Medicine")
     lot = forms.CharField(label="Lot", max_length=20)
-    expiry = forms.DateField(label="Expires", widget=forms.DateInput({"type": "date"}))
+    expiry = forms.DateField(label="Expires", widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"))
     amount = forms.IntegerField(label="How many units", min_value=1, max_value=100_000)
     scan = forms.CharField(required=False, max_length=LONGEST_SCAN, strip=False, widget=forms.HiddenInput())
     reason = forms.CharField(label="Why it cannot be scanned", required=False, max_length=500)

@@ -15,6 +15,7 @@ from dosewright.actions.destroy_card import destroy_card
 from dosewright.actions.take_out_medicine import TakenOut, take_out_medicine
 from dosewright.actions.take_return import take_return
 from dosewright.core.custody.cells import format_cells, parse_cells
+from dosewright.core.packing.card_number import format_card_number
 from dosewright.core.supply.movement import Place
 from dosewright.core.supply.placement import Cell, Placed
 from dosewright.core.units.finding import Finding
@@ -116,7 +117,7 @@ def return_card(request: BenchRequest, number: str) -> HttpResponse:
     outcome = take_return(card.stored.number, occasion(request), {cell: left for cell, left in counted.items() if left})
     if not outcome.done:
         return _count(request, card, "", outcome.findings, status=422)
-    messages.success(request, f"Card {number} is back. What is left in it waits to be destroyed.")
+    messages.success(request, f"Card {format_card_number(card.stored.number)} is back. What is left in it waits to be destroyed.")
     return redirect("card", number)
 
 

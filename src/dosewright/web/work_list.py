@@ -116,7 +116,7 @@ def _groups(lines: Iterable[tuple[OpenSet, SetLine]]) -> Iterator[SetsOfAHome]:
 
 def find(request: BenchRequest) -> HttpResponse:
     """Where a scanned card goes on; without a scan, the field to scan into."""
-    scanned = request.GET.get("scan", "").strip()[:200]
+    scanned = "".join(request.GET.get("scan", "").split())[:200]
     if not scanned:
         return show(request, "work/find.html", FindScreen(""))
     try:

@@ -7,8 +7,10 @@ from django import template
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
+from dosewright.core.packing.card_number import format_card_number
 from dosewright.core.units.amount_words import format_count, format_quantity
 from dosewright.core.units.finding import Finding
+from dosewright.core.units.ids import CardNumber
 from dosewright.core.units.quantity import Quantity, Unit
 from dosewright.web.dial import draw_dial
 from dosewright.web.request import local
@@ -84,6 +86,12 @@ def place(value: Finding) -> str:
 def severity_word(value: Finding) -> str:
     """ "Stop", "Decide", "Note"."""
     return say_severity(value)
+
+
+@register.filter
+def card_number(value: str) -> str:
+    """ "66770 49128 28209": three groups of five, as paper prints it."""
+    return format_card_number(CardNumber(value))
 
 
 @register.filter
