@@ -169,7 +169,7 @@ def _first_day(strands: Sequence[Strand], window: Days) -> int | None:
     begins = [strand.when.first_day for strand in strands]
     start = window.first if None in begins else min((day for day in begins if day is not None), default=window.first)
     days = _days(date.fromordinal(start), COMPARED_DAYS)
-    return min((day for strand in strands for day, _ in strand.when.moments(days)), default=None)
+    return min((moment.ordinal for strand in strands for moment in strand.when.moments(days)), default=None)
 
 
 def _has_end(strands: Sequence[Strand]) -> bool:
@@ -182,9 +182,9 @@ def _assumes_time(structure: Structure) -> bool:
 
 def _given(strands: Sequence[Strand], days: Days) -> list[_Given]:
     return [
-        _Given(day, slot.name, strand.part.quantity.count, strand.part.quantity.unit)
+        _Given(moment.ordinal, moment.slot.name, strand.part.quantity.count, strand.part.quantity.unit)
         for strand in strands
-        for day, slot in strand.when.moments(days)
+        for moment in strand.when.moments(days)
     ]
 
 

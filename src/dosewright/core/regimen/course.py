@@ -5,19 +5,21 @@ A rhythm, a count and a course run from the order's own start, never from the wi
 Source: HL7 FHIR R4 (4.0.1) Timing.repeat.bounds[x], count; Period (the end is inclusive).
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from fractions import Fraction
+from functools import lru_cache
+from typing import NamedTuple
 
 from dosewright.core.regimen.dosage import Period, Repeat, Span, TimeUnit
 from dosewright.core.regimen.expansion import assume, decide
-from dosewright.core.regimen.recurrence import LAST, add_months
+from dosewright.core.regimen.recurrence import LAST, DayRule, add_months
 from dosewright.core.regimen.rhythm import Rhythm
 from dosewright.core.units.dosing_time import DosingTime
 from dosewright.core.units.finding import Finding
 
-__all__ = ["Course", "Days", "Start", "StartFrom", "day_of", "find_course", "wall_clock"]
+__all__ = ["Course", "Days", "Given", "Start", "StartFrom", "day_of", "find_course", "wall_clock"]
 
 _DAY_BEGINS, _DAY_ENDS = time(0), time.max
 _HOURS = frozenset({TimeUnit.SECOND, TimeUnit.MINUTE, TimeUnit.HOUR})
@@ -29,6 +31,14 @@ class Days:
 
     first: int
     last: int
+
+
+class Given(NamedTuple):
+    """One dosing time on one day; the day also as an ordinal, to count with."""
+
+    ordinal: int
+    day: date
+    slot: DosingTime
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,14 +68,19 @@ class Course:
     last: tuple[int, time] | None = None
     assumed: tuple[Finding, ...] = ()
 
-    def moments(self, days: Days) -> Iterator[tuple[int, DosingTime]]:
+    def moments(self, days: Days) -> Sequence[Given]:
         """Every day and dosing time of the course in that stretch, in order."""
         first = max(days.first, self.first[0]) if self.first else days.first
         last = min(days.last, self.last[0]) if self.last else days.last
-        for day in self.rhythm.rule.between(self.anchor, first, last):
-            for slot in self.rhythm.slots:
-                if (self.first is None or self.first <= (day, slot.time)) and (self.last is None or (day, slot.time) <= self.last):
-                    yield day, slot
+        rule = self.rhythm.rule
+        lay_out = _whole_days if last - first < _KEPT_DAYS else _whole_days.__wrapped__
+        found = lay_out(rule, self.rhythm.slots, rule.phase(self.anchor), first, last)
+        begin, end = 0, len(found)
+        while begin < end and self.first and (found[begin].ordinal, found[begin].slot.time) < self.first:
+            begin += 1
+        while begin < end and self.last and (found[end - 1].ordinal, found[end - 1].slot.time) > self.last:
+            end -= 1
+        return found if end - begin == len(found) else found[begin:end]
 
     @property
     def first_day(self) -> int | None:
@@ -76,11 +91,23 @@ class Course:
         return self.last[0] if self.last else None
 
 
+_KEPT_DAYS = 100  # a long look ahead is not worth its memory
+
+
+@lru_cache(maxsize=1024)
+def _whole_days(rule: DayRule, slots: tuple[DosingTime, ...], phase: int, first: int, last: int) -> tuple[Given, ...]:
+    """Kept, because a pharmacy's orders share a few dozen rhythms and one window."""
+    days = [(day, date.fromordinal(day)) for day in rule.between(phase, first, last)]
+    return tuple([Given(ordinal, day, slot) for ordinal, day in days for slot in slots])
+
+
 def find_course(repeat: Repeat, rhythm: Rhythm, fallback: Start, window: Days) -> Course | tuple[Finding, ...]:
     """The course, or every reason why its start or end is not known."""
     period, span = repeat.bounds_period or Period(), _length(repeat)
     if isinstance(span, Finding):
         return (span,)
+    if repeat.count_max is not None and repeat.count_max != repeat.count:
+        return (decide("timing.range", element="count"),)
     start = _stated_start(period) or fallback
     counted = span is not None or repeat.count is not None
     anchored = rhythm.rule.anchored or counted

@@ -70,9 +70,9 @@ def _most_within(minutes: Fraction, strands: Sequence[Strand], window: Days) -> 
     days = Days(max(1, window.first - reach), min(LAST, window.last + reach))
     given = sorted(
         (
-            (day * 1440 + slot.time.hour * 60 + slot.time.minute, strand.part.quantity.count)
+            (moment.ordinal * 1440 + moment.slot.time.hour * 60 + moment.slot.time.minute, strand.part.quantity.count)
             for strand in strands
-            for day, slot in strand.when.moments(days)
+            for moment in strand.when.moments(days)
         ),
         key=lambda dose: dose[0],
     )

@@ -3,15 +3,15 @@
 Source: HL7 FHIR R4 (4.0.1) Timing.event ("15 Oct 2013, 17 Oct 2013 and 1 Nov 2013").
 """
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass, fields
-from datetime import date, datetime
+from datetime import date, datetime, time
 
-from dosewright.core.regimen.course import Days, day_of
+from dosewright.core.regimen.course import Days, Given, day_of
 from dosewright.core.regimen.dosage import Repeat, Timing
 from dosewright.core.regimen.expansion import assume, decide
 from dosewright.core.regimen.slots import choose_often, place_clock
-from dosewright.core.units.dosing_time import DosingTime, Timetable
+from dosewright.core.units.dosing_time import Timetable
 from dosewright.core.units.finding import Finding
 
 __all__ = ["Occasions", "find_occasions"]
@@ -21,20 +21,20 @@ __all__ = ["Occasions", "find_occasions"]
 class Occasions:
     """Moments one by one, in order."""
 
-    listed: tuple[tuple[int, DosingTime], ...]
+    listed: tuple[Given, ...]
     assumed: tuple[Finding, ...] = ()
 
-    def moments(self, days: Days) -> Iterator[tuple[int, DosingTime]]:
+    def moments(self, days: Days) -> Sequence[Given]:
         """Those in that stretch, in order."""
-        return (moment for moment in self.listed if days.first <= moment[0] <= days.last)
+        return [moment for moment in self.listed if days.first <= moment.ordinal <= days.last]
 
     @property
     def first_day(self) -> int | None:
-        return self.listed[0][0]
+        return self.listed[0].ordinal
 
     @property
     def last_day(self) -> int | None:
-        return self.listed[-1][0]
+        return self.listed[-1].ordinal
 
 
 def find_occasions(timing: Timing, timetable: Timetable) -> Occasions | tuple[Finding, ...]:
@@ -47,9 +47,7 @@ def find_occasions(timing: Timing, timetable: Timetable) -> Occasions | tuple[Fi
     findings = tuple(one for one in placed if isinstance(one, Finding))
     if findings:
         return findings
-    listed = tuple(
-        sorted(((one.day, one.slot) for one in placed if isinstance(one, _Placed)), key=lambda moment: (moment[0], moment[1].time))
-    )
+    listed = tuple(sorted((one.given for one in placed if isinstance(one, _Placed)), key=_day_and_clock))
     if len(set(listed)) < len(listed):
         return (decide("timing.listed-twice", element="event"),)
     return Occasions(listed, _unique(placed))
@@ -57,9 +55,12 @@ def find_occasions(timing: Timing, timetable: Timetable) -> Occasions | tuple[Fi
 
 @dataclass(frozen=True, slots=True)
 class _Placed:
-    day: int
-    slot: DosingTime
+    given: Given
     assumed: tuple[Finding, ...]
+
+
+def _day_and_clock(given: Given) -> tuple[int, time]:
+    return given.ordinal, given.slot.time
 
 
 def _place(event: date | datetime, timetable: Timetable) -> _Placed | Finding:
@@ -67,7 +68,8 @@ def _place(event: date | datetime, timetable: Timetable) -> _Placed | Finding:
     if isinstance(chosen, Finding):
         return chosen
     zone = (assume("wall-clock"),) if isinstance(event, datetime) and event.tzinfo is not None else ()
-    return _Placed(day_of(event).toordinal(), chosen.slots[0], (*chosen.assumed, *zone))
+    day = day_of(event)
+    return _Placed(Given(day.toordinal(), day, chosen.slots[0]), (*chosen.assumed, *zone))
 
 
 def _unique(placed: list[_Placed | Finding]) -> tuple[Finding, ...]:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date, time
+from typing import NamedTuple
 
 from dosewright.core.regimen.dosage import Dosage
 from dosewright.core.units.dosing_time import Moment
@@ -35,10 +36,9 @@ class Order:
         return (self.since is None or self.since <= at) and (self.until is None or at < self.until)
 
 
-@dataclass(frozen=True, slots=True)
-class Dose:
+class Dose(NamedTuple):
     """One thing to be taken once: so much of one order's medicine, on one day, at one dosing time. No medicine twice over two orders
-    is merged: each dose keeps its order."""
+    is merged: each dose keeps its order. A tuple, because a home's month makes ten thousand of them."""
 
     order: OrderId
     person: PersonId

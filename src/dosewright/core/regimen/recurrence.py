@@ -2,7 +2,8 @@
 
 Days are proleptic Gregorian ordinals (`date.toordinal()`); an `anchor` is the day from which a rhythm runs. `between` gives days in order,
 first and last included, and also before the anchor: whoever knows a beginning cuts there. `nth` gives the n-th day from the anchor on,
-counting from 0, or None beyond the calendar. `doubt` names the reason why a rule has no single meaning with this anchor on these days.
+counting from 0, or None beyond the calendar. `phase` gives one anchor for all that give the same days. `doubt` names
+the reason why a rule has no single meaning with this anchor on these days.
 """
 
 from bisect import bisect_left
@@ -24,9 +25,13 @@ class DayRule(Protocol):
 
     def between(self, anchor: int, first: int, last: int) -> tuple[int, ...]: ...
 
+    def phase(self, anchor: int) -> int: ...
+
     def nth(self, anchor: int, n: int) -> int | None: ...
 
     def doubt(self, anchor: int, first: int, last: int) -> str | None: ...
+
+    def __hash__(self) -> int: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +46,9 @@ class EveryDays:
 
     def between(self, anchor: int, first: int, last: int) -> tuple[int, ...]:
         return tuple(range(first + (anchor - first) % self.step, last + 1, self.step))
+
+    def phase(self, anchor: int) -> int:
+        return anchor % self.step
 
     def nth(self, anchor: int, n: int) -> int | None:
         return _in_calendar(anchor + n * self.step)
@@ -66,6 +74,9 @@ class OnCycleDays:
             found.extend(start + day - 1 for day in self.days if first <= start + day - 1 <= last)
         return tuple(found)
 
+    def phase(self, anchor: int) -> int:
+        return anchor % self.length
+
     def nth(self, anchor: int, n: int) -> int | None:
         cycle, place = divmod(n, len(self.days))
         return _in_calendar(anchor + cycle * self.length + self.days[place] - 1)
@@ -87,6 +98,9 @@ class OnWeekdays:
 
     def between(self, anchor: int, first: int, last: int) -> tuple[int, ...]:
         return OnCycleDays(self._days_from(anchor), 7 * self.weeks).between(anchor, first, last)
+
+    def phase(self, anchor: int) -> int:
+        return anchor % (7 * self.weeks)
 
     def nth(self, anchor: int, n: int) -> int | None:
         return OnCycleDays(self._days_from(anchor), 7 * self.weeks).nth(anchor, n)
@@ -110,6 +124,9 @@ class EveryMonths:
 
     def between(self, anchor: int, first: int, last: int) -> tuple[int, ...]:
         return OnMonthDays((date.fromordinal(anchor).day,), self.step).between(anchor, first, last)
+
+    def phase(self, anchor: int) -> int:
+        return anchor
 
     def nth(self, anchor: int, n: int) -> int | None:
         return OnMonthDays((date.fromordinal(anchor).day,), self.step).nth(anchor, n)
@@ -138,6 +155,9 @@ class OnMonthDays:
             found.extend(day for day in map(_day_of, [month] * len(self.days), self.days) if day is not None and first <= day <= last)
             month += self.step
         return tuple(found)
+
+    def phase(self, anchor: int) -> int:
+        return anchor if self.step > 1 else 1
 
     def nth(self, anchor: int, n: int) -> int | None:
         """As if every month had every day; where one has not, `doubt` speaks first."""

@@ -6,10 +6,12 @@ a person decides. Source: HL7 FHIR R4 (4.0.1) Timing, with its table of common t
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from datetime import time
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
+from operator import attrgetter
 
 from dosewright.core.regimen.dosage import Repeat, TimeUnit
 from dosewright.core.regimen.expansion import assume, decide
@@ -31,7 +33,18 @@ class Rhythm:
 
 
 def find_rhythm(repeat: Repeat, timetable: Timetable) -> Rhythm | tuple[Finding, ...]:
-    """The one meaning of the repeat, its bounds and count left aside; or the findings that stand in its way, all of them."""
+    """The one meaning of the repeat, its bounds left aside; or the findings that stand in its way, all of them."""
+    return _find(_RHYTHMIC(repeat), timetable)
+
+
+# Everything of a repeat but its bounds and count: orders differ in those, and share a few dozen rhythms.
+_NAMES = tuple(one.name for one in fields(Repeat) if not one.name.startswith("bounds_") and one.name != "count")
+_RHYTHMIC = attrgetter(*_NAMES)
+
+
+@lru_cache(maxsize=4096)
+def _find(rhythmic: tuple[object, ...], timetable: Timetable) -> Rhythm | tuple[Finding, ...]:
+    repeat = Repeat(**dict(zip(_NAMES, rhythmic, strict=True)))  # type: ignore[arg-type]
     open_points = (*_check_ranges(repeat), *_check_listed(repeat))
     chosen = choose_stated(repeat, timetable)
     if isinstance(chosen, Finding):
@@ -52,7 +65,6 @@ def _check_ranges(repeat: Repeat) -> tuple[Finding, ...]:
         for name, low, high in (
             ("frequency", repeat.frequency, repeat.frequency_max),
             ("period", repeat.period, repeat.period_max),
-            ("count", repeat.count, repeat.count_max),
         )
         if high is not None and high != low
     ]

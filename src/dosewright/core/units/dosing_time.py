@@ -40,6 +40,7 @@ class Timetable:
 
     slots: tuple[DosingTime, ...]
     by_frequency: Mapping[int, tuple[SlotName, ...]] = field(default_factory=dict)
+    _hash: int = field(init=False, repr=False, compare=False, default=0)
 
     def __post_init__(self) -> None:
         names, times = [s.name for s in self.slots], [s.time for s in self.slots]
@@ -50,6 +51,10 @@ class Timetable:
         for often, chosen in self.by_frequency.items():
             if len(chosen) != often or not set(chosen) <= set(names):
                 raise ValueError(f"{often} a day must name {often} of the dosing times")
+        object.__setattr__(self, "_hash", hash((self.slots, tuple(sorted(self.by_frequency.items())))))
+
+    def __hash__(self) -> int:
+        return self._hash
 
     def slot(self, name: SlotName) -> DosingTime:
         """The dosing time of that name. Raises KeyError."""
