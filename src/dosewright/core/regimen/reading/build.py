@@ -201,7 +201,8 @@ class Builder(Transformer[Token, Any]):
     # when in the day
 
     def day_part(self, c: Children) -> p.Item:
-        return p.When(_span(c), str(_value(c, "DAYPART")))
+        bare = len(c) == 1 and " " not in c[0].value.text
+        return p.When(_span(c), str(_value(c, "DAYPART")), bare=bare)
 
     def every_day_part(self, c: Children) -> p.Item:
         return p.When(_span(c), str(_value(c, "DAYPART")), stride=1)
@@ -301,6 +302,12 @@ class Builder(Transformer[Token, Any]):
             raise NotSaid("read.odd-day", _span(c))
         return p.MonthDays(_span(c), (day,))
 
+    def day_of_month(self, c: Children) -> p.Item:
+        first, last = _day_run(c, _numbers(c)[0])
+        if _time_unit(c) is not TimeUnit.MONTH or last > 31:
+            raise NotSaid("read.odd-day", _span(c))
+        return p.OfMonth(_span(c), tuple(range(first, last + 1)))
+
     def first_days(self, c: Children) -> p.Item:
         number = _numbers(c)[0]
         if _time_unit(c) is not TimeUnit.DAY or not number.exact or number.low.denominator != 1 or not 1 <= number.low <= 28:
@@ -360,6 +367,15 @@ class Builder(Transformer[Token, Any]):
 
     def length_on(self, c: Children) -> p.Item:
         return p.Length(_span(c), _numbers(c)[0], _time_unit(c), "on")
+
+    def days_out_of(self, c: Children) -> p.Item:
+        """ "21 days out of 28". Of a week it may be any days: not said."""
+        on, whole = _numbers(c)
+        units = {token.value.sense.value for token in _tokens(c, "TIMEUNIT")}
+        exact = on.exact and whole.exact and on.low.denominator == whole.low.denominator == 1
+        if units != {"d"} or not exact or not 14 <= whole.low <= 400 or not 1 <= on.low < whole.low:
+            raise NotSaid("read.odd-cycle", _span(c))
+        return p.CycleDays(_span(c), 1, int(on.low), int(whole.low))
 
     def one_off(self, c: Children) -> p.Item:
         return p.Length(_span(c), _one(), _time_unit(c), "off")

@@ -12,7 +12,7 @@ from typing import TypeVar
 from dosewright.core.regimen.dosage import Coding, Dosage, Period, Span, TimeUnit, Weekday
 from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.clauses import Phase, find_phases
-from dosewright.core.regimen.reading.folding import MASS, Rounds
+from dosewright.core.regimen.reading.folding import MASS, Rounds, fold
 from dosewright.core.regimen.reading.meaning import Doubt, Meaning, Unclear
 from dosewright.core.regimen.reading.meals import settle_meals
 from dosewright.core.regimen.reading.strengths import Product, in_units
@@ -92,12 +92,30 @@ def _parts(items: Sequence[p.Item]) -> tuple[list[list[p.Item]], tuple[Doubt, ..
     if len(kept) > 1 and all(isinstance(item, p.StopTaking | p.Joint) for item in kept[-1]):
         kept[-2].extend(kept.pop())
     doubts: list[Doubt] = []
+    _rounds_said_apart(kept)
     if len(kept) == 1:
         kept, doubts = _one_after_other(kept[0])
     _carry_frequency(kept, doubts)
     _bound_first(kept, doubts)
     _require_bounded(kept)
     return kept, tuple(doubts)
+
+
+def _rounds_said_apart(parts: list[list[p.Item]]) -> None:
+    """ "for 21 days 1 tablet daily, then 7 days off": the pause belongs to the phase before it."""
+    if len(parts) < 2 or not isinstance(off := _first_said(parts[1]), p.Length) or off.role != "off":
+        return
+    rest = [item for part in parts[1:] for item in part if not isinstance(item, p.Joint) and item is not off]
+    lengths = [item for item in parts[0] if isinstance(item, p.For)]
+    if len(lengths) != 1 or any(not isinstance(item, p.Again) for item in rest):
+        return
+    row = [item for item in parts[0] if item is not lengths[0]]
+    rounds = fold([lengths[0], p.Joint(off.span, "then"), off, *rest])
+    parts[:] = [[*row, *rounds]]
+
+
+def _first_said(part: Sequence[p.Item]) -> p.Item | None:
+    return next((item for item in part if not isinstance(item, p.Joint)), None)
 
 
 def _one_after_other(items: list[p.Item]) -> tuple[list[list[p.Item]], list[Doubt]]:

@@ -6,7 +6,10 @@ breakfast in Canada; in Belgium and Switzerland it is either, so it is asked.
 
 __all__ = ["GRAMMAR", "INSTRUCTIONS", "REASONS", "WORDS"]
 
-GRAMMAR = ""
+GRAMMAR = """
+%extend clock: AT number HOURS -> at_hour
+    | number HOURS -> at_hour
+"""
 
 WORDS = """
 AND : et | & | puis encore | ainsi que | et aussi
@@ -53,6 +56,7 @@ THE : le | la | les | l' | votre | vos
 OF : de | du | sur | d'un cycle de | de chaque cycle de | d'
 
 UNIT tablet : comprimé | comprimés | cp | cps | cpr | cprs | comp | comps | cpé | comprimé(s)
+UNIT tablet in=CA : co | cos
 UNIT capsule : gélule | gélules | gel | gél | capsule | capsules | caps | gélule(s)
 UNIT lozenge : pastille | pastilles
 UNIT sachet : sachet | sachets | sach
@@ -101,7 +105,7 @@ DAYNO : jour | jours | j
 TIMEUNIT wk : semaine | semaines | sem
 TIMEUNIT mo : mois
 TIMEUNIT a : an | ans | année | années
-HOURS : heures
+HOURS : heures | heure | h
 
 DAYPART MORN : matin | matins | matinée
 DAYPART NOON : midi | midis
@@ -172,7 +176,7 @@ CYCLE : cycle
 FOR : pendant | pour | durant | x | sur une durée de | pdt | pour une durée de | pendant une durée de | pendant les prochains
 OFF : d'arrêt | de pause | sans | d'interruption | arrêt | pause | sans traitement | de repos
 ONWORD : de traitement | de prise | avec | de prise continue
-STOPTAKING : arrêter | stop | puis arrêt | arrêt | puis stop | puis arrêter | et arrêter | cesser
+STOPTAKING : arrêter | stop | arrêt | et arrêter | cesser
 AGAIN : et recommencer | puis recommencer | recommencer | et ainsi de suite | puis reprendre | à répéter | répéter
 
 WANTED : si besoin | au besoin | si nécessaire | en cas de besoin | prn | selon les besoins | à la demande | sur demande | si b | si besoin seulement | seulement si besoin | si nécéssaire

@@ -179,7 +179,8 @@ SINGLE : einmalig | als einzeldosis | als einmaldosis | als einmalgabe | als ein
 MAX : maximal | max | höchstens | nicht mehr als | höchstdosis | maximaldosis | bis maximal | bis max | tageshöchstdosis | maximale tagesdosis
 TOTAL : gesamt | insgesamt | gesamtdosis | tagesdosis
 
-VERB : einnehmen | nehmen | nehmen sie | nimm | einnahme | einzunehmen | geben | schlucken | anwenden | ein | auftragen | lutschen | kauen | inhalieren | spritzen | dosierung | kleben | aufkleben | bitte einnehmen | tropfen geben | eingenommen | zu nehmen | genommen | verabreichen | trinken
+VERB : einnehmen | nehmen | nehmen sie | nimm | einnahme | einzunehmen | geben | schlucken | anwenden | auftragen | lutschen | kauen | inhalieren | spritzen | dosierung | kleben | aufkleben | bitte einnehmen | tropfen geben | eingenommen | zu nehmen | genommen | verabreichen | trinken
+PARTICLE : ein
 ROUTE : oral | per os | po | p.o. | peroral | durch den mund | sublingual | unter die zunge | rektal | s.c. | sc | subkutan | i.m. | i.v.
 ALSO : etwa | ca | circa | genau | nur | regelmäßig | regelmässig | auch | ungefähr | dauerhaft
 DIRECTED : nach (anweisung|plan|vorschrift|schema|inr|rücksprache|vorgabe|absprache|ärztlicher anweisung|ärztlicher verordnung|einnahmeplan) | laut (plan|anweisung|arzt|schema|medikationsplan|einnahmeplan|verordnung) | wie (verordnet|besprochen|vom arzt verordnet|vorgeschrieben|bekannt|angewiesen) | gemäß (plan|anweisung|schema|verordnung|anordnung) | siehe plan | lt plan | nach ärztlicher anordnung | dj | nach wert

@@ -100,6 +100,7 @@ cycle_days: _pre? DAYNO number                 -> on_day
     | _pre? DAYNO number OF number (TIMEUNIT)? (CYCLE)?  -> on_days_of
     | _pre? DAYNO number OF A number TIMEUNIT CYCLE      -> on_days_of
 month_days: _pre? ORD                          -> month_day
+    | _pre? DAYNO number OF (EVERY | THE | A) TIMEUNIT -> day_of_month
     | _pre? FIRST number TIMEUNIT              -> first_days
 each_month: OF (EVERY | THE | A) TIMEUNIT
 
@@ -117,6 +118,9 @@ length: number TIMEUNIT                       -> length
     | (FOR)? number TIMEUNIT OFF              -> length_off
     | number TIMEUNIT ONWORD                  -> length_on
     | A TIMEUNIT OFF                          -> one_off
+    | OFF OF? number TIMEUNIT                 -> length_off
+    | number TIMEUNIT OF number TIMEUNIT?     -> days_out_of
+    | FOR number TIMEUNIT OF number TIMEUNIT? -> days_out_of
 stop_taking: STOPTAKING
 again: AGAIN
 

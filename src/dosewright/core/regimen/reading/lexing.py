@@ -142,6 +142,8 @@ class _Lexer:
     def _number(self, at: int) -> int:
         if self._pieces[at].kind == "number" and self._lexicon.longest(self._norms, at)[0] > at + 1:
             return self._word(at)  # "1st", "5 ml spoonful"
+        if self._is_particle(at):
+            return self._emit(at, at + 1, Sense("VERB"))
         if (clock := self._hours_only(at)) is not None:
             return self._emit(at, at + 1, Sense("CLOCK", (clock,)))
         found = spelled_number(self._pieces, self._norms, at, self._lexicon, self._customs.decimal)
@@ -150,6 +152,15 @@ class _Lexer:
         if self._run_together(at, found):
             return self._emit(at, found.end, Sense("NUM", found.value, ask="read.run-together"))
         return self._emit(at, found.end, Sense("NUM", found.value, ask=found.ask))
+
+    def _is_particle(self, at: int) -> bool:
+        """ "Nehmen Sie 1 Tablette ein": the last word belongs to the verb, and is no number."""
+        following = self._norms[at + 1] if at + 1 < len(self._pieces) else "."
+        senses = self._lexicon.longest(self._norms, at)[1]
+        return following in (".", ",", ";") and any(sense.terminal == "PARTICLE" for sense in senses) and self._said("VERB")
+
+    def _said(self, terminal: str) -> bool:
+        return any(sense.terminal == terminal for token in self._out.known for sense in token.senses)
 
     def _hours_only(self, at: int) -> time | None:
         """The 2000 of "at 0800 and 2000"."""
@@ -204,7 +215,7 @@ class _Lexer:
         number_before = bool(self._out.known) and self._out.known[-1].senses[0].terminal in ("NUM", "CLOCK")
         number_after = end < len(self._pieces) and self._starts_number(end)
         match sense.terminal:
-            case "NUMW" | "FRACW":
+            case "NUMW" | "FRACW" | "PARTICLE":
                 return
             case "BY_X":
                 terminal = "CROSS" if number_before and number_after else "TIMES" if number_before else "X"

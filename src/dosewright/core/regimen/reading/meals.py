@@ -12,6 +12,7 @@ from dosewright.core.units.finding import Finding, Severity
 
 __all__ = ["settle_meals"]
 
+_BY_DAY = ("MORN", "NOON", "EVE")  # each has its meal
 _THREE_MEALS = ("M", "D", "V")
 
 
@@ -33,7 +34,8 @@ def settle_meals(items: Sequence[p.Item]) -> tuple[list[p.Item], tuple[Finding, 
         return _three(items, item), (Finding("read.three-meals", Severity.NOTE),)
     if often is not None and named and often == 3 + len(named):
         return _three(items, item), (Finding("read.three-meals", Severity.NOTE),)
-    if named and (often != len(named) or len(named) == 1):
+    by_day = len(named) > 1 and all(isinstance(one, p.When) and one.code in _BY_DAY for one in named)
+    if named and not by_day and (often != len(named) or len(named) == 1):
         raise Unclear("read.which-meals", item.span)
     if item.kind == "each" and often not in (None, 3):
         raise Unclear("read.contradiction", item.span)

@@ -82,7 +82,7 @@ def _useful(number: p.Number) -> list[Fraction]:
 
 
 def _crossed(item: p.Cross, habits: Habits) -> tuple[Options, Doubt | None]:
-    times = [p.Times(item.span, p.Number(item.first, item.first)), item.second]
+    times = [p.Times(item.span, p.Number(item.first, item.first), a_day=bool(habits.times_first)), item.second]
     if habits.times_first:
         return [times], None
     count = item.second.number.low

@@ -104,9 +104,10 @@ class Cross(Item):
 
 @dataclass(frozen=True, slots=True)
 class Times(Item):
-    """How often, with no period said: "twice"."""
+    """How often, with no period said: "twice". `a_day` where the notation means the day: "3x1"."""
 
     number: Number
+    a_day: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,11 +130,15 @@ class Firm(Item):
 
 @dataclass(frozen=True, slots=True)
 class When(Item):
-    """A part of the day, a meal or another event; `offset` in minutes away from it; `stride` days between, where the phrase says so."""
+    """A part of the day, a meal or another event; `offset` in minutes away from it; `stride` days between, where the phrase says so.
+
+    `bare`: a single word, as in a list of them; "at bedtime" is not.
+    """
 
     code: str
     offset: int | None = None
     stride: int | None = None
+    bare: bool = False
 
 
 @dataclass(frozen=True, slots=True)

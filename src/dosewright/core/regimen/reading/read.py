@@ -4,16 +4,11 @@ Comes in: the text as received, and its setting. Goes out: a `Reading`. One mean
 or something left unsaid, is `decide`; a line in which nothing can be scheduled is `refuse`. No word is ever skipped (R13).
 """
 
-import itertools
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from lark import Token as LarkToken
-from lark.exceptions import UnexpectedInput, VisitError
-
 from dosewright.core.regimen.dosage import Dosage
 from dosewright.core.regimen.reading import phrases as p
-from dosewright.core.regimen.reading.build import Leaf, NotSaid
 from dosewright.core.regimen.reading.compose import compose
 from dosewright.core.regimen.reading.folding import fold
 from dosewright.core.regimen.reading.languages import Language, find_language
@@ -21,6 +16,7 @@ from dosewright.core.regimen.reading.lexicon import Sense
 from dosewright.core.regimen.reading.lexing import Token, Tokens, lex
 from dosewright.core.regimen.reading.meaning import Doubt, Meaning, Unclear
 from dosewright.core.regimen.reading.options import options
+from dosewright.core.regimen.reading.parsing import accepted_rows, parse_row
 from dosewright.core.regimen.reading.reading_values import Choice, Question, Reading, ReadingStatus, Setting
 from dosewright.core.regimen.reading.strengths import Product, parse_product
 from dosewright.core.units.finding import Finding, Severity
@@ -29,7 +25,6 @@ __all__ = ["LONGEST_LINE", "MOST_TOKENS", "read"]
 
 LONGEST_LINE = 400  # letters; the longest label directions seen in practice are about half of it
 MOST_TOKENS = 120
-_MOST_PARSES = 32  # ways to choose one sense for every word; more is a question, not a search
 
 
 def read(text: str, setting: Setting) -> Reading:
@@ -67,9 +62,10 @@ def _unknown(text: str, tokens: Tokens) -> Reading:
 
 
 def _meanings(text: str, tokens: Tokens, language: Language, product: Product | None) -> Reading:
-    parses = _choices(tokens.known)
-    if parses is None:
-        return _decided((Doubt("read.too-many", (0, len(text))),), [], text)
+    try:
+        parses = accepted_rows(tokens.known, language.parser)
+    except Unclear as unclear:
+        return _without_meaning(text, tokens, [unclear.doubt])
     found: list[tuple[Meaning, tuple[Token, ...], tuple[Sense, ...]]] = []
     failures: list[Doubt] = []
     for senses in parses:
@@ -82,29 +78,8 @@ def _meanings(text: str, tokens: Tokens, language: Language, product: Product | 
     return _with_meanings(text, tokens, found)
 
 
-def _choices(tokens: Sequence[Token]) -> list[tuple[Sense, ...]] | None:
-    """One sense for every token, in every way; None for more than _MOST_PARSES ways. The same letters mean the same each time."""
-    texts: dict[str, tuple[Sense, ...]] = {}
-    for token in tokens:
-        if len(token.senses) > 1:
-            texts[token.text.casefold()] = token.senses
-    size = 1
-    for senses in texts.values():
-        size *= len(senses)
-    if size > _MOST_PARSES:
-        return None
-    return list(itertools.product(*(token.senses for token in tokens))) if _ways(tokens) <= _MOST_PARSES else None
-
-
-def _ways(tokens: Sequence[Token]) -> int:
-    ways = 1
-    for token in tokens:
-        ways *= len(token.senses)
-    return ways
-
-
 def _of_parse(tokens: Sequence[Token], senses: Sequence[Sense], language: Language, product: Product | None) -> Iterator[Meaning]:
-    items = _items(tokens, senses, language)
+    items = parse_row(tokens, senses, language.parser)
     for item in items:
         if isinstance(item, p.Blocked) and item.code != "read.as-directed":
             raise Unclear(item.code, item.span, words=item.text)
@@ -124,26 +99,6 @@ def _of_parse(tokens: Sequence[Token], senses: Sequence[Sense], language: Langua
     if not made:
         raise failures[0]
     return iter(made)
-
-
-def _items(tokens: Sequence[Token], senses: Sequence[Sense], language: Language) -> list[p.Item]:
-    row = [
-        LarkToken(sense.terminal, Leaf(sense, token.text), start_pos=token.start, end_pos=token.end)  # type: ignore[arg-type]
-        for token, sense in zip(tokens, senses, strict=True)
-    ]
-    try:
-        return language.parser.parse(row)  # type: ignore[arg-type, return-value]
-    except UnexpectedInput as error:
-        place = getattr(error, "token", None)
-        if isinstance(place, LarkToken) and place.start_pos is not None and place.end_pos is not None and place.type != "$END":
-            raise Unclear("read.not-understood", (place.start_pos, place.end_pos)) from error
-        raise Unclear("read.unfinished", (tokens[-1].start, tokens[-1].end)) from error
-    except VisitError as error:
-        if isinstance(error.orig_exc, NotSaid):
-            raise Unclear(error.orig_exc.code, error.orig_exc.span) from error
-        raise
-    except NotSaid as error:
-        raise Unclear(error.code, error.span) from error
 
 
 def _without_meaning(text: str, tokens: Tokens, failures: Sequence[Doubt]) -> Reading:

@@ -6,7 +6,10 @@ bedtime, "por la tarde" afternoon or evening, "almuerzo" lunch or a mid-morning 
 
 __all__ = ["GRAMMAR", "INSTRUCTIONS", "REASONS", "WORDS"]
 
-GRAMMAR = ""
+GRAMMAR = """
+%extend clock: AT number HOURS -> at_hour
+    | AT number HOURS AMPM -> hour_half
+"""
 
 WORDS = """
 AND : y | e | & | y otro | y otra | y después otro
@@ -50,7 +53,7 @@ TO : a
 UPTO : hasta | como máximo | un máximo de
 PER : por | al | a la
 THE : el | la | los | las | su
-OF : de | del | de cada | de un ciclo de | de cada ciclo de
+OF : de | del | de un ciclo de | de cada ciclo de
 
 UNIT tablet : comprimido | comprimidos | comp | comps | cp | tableta | tabletas | tab | tabs | tabl | comprimido(s) | tableta(s) | gragea | grageas
 UNIT capsule : cápsula | cápsulas | cáps | cap | caps | cápsula(s)

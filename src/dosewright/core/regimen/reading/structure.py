@@ -64,6 +64,7 @@ class _Rate:
     loose: bool
     manner: str
     span: Place
+    a_day: bool = False
 
 
 def make_dosages(clause: Clause, frame: Frame, named_days: Sequence[Weekday]) -> Made:
@@ -118,8 +119,10 @@ def _same(first: p.When | p.Clock, second: p.When | p.Clock, *, alone: bool) -> 
 
 def _same_event(first: p.When, second: p.When, *, alone: bool) -> p.When | None:
     one, other = _PARTS.get(first.code), _PARTS.get(second.code)
-    if alone and {one, other} == {"evening", "bedtime"} and "EVE" in (first.code, second.code):
-        raise Unclear("read.one-or-two", (first.span[0], second.span[1]))
+    if alone and first.code == "EVE" and other == "bedtime":
+        if second.bare:
+            raise Unclear("read.one-or-two", (first.span[0], second.span[1]))
+        return replace(second, stride=first.stride or second.stride)  # "in the evening at bedtime": bedtime says which part of it
     if one != other or one is None:
         return None
     if first.code == second.code or second.code in _GENERAL:
@@ -156,7 +159,7 @@ def _rate(rates: Sequence[p.Item]) -> _Rate | None:
         case [p.Every() as every]:
             return _Rate(None, every.number, every.unit, loose=True, manner=every.manner, span=span)
         case [p.Times() as times]:
-            return _Rate(times.number, p.Number(Fraction(0), Fraction(0)), TimeUnit.DAY, loose=False, manner="unsaid", span=span)
+            return _Rate(times.number, p.Number(Fraction(0), Fraction(0)), TimeUnit.DAY, loose=False, manner="unsaid", span=span, a_day=times.a_day)
         case [p.Times() as times, p.Every() as every] | [p.Every() as every, p.Times() as times]:
             return _Rate(times.number, every.number, every.unit, loose=False, manner=every.manner, span=span)
     raise Unclear("read.twice-said", span)
@@ -209,7 +212,7 @@ def _counted(times: p.Number, rate: _Rate, clause: Clause) -> Repeat:
 def _no_period(clause: Clause, rate: _Rate, moments: int) -> Repeat:
     """ "once at night", "twice on Mondays": the day is the period where something else names it."""
     assert rate.times is not None  # noqa: S101 — "unsaid" is made only of Times
-    if not moments and not clause.days:
+    if not moments and not clause.days and not rate.a_day:
         raise Unclear("read.no-period", rate.span)
     return _counted(rate.times, replace(rate, number=p.Number(Fraction(1), Fraction(1))), clause)
 

@@ -1,0 +1,79 @@
+"""Which senses of the words make phrases: every choice of one sense a token that the grammar accepts.
+
+Comes in: tokens, some with several senses, and a language's parser. Goes out: rows of senses, or the token after which no row can go on.
+All choices are followed at once, one token after the other, and dropped where the grammar stops: work grows with the line's length times
+the rows alive, which are limited.
+"""
+
+from collections.abc import Sequence
+
+from lark import Lark
+from lark.lexer import Token as LarkToken
+from lark.parsers.lalr_analysis import Shift
+
+from dosewright.core.regimen.reading.build import Leaf, NotSaid
+from dosewright.core.regimen.reading.lexicon import Sense
+from dosewright.core.regimen.reading.lexing import Token
+from dosewright.core.regimen.reading.meaning import Unclear
+from dosewright.core.regimen.reading.phrases import Item
+
+__all__ = ["MOST_ROWS", "accepted_rows", "parse_row"]
+
+MOST_ROWS = 48  # choices alive at once; directions seen in practice have one to four
+_END = "$END"
+
+Stack = tuple[int, ...]
+Table = dict[int, dict[str, tuple[object, object]]]
+
+
+def accepted_rows(tokens: Sequence[Token], parser: Lark) -> list[tuple[Sense, ...]]:
+    """At least one row, in order of the senses. Raises Unclear at the first token that no row can take, or for too many rows."""
+    state = parser.parse_interactive([]).parser_state  # type: ignore[arg-type]
+    table: Table = state.parse_conf.states  # type: ignore[assignment]
+    alive: list[tuple[Stack, tuple[Sense, ...]]] = [((int(state.position),), ())]
+    for token in tokens:
+        following = [
+            (stack, (*senses, sense)) for before, senses in alive for sense in token.senses if (stack := _step(before, sense.terminal, table))
+        ]
+        if not following:
+            raise Unclear("read.not-understood", (token.start, token.end))
+        if len(following) > MOST_ROWS:
+            raise Unclear("read.too-many", (tokens[0].start, tokens[-1].end))
+        alive = following
+    whole = [senses for stack, senses in alive if _step(stack, _END, table)]
+    if not whole:
+        raise Unclear("read.unfinished", (tokens[-1].start, tokens[-1].end))
+    return whole
+
+
+def _step(stack: Stack, terminal: str, table: Table) -> Stack:
+    """The parser's states after one more terminal; empty where it is not accepted."""
+    states = list(stack)
+    while True:
+        found = table[states[-1]].get(terminal)
+        if found is None:
+            return ()
+        action, target = found
+        if action is Shift:
+            return (*states, target)  # type: ignore[arg-type]
+        size = len(target.expansion)  # type: ignore[attr-defined]
+        if size:
+            del states[-size:]
+        following = table[states[-1]].get(target.origin.name)  # type: ignore[attr-defined]
+        if following is None:
+            return ()
+        states.append(following[1])  # type: ignore[arg-type]
+        if terminal == _END and target.origin.name == "start":  # type: ignore[attr-defined]
+            return tuple(states)
+
+
+def parse_row(tokens: Sequence[Token], senses: Sequence[Sense], parser: Lark) -> list[Item]:
+    """The items of a row that the grammar accepts. Raises Unclear where the words fit and still say nothing."""
+    row = [
+        LarkToken(sense.terminal, Leaf(sense, token.text), start_pos=token.start, end_pos=token.end)  # type: ignore[arg-type]
+        for token, sense in zip(tokens, senses, strict=True)
+    ]
+    try:
+        return parser.parse(row)  # type: ignore[arg-type, return-value]
+    except NotSaid as error:
+        raise Unclear(error.code, error.span) from error
