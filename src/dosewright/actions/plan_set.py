@@ -8,7 +8,9 @@ from dosewright.core.custody.rights import Ability
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify import verify
+from dosewright.core.paper.label_lines import with_label_lines
 from dosewright.core.units.ids import PersonId
+from dosewright.devices.fonts import load_fonts
 from dosewright.store.calendar import wall_day
 from dosewright.store.cards import load_set, lock_open_cards, save_event, save_set
 from dosewright.store.catalogue import load_catalogue
@@ -21,10 +23,13 @@ __all__ = ["draw_up_request", "plan_set"]
 
 
 def draw_up_request(person: PersonId, ask: PlanAsk, on: Occasion) -> PlanRequest:
-    """What the planner is asked: only confirmed orders enter (R13). The salt counts the sets: a card planned anew has a new number."""
+    """What the planner is asked: only confirmed orders enter (R13), and no cavity gets more than its label can say.
+
+    The salt counts the sets: a card planned anew has a new number.
+    """
     pharmacy = load_pharmacy()
     rules, orders = load_rules(pharmacy.rules), load_confirmed(person)
-    return PlanRequest(
+    request = PlanRequest(
         people=(load_person(person),),
         orders=orders,
         medicines=load_catalogue({order.medicine for order in orders}),
@@ -40,6 +45,7 @@ def draw_up_request(person: PersonId, ask: PlanAsk, on: Occasion) -> PlanRequest
         salt=f"{pharmacy.salt}:{count_sets(person)}",
         answers=ask.answers,
     )
+    return with_label_lines(request, load_fonts())
 
 
 @doing(Ability.PLAN_SET, "person")

@@ -12,7 +12,7 @@ from dosewright.core.custody.stage import OVER, Stage
 from dosewright.core.custody.state import CardState, after, state_of
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.plan_values import Card, PersonPlan, Plan
-from dosewright.core.packing.request import Answer, Places, PlanRequest
+from dosewright.core.packing.request import Answer, LabelLines, Places, PlanRequest
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import Timetable
 from dosewright.core.units.finding import Fact
@@ -101,6 +101,7 @@ class _Asked:
     answers: tuple[Answer, ...]
     expiries: Mapping[MedicineCode, date]
     places: Mapping[PersonId, Places]
+    label_lines: LabelLines | None
 
 
 def save_set(plan: Plan, request: PlanRequest, rules: str, on: Occasion) -> int:
