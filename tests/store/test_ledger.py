@@ -164,7 +164,7 @@ def rewrite(change: Callable[[Entry], Entry]) -> None:
     LedgerHead.objects.filter(id=1).update(hash=last)
 
 
-class TestTampering(TestCase):  # type: ignore[misc]
+class TestTampering(TestCase):
     """Whatever is done to one entry, wherever it stands: it is found."""
 
     @given(size=st.integers(2, 9), place=st.integers(0, 8), way=st.sampled_from(["alter", "remove", "insert", "reorder", "truncate"]))

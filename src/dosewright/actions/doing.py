@@ -27,7 +27,10 @@ Work = Callable[Concatenate[S, Occasion, P], Outcome]
 
 
 def doing(ability: Ability, kind: str) -> Callable[[Work[S, P]], Work[S, P]]:
-    """Make a function an action that takes this ability. Its first argument is the id of a `kind`, its second the occasion."""
+    """Make a function an action that takes this ability. Its first argument is the id of a `kind`, its second the occasion.
+
+    The action bears its `ability`, so that tests can walk them all.
+    """
 
     def make(work: Work[S, P]) -> Work[S, P]:
         @wraps(work)
@@ -42,6 +45,7 @@ def doing(ability: Ability, kind: str) -> Callable[[Work[S, P]], Work[S, P]]:
                 save_outcome(on, ability.value, str(subject), format_value(outcome))
                 return outcome
 
+        act.ability = ability  # type: ignore[attr-defined]
         return act
 
     return make

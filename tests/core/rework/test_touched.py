@@ -14,7 +14,7 @@ from dosewright.core.units.dosing_time import STANDARD_TIMETABLE, Moment
 from dosewright.core.units.ids import CardNumber, MedicineCode, OrderId, PersonId
 from dosewright.core.units.quantity import Quantity, Unit
 
-HALF = Fraction(1, 2)
+NONE, HALF, ONE = Fraction(0), Fraction(1, 2), Fraction(1)
 FROM_MONDAY = Moment(MONDAY)
 
 
@@ -54,7 +54,7 @@ def test_a_new_prescription_that_asks_the_same_touches_nothing() -> None:
 def test_a_stop_touches_every_dose_from_then_on() -> None:
     stop = Moment(MONDAY + timedelta(days=1))
     found = touch((replace(BISO, until=stop), METF), stop)
-    assert days(found) == [(MONDAY + timedelta(days=n), time(8), BISOPROLOL, 1, 0) for n in (1, 2)]
+    assert days(found) == [(MONDAY + timedelta(days=n), time(8), BISOPROLOL, ONE, NONE) for n in (1, 2)]
     assert found[0].medicines == (BISOPROLOL,)
 
 
@@ -68,12 +68,15 @@ def test_a_stop_at_noon_leaves_that_mornings_dose() -> None:
 
 def test_a_changed_dose_is_named_with_before_and_after() -> None:
     found = touch((BISO, order(RX2, METFORMIN, "EVE", HALF)))
-    assert days(found) == [(MONDAY + timedelta(days=n), time(18), METFORMIN, 1, HALF) for n in range(3)]
+    assert days(found) == [(MONDAY + timedelta(days=n), time(18), METFORMIN, ONE, HALF) for n in range(3)]
     assert found[0].medicines == ()
 
 
 def test_a_moved_dose_touches_both_times() -> None:
-    assert [(d[1], d[3], d[4]) for d in days(touch((BISO, order(RX2, METFORMIN, "MORN"))))][:2] == [(time(8), 0, 1), (time(18), 1, 0)]
+    assert [(d[1], d[3], d[4]) for d in days(touch((BISO, order(RX2, METFORMIN, "MORN"))))][:2] == [
+        (time(8), NONE, ONE),
+        (time(18), ONE, NONE),
+    ]
 
 
 def test_an_addition_at_a_time_without_a_column_touches_the_cards_of_that_day() -> None:
@@ -92,6 +95,14 @@ def test_an_as_needed_medicine_that_is_new_touches_the_header() -> None:
     dosage = Dosage(as_needed=True, amounts=(Amount(Quantity(Fraction(1), Unit("tablet"))),))
     found = touch((*BOTH, Order(OrderId("RX3"), PersonId("p1"), NEW, (dosage,), since=Moment(MONDAY))))
     assert [(one.doses, one.medicines) for one in found] == [((), (NEW,))]
+
+
+def test_an_as_needed_medicine_that_is_stopped_within_the_card_touches_the_header() -> None:
+    dosage = Dosage(as_needed=True, amounts=(Amount(Quantity(Fraction(1), Unit("tablet"))),))
+    needed = Order(OrderId("RX3"), PersonId("p1"), NEW, (dosage,), since=Moment(MONDAY))
+    stop = Moment(MONDAY + timedelta(days=1), time(12))
+    before = Change((*BOTH, needed), (*BOTH, replace(needed, until=stop)), Moment(MONDAY), STANDARD_TIMETABLE)
+    assert [(one.doses, one.medicines) for one in touched([card()], before)] == [((), (NEW,))]
 
 
 CHANGES = [

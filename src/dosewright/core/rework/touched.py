@@ -1,7 +1,8 @@
 """Which cards hold something that no longer equals what the orders in force ask (R9).
 
 Comes in: a person's orders before and after a change, the moment from which it counts, the person's dosing times and open cards. Goes
-out: for each card that is touched, every dose that differs, and every medicine whose being in force at all differs.
+out: for each card that is touched, every dose that differs, and every medicine that is in force at some moment where it was not,
+or the other way round.
 """
 
 from collections import defaultdict
@@ -90,14 +91,14 @@ def _asked(orders: Iterable[Order], card: Card, change: Change) -> _Doses:
 
 
 def _listed_differently(card: Card, change: Change) -> tuple[MedicineCode, ...]:
-    """Medicines that the card's header must name, in a card or alongside, before or after but not both."""
-    return tuple(sorted(_in_force(change.before, card, change.at) ^ _in_force(change.after, card, change.at)))
+    """Medicines that the card's header names, in a card or alongside, and that at some moment of its days are in force before but not
+    after, or after but not before. Between the moments at which an order begins or ends nothing can differ."""
+    start, end = max(Moment(card.first), change.at), Moment(card.last, time.max)
+    turns = {moment for order in (*change.before, *change.after) for moment in (order.since, order.until) if moment is not None}
+    moments = [start, *(moment for moment in turns if start < moment)]
+    differ = (_in_force(change.before, at) ^ _in_force(change.after, at) for at in moments if at <= end)
+    return tuple(sorted(set().union(*differ)))
 
 
-def _in_force(orders: Iterable[Order], card: Card, at: Moment) -> set[MedicineCode]:
-    start, end = max(Moment(card.first), at), Moment(card.last, time.max)
-    return {
-        order.medicine
-        for order in orders
-        if start <= end and (order.since is None or order.since <= end) and (order.until is None or order.until > start)
-    }
+def _in_force(orders: Iterable[Order], at: Moment) -> set[MedicineCode]:
+    return {order.medicine for order in orders if order.in_force(at)}
