@@ -69,7 +69,10 @@ class Station:
 
     def require_sound_screen(self) -> None:
         """No serious accessibility fault by axe-core, nothing that the content policy refused, nothing too small to touch."""
+        self.page.wait_for_load_state("networkidle")
         self._keep_picture()
+        broken = self.page.evaluate("[...document.images].filter(one => !one.naturalWidth).map(one => one.alt)")
+        assert broken == [], f"{self.page.url}: no picture: {broken}"
         self.page.evaluate(_AXE)
         faults = self.page.evaluate("axe.run(document, {resultTypes: ['violations']})")["violations"]
         grave = [_in_short(fault) for fault in faults if fault["impact"] in _GRAVE]

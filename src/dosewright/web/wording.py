@@ -12,8 +12,8 @@ from dosewright.core.units.finding import Finding, Severity
 __all__ = ["say_alongside", "say_finding", "say_place", "say_roles", "say_severity"]
 
 _SEVERITY = {Severity.STOP: "Stop", Severity.DECIDE: "Decide", Severity.NOTE: "Note"}
-_PLACES = ("file", "line", "resource", "path", "field", "person", "order", "medicine", "card", "row", "column", "date", "slot")
-_BARE = ("resource", "path", "file", "medicine", "date", "slot")  # shown without their own name in front
+_PLACES = ("file", "line", "resource", "path", "field")  # in a file; people, cards and days are in the sentence itself
+_BARE = ("resource", "path", "file")  # shown without their own name in front
 _ROLES = {
     Role.TECHNICIAN: "a technician",
     Role.CHECKER: "a checker",
@@ -37,9 +37,7 @@ def say_finding(finding: Finding) -> str:
 def say_place(finding: Finding) -> str:
     """ "orders.json · MedicationRequest/12 · dosageInstruction[0].timing": the places that are known, widest first."""
     known = ((name, finding.where[name]) for name in _PLACES if finding.where.get(name) not in (None, ""))
-    return " · ".join(
-        f"{value:%a %-d %b %Y}" if name == "date" else f"{value}" if name in _BARE else f"{name} {value}" for name, value in known
-    )
+    return " · ".join(f"{value}" if name in _BARE else f"{name} {value}" for name, value in known)
 
 
 def say_roles(roles: Collection[Role]) -> str:
