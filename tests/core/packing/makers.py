@@ -76,7 +76,7 @@ def dosage(count: object, *when: str, unit: str = "tablet", days: Iterable[Weekd
     """So many units at each of the events, every day, or on some days of the week."""
     weekly = tuple(days)
     repeat = Repeat(
-        frequency=None if weekly else 1,
+        frequency=None if weekly else len(when),
         period=None if weekly else Fraction(1),
         period_unit=None if weekly else TimeUnit.DAY,
         day_of_week=weekly,

@@ -22,6 +22,7 @@ from dosewright.core.units.quantity import Quantity
 __all__ = ["Item", "Load", "loads_of", "problem_on"]
 
 _NOTHING = Fraction(0)
+_Amounts = list[tuple[OrderId, Fraction]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,35 +62,42 @@ def _items(doses: Sequence[UnitDose], request: PlanRequest) -> Iterable[Item]:
 def _parts(doses: Sequence[UnitDose], request: PlanRequest) -> Iterable[Item]:
     """As many items as the largest dose needs cavities; each takes what the ones before it could not hold."""
     medicine = doses[0].medicine
-    most = _most_units(medicine, request)
-    left: dict[date, list[tuple[OrderId, Fraction]]] = {}
+    left: dict[date, _Amounts] = {}
     for dose in doses:
         left.setdefault(dose.day, []).append((dose.order, dose.count))
     while left:
-        taken = {day: _take(orders, most) for day, orders in left.items()}
+        taken = {day: _take(amounts, _part_of(sum(c for _, c in amounts), medicine, request)) for day, amounts in left.items()}
         left = {day: rest for day, (_, rest) in taken.items() if rest}
         yield _item(medicine, {day: part for day, (part, _) in taken.items()})
 
 
-def _most_units(medicine: Medicine, request: PlanRequest) -> int:
-    """How many whole units of it alone one cavity holds; at least one, which `placing` has made sure of."""
-    cavity = request.format.cavity
-    return max(1, min(cavity.max_units, cavity.usable_volume // unit_volume(*outline_and_size(medicine))))
+def _part_of(count: Fraction | int, medicine: Medicine, request: PlanRequest) -> Fraction:
+    """All of it where one cavity of its own can hold it; else the most whole units, with what is broken or without, that one holds.
+
+    No unit is broken that the dose does not break anyhow. `placing` has made sure that one unit fits.
+    """
+    cavity, whole = request.format.cavity, unit_volume(*outline_and_size(medicine))
+    broken = Fraction(count) % 1
+    for units in range(min(int(count), cavity.max_units, cavity.usable_volume // whole), 0, -1):
+        for part in (units + broken, Fraction(units)):
+            if volume_of(medicine, part) <= cavity.usable_volume and piece_count(part) <= cavity.max_units:
+                return part
+    return broken if piece_count(broken) <= cavity.max_units else Fraction(1, 2)
 
 
-def _take(orders: Sequence[tuple[OrderId, Fraction]], most: int) -> tuple[list[tuple[OrderId, Fraction]], list[tuple[OrderId, Fraction]]]:
-    part, rest, room = [], [], Fraction(most)
-    for order, count in orders:
-        now = min(count, room)
-        room -= now
-        if now:
-            part.append((order, now))
-        if count > now:
-            rest.append((order, count - now))
-    return part, rest
+def _take(amounts: _Amounts, part: Fraction) -> tuple[_Amounts, _Amounts]:
+    """So much from the orders in turn, and what is left of them."""
+    now: _Amounts = []
+    rest: _Amounts = []
+    for order, count in amounts:
+        taken = min(count, part)
+        part -= taken
+        now += [(order, taken)] if taken else []
+        rest += [(order, count - taken)] if count > taken else []
+    return now, rest
 
 
-def _item(medicine: Medicine, parts: dict[date, list[tuple[OrderId, Fraction]]]) -> Item:
+def _item(medicine: Medicine, parts: dict[date, _Amounts]) -> Item:
     contents = {d: tuple(Content(o, medicine.code, Quantity(c, medicine.unit)) for o, c in part) for d, part in parts.items()}
     return Item(medicine, contents, {day: sum((c for _, c in part), _NOTHING) for day, part in parts.items()})
 

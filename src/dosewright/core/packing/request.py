@@ -64,9 +64,9 @@ class PlanRequest:
     first: date
     days: int
     prepared_on: date
-    rules: Rules = NO_RULES
-    pairs: tuple[PairRule, ...] = ()
-    spacings: tuple[SpacingRule, ...] = ()
+    rules: Rules = field(default=NO_RULES, repr=False)
+    pairs: tuple[PairRule, ...] = field(default=(), repr=False)
+    spacings: tuple[SpacingRule, ...] = field(default=(), repr=False)
     timetable: Timetable = STANDARD_TIMETABLE
     homes: Mapping[HomeId, Timetable] = field(default_factory=dict)
     timetables: Mapping[PersonId, Timetable] = field(default_factory=dict)
