@@ -1,7 +1,7 @@
 """Sentences for what core.regimen finds."""
 
-from dosewright.core.paper.wording import expansion
+from dosewright.core.paper.wording import expansion, reading
 
 __all__ = ["SENTENCES"]
 
-SENTENCES: dict[str, str] = {**expansion.SENTENCES}
+SENTENCES: dict[str, str] = {**expansion.SENTENCES, **reading.SENTENCES}

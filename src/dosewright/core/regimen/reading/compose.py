@@ -13,8 +13,8 @@ from dosewright.core.regimen.dosage import Coding, Dosage, Period, Span, TimeUni
 from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.clauses import Phase, find_phases
 from dosewright.core.regimen.reading.folding import MASS, Rounds, fold
-from dosewright.core.regimen.reading.meaning import Doubt, Meaning, Unclear
 from dosewright.core.regimen.reading.meals import settle_meals
+from dosewright.core.regimen.reading.meaning import Doubt, Meaning, Unclear
 from dosewright.core.regimen.reading.strengths import Product, in_units
 from dosewright.core.regimen.reading.structure import Frame, Made, each_day, last_day, make_dosages
 from dosewright.core.units.finding import Finding
@@ -185,7 +185,8 @@ def _phase_meaning(
     doubts += tuple(doubt for one in made for doubt in one.doubts)
     supplied = tuple(dict.fromkeys(finding.code for found in converted for finding in found.assumed))
     notes = tuple(next(f for found in converted for f in found.assumed if f.code == code) for code in supplied)
-    return Meaning(dosages, doubts, (*assumed, *notes))
+    said = tuple(finding for one in made for finding in one.assumed)
+    return Meaning(dosages, doubts, (*assumed, *notes, *said))
 
 
 def _require_no_clash(phase: Phase, dosages: Sequence[Dosage]) -> None:
@@ -340,4 +341,3 @@ def _check_maximum(phase: Phase, made: Sequence[Made]) -> None:
         if not day or total is None or quantity is None or limit.quantity.unit != quantity.unit or total > limit.quantity.count:
             span = next(item.span for item in phase.shared if isinstance(item, p.AtMost | p.AtMostTimes))
             raise Unclear("read.maximum", span)
-

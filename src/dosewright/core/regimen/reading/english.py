@@ -55,7 +55,6 @@ NUMW 60 : sixty
 FRACW 1/2 : half [of] [(a|an|one|the)] | (a|one|an) half [of] [(a|an|one)]
 FRACW 1/4 : quarter [of] [(a|an|one|the)] | (a|one) quarter [of] [(a|an|one)]
 FRACW 3/4 : (three|3) quarters [of] [(a|an|one)] | three quarter
-FRACW 1/3 : (a|one) third [of] [(a|an|one)]
 ROMAN 1 note=read.roman : i
 ROMAN 2 note=read.roman : ii
 ROMAN 3 note=read.roman : iii

@@ -131,5 +131,5 @@ def _spelled(pattern: str) -> Iterator[str]:
             yield normal(spelling)
         return
     inner = found[1] if found[1] is not None else found[2]
-    for branch in (["", *inner.split("|")] if found[1] is not None else inner.split("|")):
+    for branch in ["", *inner.split("|")] if found[1] is not None else inner.split("|"):
         yield from _spelled(pattern[: found.start()] + branch + pattern[found.end() :])

@@ -12,7 +12,7 @@ from fractions import Fraction
 from dosewright.core.regimen.reading.lexicon import Lexicon, Sense
 from dosewright.core.regimen.reading.numbering import Spelled, spelled_number
 from dosewright.core.regimen.reading.reading_values import Place
-from dosewright.core.regimen.reading.scanning import Piece, scan
+from dosewright.core.regimen.reading.scanning import scan
 
 __all__ = ["Customs", "Token", "Tokens", "lex"]
 

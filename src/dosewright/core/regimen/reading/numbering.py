@@ -13,8 +13,8 @@ from dosewright.core.regimen.reading.scanning import Piece
 
 __all__ = ["Spelled", "spelled_number"]
 
-_GLYPHS = {"½": Fraction(1, 2), "¼": Fraction(1, 4), "¾": Fraction(3, 4), "⅓": Fraction(1, 3), "⅔": Fraction(2, 3)}
-_PARTS = (2, 3, 4)  # denominators that amounts are spoken in
+_GLYPHS = {"½": Fraction(1, 2), "¼": Fraction(1, 4), "¾": Fraction(3, 4)}
+_PARTS = (2, 4)  # halves and quarters: a third of a tablet cannot be cut, and FHIR R4 cannot hold it
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,9 +69,9 @@ def _plain(text: str, decimal: str) -> tuple[Fraction | None, str]:
 
 
 def _decimal(digits: str, decimal: str) -> tuple[Fraction | None, str]:
-    if "," in digits and "." in digits or digits.count(",") + digits.count(".") > 1:
+    if ("," in digits and "." in digits) or digits.count(",") + digits.count(".") > 1:
         return _thousands(digits, decimal)
-    if decimal == "." and "," in digits or decimal == "," and "." in digits and len(digits.rsplit(".", 1)[1]) == 3:
+    if (decimal == "." and "," in digits) or (decimal == "," and "." in digits and len(digits.rsplit(".", 1)[1]) == 3):
         return _thousands(digits, decimal)
     value = Fraction(digits.replace(",", "."))
     return value, "read.trailing-zero" if digits.endswith("0") else ""

@@ -33,7 +33,10 @@ def accepted_rows(tokens: Sequence[Token], parser: Lark) -> list[tuple[Sense, ..
     alive: list[tuple[Stack, tuple[Sense, ...]]] = [((int(state.position),), ())]
     for token in tokens:
         following = [
-            (stack, (*senses, sense)) for before, senses in alive for sense in token.senses if (stack := _step(before, sense.terminal, table))
+            (stack, (*senses, sense))
+            for before, senses in alive
+            for sense in token.senses
+            if (stack := _step(before, sense.terminal, table))
         ]
         if not following:
             raise Unclear("read.not-understood", (token.start, token.end))

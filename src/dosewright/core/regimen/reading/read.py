@@ -49,7 +49,7 @@ def _refused(code: str, span: tuple[int, int], **facts: Any) -> Reading:
 
 
 _SCHEDULING = frozenset(
-    "NUM PATTERN UNIT ADVTIMES FREQ ADVPERIOD EVERYX EVERY DAYPART WHENX MEAL CLOCK WEEKDAY WEEKDAYSET WANTED SPAN HOURLY".split()
+    ["NUM", "PATTERN", "UNIT", "ADVTIMES", "FREQ", "ADVPERIOD", "EVERYX", "EVERY", "DAYPART", "WHENX", "MEAL", "CLOCK", "WEEKDAY", "WEEKDAYSET", "WANTED", "SPAN", "HOURLY"]
 )
 
 
@@ -115,9 +115,7 @@ def _question(doubt: Doubt, text: str, choices: tuple[Choice, ...]) -> Question:
     return Question(doubt.code, {"words": text[start:end], **doubt.facts}, doubt.span, choices)
 
 
-def _with_meanings(
-    text: str, tokens: Tokens, found: Sequence[tuple[Meaning, tuple[Token, ...], tuple[Sense, ...]]]
-) -> Reading:
+def _with_meanings(text: str, tokens: Tokens, found: Sequence[tuple[Meaning, tuple[Token, ...], tuple[Sense, ...]]]) -> Reading:
     distinct: dict[tuple[Dosage, ...], tuple[Meaning, tuple[Sense, ...]]] = {}
     for meaning, _, senses in found:
         distinct.setdefault(meaning.dosages, (meaning, senses))

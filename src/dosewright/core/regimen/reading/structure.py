@@ -14,7 +14,8 @@ from dosewright.core.regimen.reading.clauses import Clause
 from dosewright.core.regimen.reading.folding import Excluded, Rounds
 from dosewright.core.regimen.reading.meaning import Doubt, Unclear
 from dosewright.core.regimen.reading.reading_values import Place
-from dosewright.core.units.quantity import Quantity
+from dosewright.core.units.finding import Finding, Severity
+from dosewright.core.units.quantity import Quantity, format_amount
 
 __all__ = ["Frame", "Made", "each_day", "make_dosages"]
 
@@ -48,10 +49,11 @@ class Frame:
 
 @dataclass(slots=True)
 class Made:
-    """Dosages of one clause, and doubts met on the way."""
+    """Dosages of one clause, doubts met on the way, and defaults supplied."""
 
     dosages: list[Dosage] = field(default_factory=list)
     doubts: list[Doubt] = field(default_factory=list)
+    assumed: list[Finding] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +161,9 @@ def _rate(rates: Sequence[p.Item]) -> _Rate | None:
         case [p.Every() as every]:
             return _Rate(None, every.number, every.unit, loose=True, manner=every.manner, span=span)
         case [p.Times() as times]:
-            return _Rate(times.number, p.Number(Fraction(0), Fraction(0)), TimeUnit.DAY, loose=False, manner="unsaid", span=span, a_day=times.a_day)
+            return _Rate(
+                times.number, p.Number(Fraction(0), Fraction(0)), TimeUnit.DAY, loose=False, manner="unsaid", span=span, a_day=times.a_day
+            )
         case [p.Times() as times, p.Every() as every] | [p.Every() as every, p.Times() as times]:
             return _Rate(times.number, every.number, every.unit, loose=False, manner=every.manner, span=span)
     raise Unclear("read.twice-said", span)
@@ -169,6 +173,8 @@ def _agree(clause: Clause, rate: _Rate | None, moments: int, made: Made) -> None
     """ "twice daily at night", "once daily morning and night": how often and when must be the same count."""
     if rate is None:
         return
+    if rate.a_day and not moments and not clause.days:
+        made.assumed.append(Finding("read.per-day", Severity.NOTE))
     if moments and rate.times is not None and not (rate.times.exact and rate.times.low == moments):
         raise Unclear("read.contradiction", clause.span)
     if moments > 1 and rate.loose and rate.manner in ("daily", "a", "slash"):
@@ -282,9 +288,7 @@ def _bounded(repeat: Repeat, frame: Frame, clause: Clause) -> Repeat:
     cycle = frame.cycle_days
     if frame.rounds is not None:
         _require_each_day(repeat, clause)
-        return replace(
-            repeat, days_of_cycle=tuple(range(1, frame.rounds.on + 1)), cycle_length=frame.rounds.on + frame.rounds.off
-        )
+        return replace(repeat, days_of_cycle=tuple(range(1, frame.rounds.on + 1)), cycle_length=frame.rounds.on + frame.rounds.off)
     if cycle is not None and cycle.length is not None:
         _require_each_day(repeat, clause)
         if not cycle.first <= cycle.last <= cycle.length:
@@ -334,6 +338,8 @@ def _template(clause: Clause, frame: Frame) -> Dosage:
 
 def _amount(amount: p.HowMuch) -> Amount:
     low, high = Quantity(amount.number.low, amount.unit), Quantity(amount.number.high, amount.unit)
+    if "/" in format_amount(low.count) + format_amount(high.count):
+        raise Unclear("read.odd-fraction", amount.span)  # a third has no decimal form: FHIR R4 cannot hold it
     if amount.number.exact:
         return Amount(quantity=low)
     return Amount(range=Range(low if low.count else None, high))
@@ -372,4 +378,3 @@ def last_day(start: Period, span: Span) -> Period | None:
     if start.start is None or days.denominator != 1 or days < 1:
         return None
     return Period(start.start, start.start + timedelta(days=int(days) - 1))
-

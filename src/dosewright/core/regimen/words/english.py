@@ -1,0 +1,65 @@
+"""Plain English sentences, by the Universal Medication Schedule's four periods; USP <17> for "dose apart from timing" and digits."""
+
+from datetime import date
+
+from dosewright.core.regimen.dosage import TimeUnit
+from dosewright.core.regimen.words.phrasebook import Phrasebook
+from dosewright.core.units.amount_words import NumberStyle, format_quantity
+from dosewright.core.units.quantity import Quantity
+
+__all__ = ["ENGLISH"]
+
+_D, _H, _W, _M = TimeUnit.DAY, TimeUnit.HOUR, TimeUnit.WEEK, TimeUnit.MONTH
+_MONTHS = ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"]
+_NOUNS = frozenset(
+    ["tablet", "caplet", "capsule", "pill", "lozenge", "pastille", "sachet", "patch", "drop", "puff", "spray", "suppository", "pessary", "spoonful", "teaspoonful", "tablespoonful", "ampoule", "vial", "application", "unit", "mg", "microgram", "g", "mL", "mmol"]
+) | {""}
+
+
+def _amount(quantity: Quantity, style: NumberStyle) -> str | None:
+    spoken_parts = quantity.count.denominator in (1, 2, 4) or quantity.unit in ("mg", "microgram", "g", "mL", "unit")
+    return format_quantity(quantity, style) if quantity.unit in _NOUNS and spoken_parts else None
+
+
+def _date(day: date) -> str:
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+ENGLISH = Phrasebook(
+    say_amount=_amount,
+    verb="Take {rest}",
+    verb_after="{first} take {rest}",
+    verb_other={"patch": "Apply", "drop": "Use", "puff": "Use", "spray": "Use", "application": "Use", "suppository": "Insert", "pessary": "Insert"},
+    when={
+        "MORN": "in the morning", "NOON": "at noon", "EVE": "in the evening", "HS": "at bedtime", "WAKE": "when you wake up",
+        "CM": "with breakfast", "CD": "with lunch", "CV": "with the evening meal",
+        "ACM": "before breakfast", "ACD": "before lunch", "ACV": "before the evening meal",
+        "PCM": "after breakfast", "PCD": "after lunch", "PCV": "after the evening meal",
+    },
+    clock="at {a}",
+    offset="{n} minutes {a}",
+    times={(_D, 1): "once a day", (_D, 2): "twice a day", (_D, None): "{n} times a day",
+           (_W, 1): "once a week", (_W, 2): "twice a week", (_W, None): "{n} times a week", (_M, 1): "once a month"},
+    up_to_times="up to {n} times a day",
+    every={(_D, 1): "every day", (_D, 2): "every other day", (_D, None): "every {n} days", (_H, None): "every {n} hours",
+           (_W, None): "every {n} weeks", (_M, None): "every {n} months"},
+    every_range="every {a} to {b} hours",
+    weekdays=("Mondays", "Tuesdays", "Wednesdays", "Thursdays", "Fridays", "Saturdays", "Sundays"),
+    on_days="on {a}",
+    every_other_weekday="",
+    month_days="on day {a} of each month",
+    cycle="on days {a} to {b} of every {n} days",
+    lasting={(_D, 1): "for 1 day", (_D, None): "for {n} days", (_W, 1): "for 1 week", (_W, None): "for {n} weeks",
+             (_M, 1): "for 1 month", (_M, None): "for {n} months"},
+    since="from {a}",
+    until="until {a}",
+    since_until="from {a} to {b}",
+    say_date=_date,
+    wanted="when needed",
+    wanted_for="when needed for {a}",
+    at_most={_H: "Do not take more than {a} in {n} hours", _D: "Do not take more than {a} in {n} days"},
+    once="as a single dose",
+    then="then",
+    and_word="and",
+    to_word="to",
+)  # fmt: skip

@@ -1,0 +1,96 @@
+"""Plain French sentences; "le soir" is the evening, "au coucher" bedtime. Source: pharmacy practice, from memory."""
+
+from datetime import date
+from fractions import Fraction
+
+from dosewright.core.regimen.dosage import TimeUnit
+from dosewright.core.regimen.words.counted import Noun, count_words, decimal_text
+from dosewright.core.regimen.words.phrasebook import Phrasebook
+from dosewright.core.units.amount_words import NumberStyle
+from dosewright.core.units.quantity import Quantity
+
+__all__ = ["FRENCH"]
+
+_D, _H, _W, _M = TimeUnit.DAY, TimeUnit.HOUR, TimeUnit.WEEK, TimeUnit.MONTH
+_MONTHS = ["janvier", "février", "mars", "avril", "mai", "juin", "juillet", "août", "septembre", "octobre", "novembre", "décembre"]
+_NOUNS = {
+    "tablet": Noun("comprimé", "comprimés"), "capsule": Noun("gélule", "gélules", feminine=True), "sachet": Noun("sachet", "sachets"),
+    "drop": Noun("goutte", "gouttes", feminine=True), "puff": Noun("bouffée", "bouffées", feminine=True),
+    "patch": Noun("patch", "patchs"), "suppository": Noun("suppositoire", "suppositoires"), "ampoule": Noun("ampoule", "ampoules", feminine=True),
+    "lozenge": Noun("pastille", "pastilles", feminine=True), "unit": Noun("unité", "unités", feminine=True), "": Noun("", ""),
+}  # fmt: skip
+_MEASURED = {"mg": "mg", "microgram": "microgrammes", "g": "g", "mL": "mL"}
+_WORDS = ["zéro", "un", "deux", "trois", "quatre", "cinq", "six", "sept", "huit", "neuf", "dix", "onze", "douze"]
+
+
+def _amount(quantity: Quantity, style: NumberStyle) -> str | None:
+    if quantity.unit in _MEASURED:
+        number = decimal_text(quantity.count)
+        return f"{number} {_MEASURED[quantity.unit]}" if number else None
+    noun = _NOUNS.get(quantity.unit)
+    if noun is None:
+        return None
+    whole, rest = divmod(quantity.count, 1)
+    if not rest:
+        return f"{count_words(int(whole), style, _ones(noun))} {noun.of(whole)}".strip()
+    if not noun.one:
+        return None
+    return _with_part(int(whole), rest, noun, style)
+
+
+def _ones(noun: Noun) -> list[str]:
+    return [*_WORDS[:1], "une" if noun.feminine else "un", *_WORDS[2:]]
+
+
+def _with_part(whole: int, rest: Fraction, noun: Noun, style: NumberStyle) -> str | None:
+    half = "demie" if noun.feminine else "demi"
+    one = "une" if noun.feminine else "un"
+    if rest == Fraction(1, 2):
+        said = f"{count_words(whole, style, _ones(noun))} {noun.of(Fraction(whole))} et {half}" if whole else f"{one} demi-{noun.one}"
+        return said
+    parts = {Fraction(1, 4): f"un quart de {noun.one}", Fraction(3, 4): f"trois quarts de {noun.one}"}
+    return parts.get(rest) if not whole else None
+
+
+def _date(day: date) -> str:
+    return f"{'1er' if day.day == 1 else day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+FRENCH = Phrasebook(
+    say_amount=_amount,
+    verb="Prendre {rest}",
+    verb_after="{first}, prendre {rest}",
+    verb_other={"patch": "Appliquer", "drop": "Mettre", "puff": "Inhaler", "suppository": "Utiliser"},
+    when={
+        "MORN": "le matin", "NOON": "à midi", "EVE": "le soir", "HS": "au coucher", "WAKE": "au réveil",
+        "CM": "avec le petit-déjeuner", "CD": "avec le repas de midi", "CV": "avec le repas du soir",
+        "ACM": "avant le petit-déjeuner", "ACD": "avant le repas de midi", "ACV": "avant le repas du soir",
+        "PCM": "après le petit-déjeuner", "PCD": "après le repas de midi", "PCV": "après le repas du soir",
+    },
+    clock="à {a}",
+    offset="{n} minutes {a}",
+    times={(_D, 1): "une fois par jour", (_D, None): "{n} fois par jour",
+           (_W, 1): "une fois par semaine", (_W, None): "{n} fois par semaine", (_M, 1): "une fois par mois"},
+    up_to_times="jusqu'à {n} fois par jour",
+    every={(_D, 1): "tous les jours", (_D, 2): "un jour sur deux", (_D, None): "tous les {n} jours", (_H, None): "toutes les {n} heures",
+           (_W, None): "toutes les {n} semaines", (_M, None): "tous les {n} mois"},
+    every_range="toutes les {a} à {b} heures",
+    weekdays=("lundi", "mardi", "mercredi", "jeudi", "vendredi", "samedi", "dimanche"),
+    on_days="le {a}",
+    every_other_weekday="",
+    month_days="le jour {a} de chaque mois",
+    cycle="les jours {a} à {b} de chaque cycle de {n} jours",
+    lasting={(_D, 1): "pendant 1 jour", (_D, None): "pendant {n} jours", (_W, 1): "pendant 1 semaine", (_W, None): "pendant {n} semaines",
+             (_M, None): "pendant {n} mois"},
+    since="à partir du {a}",
+    until="jusqu'au {a}",
+    since_until="du {a} au {b}",
+    say_date=_date,
+    wanted="si besoin",
+    wanted_for="si besoin pour {a}",
+    at_most={_H: "Ne pas prendre plus de {a} en {n} heures", _D: "Ne pas prendre plus de {a} en {n} jours"},
+    once="en une seule prise",
+    then="puis",
+    and_word="et",
+    to_word="à",
+)  # fmt: skip

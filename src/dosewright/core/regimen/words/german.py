@@ -1,0 +1,94 @@
+"""Plain German sentences; "abends" is the evening, "vor dem Schlafengehen" bedtime. Source: pharmacy practice, from memory."""
+
+from datetime import date
+from fractions import Fraction
+
+from dosewright.core.regimen.dosage import TimeUnit
+from dosewright.core.regimen.words.counted import Noun, count_words, decimal_text
+from dosewright.core.regimen.words.phrasebook import Phrasebook
+from dosewright.core.units.amount_words import NumberStyle
+from dosewright.core.units.quantity import Quantity
+
+__all__ = ["GERMAN"]
+
+_D, _H, _W, _M = TimeUnit.DAY, TimeUnit.HOUR, TimeUnit.WEEK, TimeUnit.MONTH
+_MONTHS = ["Januar", "Februar", "März", "April", "Mai", "Juni", "Juli", "August", "September", "Oktober", "November", "Dezember"]
+_NOUNS = {
+    "tablet": Noun("Tablette", "Tabletten", feminine=True), "capsule": Noun("Kapsel", "Kapseln", feminine=True),
+    "sachet": Noun("Beutel", "Beutel"), "drop": Noun("Tropfen", "Tropfen"), "puff": Noun("Hub", "Hübe"), "patch": Noun("Pflaster", "Pflaster"),
+    "suppository": Noun("Zäpfchen", "Zäpfchen"), "ampoule": Noun("Ampulle", "Ampullen", feminine=True),
+    "unit": Noun("Einheit", "Einheiten", feminine=True), "": Noun("", ""),
+}  # fmt: skip
+_MEASURED = {"mg": "mg", "microgram": "Mikrogramm", "g": "g", "mL": "mL"}
+_WORDS = ["null", "ein", "zwei", "drei", "vier", "fünf", "sechs", "sieben", "acht", "neun", "zehn", "elf", "zwölf"]
+
+
+def _amount(quantity: Quantity, style: NumberStyle) -> str | None:
+    if quantity.unit in _MEASURED:
+        number = decimal_text(quantity.count)
+        return f"{number} {_MEASURED[quantity.unit]}" if number else None
+    noun = _NOUNS.get(quantity.unit)
+    if noun is None:
+        return None
+    whole, rest = divmod(quantity.count, 1)
+    if not rest:
+        return f"{count_words(int(whole), style, _ones(noun))} {noun.of(whole)}".strip()
+    return _with_part(int(whole), rest, noun, style) if noun.one else None
+
+
+def _ones(noun: Noun) -> list[str]:
+    return [*_WORDS[:1], "eine" if noun.feminine else "ein", *_WORDS[2:]]
+
+
+def _with_part(whole: int, rest: Fraction, noun: Noun, style: NumberStyle) -> str | None:
+    half = "eine halbe" if noun.feminine else "ein halber" if noun.one in ("Beutel", "Hub") else "ein halbes"
+    if rest == Fraction(1, 2) and not whole:
+        return f"{half} {noun.one}"
+    if rest == Fraction(1, 2) and noun.feminine:
+        return f"{count_words(whole, style, _ones(noun))} und eine halbe {noun.one}"
+    parts = {Fraction(1, 4): f"eine viertel {noun.one}", Fraction(3, 4): f"eine dreiviertel {noun.one}"}
+    return parts.get(rest) if not whole and noun.feminine else None
+
+
+def _date(day: date) -> str:
+    return f"{day.day}. {_MONTHS[day.month - 1]} {day.year}"
+
+
+GERMAN = Phrasebook(
+    say_amount=_amount,
+    verb="Einnehmen: {rest}",
+    verb_after="{first} einnehmen: {rest}",
+    verb_other={"patch": "Aufkleben:", "drop": "Anwenden:", "puff": "Inhalieren:", "suppository": "Anwenden:"},
+    when={
+        "MORN": "morgens", "NOON": "mittags", "EVE": "abends", "HS": "vor dem Schlafengehen", "WAKE": "nach dem Aufwachen",
+        "CM": "zum Frühstück", "CD": "zum Mittagessen", "CV": "zum Abendessen",
+        "ACM": "vor dem Frühstück", "ACD": "vor dem Mittagessen", "ACV": "vor dem Abendessen",
+        "PCM": "nach dem Frühstück", "PCD": "nach dem Mittagessen", "PCV": "nach dem Abendessen",
+    },
+    clock="um {a} Uhr",
+    offset="{n} Minuten {a}",
+    times={(_D, 1): "einmal täglich", (_D, 2): "zweimal täglich", (_D, None): "{n}-mal täglich",
+           (_W, 1): "einmal pro Woche", (_W, 2): "zweimal pro Woche", (_W, None): "{n}-mal pro Woche", (_M, 1): "einmal pro Monat"},
+    up_to_times="bis zu {n}-mal täglich",
+    every={(_D, 1): "jeden Tag", (_D, 2): "jeden zweiten Tag", (_D, None): "alle {n} Tage", (_H, None): "alle {n} Stunden",
+           (_W, None): "alle {n} Wochen", (_M, None): "alle {n} Monate"},
+    every_range="alle {a} bis {b} Stunden",
+    weekdays=("montags", "dienstags", "mittwochs", "donnerstags", "freitags", "samstags", "sonntags"),
+    on_days="{a}",
+    every_other_weekday="",
+    month_days="am Tag {a} jedes Monats",
+    cycle="an den Tagen {a} bis {b} von je {n} Tagen",
+    lasting={(_D, 1): "für 1 Tag", (_D, None): "für {n} Tage", (_W, 1): "für 1 Woche", (_W, None): "für {n} Wochen",
+             (_M, 1): "für 1 Monat", (_M, None): "für {n} Monate"},
+    since="ab dem {a}",
+    until="bis zum {a}",
+    since_until="vom {a} bis zum {b}",
+    say_date=_date,
+    wanted="bei Bedarf",
+    wanted_for="bei Bedarf gegen {a}",
+    at_most={_H: "Nicht mehr als {a} in {n} Stunden", _D: "Nicht mehr als {a} in {n} Tagen"},
+    once="als Einzeldosis",
+    then="dann",
+    and_word="und",
+    to_word="bis",
+)  # fmt: skip

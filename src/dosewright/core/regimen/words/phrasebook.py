@@ -1,0 +1,49 @@
+"""What a sentence needs of a language: its phrases, each with one meaning that `reading` reads back."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from dosewright.core.regimen.dosage import TimeUnit
+from dosewright.core.units.amount_words import NumberStyle
+from dosewright.core.units.quantity import Quantity
+
+__all__ = ["Phrasebook"]
+
+
+@dataclass(frozen=True, slots=True)
+class Phrasebook:
+    """Templates hold {n}, {a}, {b}; a missing entry means that the language has no plain phrase for it, and nothing is said.
+
+    `say_amount` gives None for a unit without a word. `weekdays` run from Monday. `verb` opens a sentence with {rest}; `verb_after` opens one
+    after a phrase that comes first, {first}. `times` and `every` are keyed by unit and number, number None for any other.
+    """
+
+    say_amount: Callable[[Quantity, NumberStyle], str | None]
+    verb: str
+    verb_after: str
+    verb_other: Mapping[str, str]
+    when: Mapping[str, str]
+    clock: str
+    offset: str
+    times: Mapping[tuple[TimeUnit, int | None], str]
+    up_to_times: str
+    every: Mapping[tuple[TimeUnit, int | None], str]
+    every_range: str
+    weekdays: tuple[str, ...]
+    on_days: str
+    every_other_weekday: str
+    month_days: str
+    cycle: str
+    lasting: Mapping[tuple[TimeUnit, int | None], str]
+    since: str
+    until: str
+    since_until: str
+    say_date: Callable[[date], str]
+    wanted: str
+    wanted_for: str
+    at_most: Mapping[TimeUnit, str]
+    once: str
+    then: str
+    and_word: str
+    to_word: str
