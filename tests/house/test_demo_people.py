@@ -1,5 +1,6 @@
 """Tern Street Pharmacy as drawn: forty invented people whose regimens have the published shape, and everything a visitor should meet."""
 
+import csv
 import subprocess
 import sys
 from collections import Counter
@@ -14,6 +15,8 @@ from dosewright.config.demo.orders import orders
 from dosewright.config.demo.regimen import Line
 from dosewright.config.demo.regimens import draw
 from dosewright.config.demo.sources import catalogue, people
+from dosewright.config.demo.stock import lots
+from dosewright.core.interop.gs1 import parse_element_string
 from dosewright.core.interop.medicine_csv import parse_medicines
 
 PERSON = {person.id: person for person in people()}
@@ -146,3 +149,12 @@ def test_the_files_have_the_same_bytes_in_another_process(hash_seed: str) -> Non
     environment = {"PYTHONHASHSEED": hash_seed, "PYTHONPATH": "src"}
     written = subprocess.run([sys.executable, "-c", code], env=environment, cwd=ROOT, capture_output=True, check=True).stdout
     assert written == b"".join(demo_files().values())
+
+
+def test_what_a_scanner_types_for_each_bottle_is_one_clear_scan() -> None:
+    rows = list(csv.DictReader(demo_files()["bottles.csv"].decode().splitlines()))
+    scans = [parse_element_string(row["scan"], 2026) for row in rows]
+    assert len(rows) == len(lots())
+    assert not [scan for scan in scans if scan.findings]
+    said = [(scan.gtin, scan.lot, str(scan.expiry)) for scan in scans]
+    assert said == [(gtin_of(row["medicine"]), row["lot"], row["expiry"]) for row in rows]

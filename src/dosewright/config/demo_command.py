@@ -72,7 +72,8 @@ def _say_how_to_sign_in(folder: Path) -> None:
     print(f"\nSign in with the password {PASSWORD} as")
     for member in STAFF:
         print(f"  {member.username:<6} {member.name}, {member.role.value}")
-    print(f"\nFiles that came in: {folder / 'received'}. Bring in changes.csv to see cards go out of date.\nPaper: {folder / 'paper'}.")
+    print(f"\nWhat came in: {folder / 'received'}. Bring in changes.csv to see cards go out of date; bottles.csv has what a scanner types.")
+    print(f"What was printed: {folder / 'paper'}. The plans: {folder / 'plans'}.\n", flush=True)
 
 
 def _serve() -> int:

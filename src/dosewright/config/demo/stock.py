@@ -7,12 +7,13 @@ from fractions import Fraction
 from math import ceil
 from random import Random
 
+from dosewright.config.demo.medicines_file import gtin_of
 from dosewright.config.demo.orders import CYCLE_DAYS, CYCLE_FIRST
 from dosewright.config.demo.regimen import Line
 from dosewright.config.demo.regimens import SEED, draw
 from dosewright.config.demo.sources import Product, catalogue
 
-__all__ = ["DemoLot", "lots"]
+__all__ = ["DemoLot", "bottles_csv", "lots"]
 
 _SPARE = Fraction(6, 5)  # a fifth over what the cycle needs
 _UNTIMED = 28  # days, for lines whose amounts stand only in their words
@@ -31,6 +32,13 @@ class DemoLot:
 def lots() -> tuple[DemoLot, ...]:
     """In order of medicine, then expiry. Only what is packed: nothing that is supplied in the maker's pack."""
     return tuple(lot for product in catalogue().values() if product.shape for lot in _two(product))
+
+
+def bottles_csv() -> str:
+    """Each bottle's label, and its GS1 element string for somebody without a scanner: (01) number, (17) expiry, (10) lot."""
+    rows = ["medicine,lot,expiry,scan"]
+    rows += [f"{lot.medicine},{lot.lot},{lot.expiry},01{gtin_of(lot.medicine)}17{lot.expiry:%y%m%d}10{lot.lot}" for lot in lots()]
+    return "\n".join(rows) + "\n"
 
 
 def _two(product: Product) -> Iterator[DemoLot]:
@@ -55,7 +63,9 @@ def _taken(line: Line) -> Fraction:
 
 
 def _number(product: Product, chance: Random) -> str:
-    return f"{product.maker[0]}{product.name[0]}{chance.randint(1000, 9999)}{chance.choice('ABCDEFGH')}"
+    """Two letters, four digits, a letter. The digits 5 to 9 only: no two of them read like a GS1 identifier where a separator is missing."""
+    digits = "".join(chance.choice("56789") for _ in range(4))
+    return f"{product.maker[0]}{product.name[0]}{digits}{chance.choice('ABCDEFGH')}"
 
 
 def _month_end(day: date) -> date:
