@@ -63,7 +63,7 @@ def _taken(line: Line) -> Fraction:
 
 
 def _number(product: Product, chance: Random) -> str:
-    """Two letters, four digits, a letter. The digits 5 to 9 only: no two of them read like a GS1 identifier where a separator is missing."""
+    """Two letters, four digits, a letter. The digits 5 to 9 only: no two read like a GS1 identifier where a separator is missing."""
     digits = "".join(chance.choice("56789") for _ in range(4))
     return f"{product.maker[0]}{product.name[0]}{digits}{chance.choice('ABCDEFGH')}"
 
