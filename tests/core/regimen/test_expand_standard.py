@@ -82,6 +82,12 @@ RHYTHMS = [
     pytest.param(every(1, 1, "d", bounds_period=Period(date(2026, 2, 1), date(2026, 3, 3))), march(2, 3), id="the last day counts"),
     pytest.param(every(1, 1, "d", bounds_duration=Span(Fraction(2), TimeUnit.DAY)), march(2, 3), id="for two days"),
     pytest.param(every(1, 1, "d", bounds_duration=Span(Fraction(48), TimeUnit.HOUR)), march(2, 3), id="for 48 hours"),
+    pytest.param(
+        every(1, 2, "d", count=2, bounds_duration=Span(Fraction(4), TimeUnit.DAY)), march(2, 4), id="two doses in four days, every second"
+    ),
+    pytest.param(
+        every(1, 1, "d", count=2, bounds_period=from_day(MONDAY, date(2026, 6, 1))), march(2, 3), id="two doses, some time until June"
+    ),
     pytest.param(every(1, 1, "d", bounds_range=(Span(Fraction(2), TimeUnit.DAY),) * 2), march(2, 3), id="for two to two days"),
     pytest.param(
         every(1, 1, "wk", when=("MORN",), bounds_duration=Span(Fraction(1), TimeUnit.MONTH)), march(2, 9), id="weekly for a month"
@@ -162,6 +168,17 @@ DECIDE = [
     pytest.param(every(1, 0, "d"), "timing.period-unusable", id="a period of zero"),
     pytest.param(every(1, Fraction(1, 2), "d"), "timing.period-unusable", id="every half day"),
     pytest.param(every(1, Fraction(3, 2), "mo"), "timing.period-unusable", id="every month and a half"),
+    pytest.param(
+        every(1, 1, "d", count=3, bounds_duration=Span(Fraction(2), TimeUnit.DAY)), "timing.count-against-bounds", id="3 doses in 2 days"
+    ),
+    pytest.param(
+        every(1, 1, "d", count=3, bounds_duration=Span(Fraction(9), TimeUnit.DAY)), "timing.count-against-bounds", id="3 doses for 9 days"
+    ),
+    pytest.param(
+        every(1, 1, "d", count=3, bounds_period=from_day(MONDAY, date(2026, 3, 3))),
+        "timing.count-against-bounds",
+        id="3 doses until tomorrow",
+    ),
     pytest.param(Repeat(count=3), "timing.says-no-rhythm", id="three in all, when not said"),
     pytest.param(Repeat(bounds_period=START), "timing.says-no-rhythm", id="only bounds"),
     pytest.param(Repeat(frequency=1, when=("MORN",)), "timing.period-missing", id="once, in what period?"),
@@ -315,6 +332,7 @@ AMOUNTS = [
     pytest.param({"amounts": (Amount(range=Range(tablets(1), tablets(2))),)}, "dose.range", id="one or two"),
     pytest.param({"amounts": (Amount(tablets(1)), Amount(tablets(2)))}, "dose.several", id="ordered one, calculated two"),
     pytest.param({"amounts": (Amount(tablets(0)),)}, "dose.zero", id="none"),
+    pytest.param({"amounts": (Amount(tablets(500)),)}, "dose.large", id="milligrams written as tablets"),
     pytest.param({"max_per_administration": tablets(Fraction(1, 2))}, "dose.above-maximum", id="above the maximum at one time"),
     pytest.param({"max_per_administration": tablets(5, "mg")}, "dose.maximum-in-another-unit", id="a maximum in mg for tablets"),
     pytest.param(

@@ -29,7 +29,7 @@ __all__ = ["COMPARED_DAYS", "check_agreement"]
 COMPARED_DAYS = 400
 _FIRST_LOOK = 28  # days; a month that lacks the 31st is no reason not to compare
 
-_LANGUAGES = ("en",)
+_LANGUAGES = ("en", "fr", "es", "de")
 _DIRECTIONS = (
     "Take 1 tablet in the morning.",
     "Take 2 tablets at bedtime.",

@@ -22,6 +22,7 @@ from dosewright.core.units.finding import Finding
 __all__ = ["Course", "Days", "Given", "Start", "StartFrom", "day_of", "find_course", "wall_clock"]
 
 _DAY_BEGINS, _DAY_ENDS = time(0), time.max
+_LONGEST_GAP = 3660  # days between two doses of the longest rhythm; as in `rhythm`
 _HOURS = frozenset({TimeUnit.SECOND, TimeUnit.MINUTE, TimeUnit.HOUR})
 
 
@@ -172,11 +173,20 @@ def _check_start(repeat: Repeat, rhythm: Rhythm, start: Start, span: Span | None
 
 
 def _last(repeat: Repeat, rhythm: Rhythm, start: Start, span: Span | None) -> tuple[int, time] | Finding | None:
-    ends = (_end_of_period(repeat.bounds_period), _end_of_span(span, start), _end_of_count(repeat.count, rhythm, start))
-    for end in ends:
-        if isinstance(end, Finding):
-            return end
-    return min((end for end in ends if isinstance(end, tuple)), default=None)
+    """The last moment. A count that the bounds cut short, or that leaves days of a stated length without doses, contradicts them."""
+    bounds = _end_of_period(repeat.bounds_period) or _end_of_span(span, start)
+    counted = _end_of_count(repeat.count, rhythm, start)
+    if isinstance(bounds, Finding) or repeat.count is None or bounds is None:
+        return counted if bounds is None else bounds
+    if counted is None or bounds < counted or (span is not None and counted[0] != _last_day(rhythm, start, bounds[0])):
+        return decide("timing.count-against-bounds", count=repeat.count)
+    return counted
+
+
+def _last_day(rhythm: Rhythm, start: Start, last: int) -> int | None:
+    """The last day of the rhythm up to `last`."""
+    rule = rhythm.rule
+    return max(rule.between(rule.phase(start.day), max(start.day, last - _LONGEST_GAP), last), default=None)
 
 
 def _end_of_period(period: Period | None) -> tuple[int, time] | Finding | None:

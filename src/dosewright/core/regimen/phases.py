@@ -40,7 +40,7 @@ class Strand:
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
+class _Setting:
     """What every dosage of an order is expanded against."""
 
     timetable: Timetable
@@ -54,10 +54,10 @@ def find_strands(parts: Sequence[Part], timetable: Timetable, start: Start, wind
     if None in numbers and len(numbers) > 1:
         return (decide("phases.some-without-number"),)
     phases = [[part for part in parts if part.dosage.sequence == number] for number in sorted(numbers, key=lambda number: number or 0)]
-    return _chain(phases, Setting(timetable, start, window))
+    return _chain(phases, _Setting(timetable, start, window))
 
 
-def _chain(phases: list[list[Part]], setting: Setting) -> tuple[Strand, ...] | tuple[Finding, ...]:
+def _chain(phases: list[list[Part]], setting: _Setting) -> tuple[Strand, ...] | tuple[Finding, ...]:
     strands: list[Strand] = []
     findings: list[Finding] = []
     for place, phase in enumerate(phases):
@@ -70,12 +70,12 @@ def _chain(phases: list[list[Part]], setting: Setting) -> tuple[Strand, ...] | t
         after = _start_after(fresh) if place < len(phases) - 1 else setting.start
         findings += [one for one in (overlap, after) if isinstance(one, Finding)]
         if isinstance(after, Start):
-            setting = Setting(setting.timetable, after, setting.window)
+            setting = _Setting(setting.timetable, after, setting.window)
         strands += fresh
     return tuple(findings) or tuple(strands)
 
 
-def _find_strand(part: Part, setting: Setting) -> Strand | tuple[Finding, ...]:
+def _find_strand(part: Part, setting: _Setting) -> Strand | tuple[Finding, ...]:
     timing = part.dosage.timing
     if timing is None:
         return _placed(part, (decide("timing.missing"),))
@@ -83,7 +83,7 @@ def _find_strand(part: Part, setting: Setting) -> Strand | tuple[Finding, ...]:
     return Strand(part, found) if isinstance(found, Course | Occasions) else _placed(part, found)
 
 
-def _find_occasions_or_course(timing: Timing, setting: Setting) -> Course | Occasions | tuple[Finding, ...]:
+def _find_occasions_or_course(timing: Timing, setting: _Setting) -> Course | Occasions | tuple[Finding, ...]:
     if timing.events:
         return find_occasions(timing, setting.timetable)
     repeat = resolve_code(timing)
