@@ -2,6 +2,7 @@
 
 import importlib
 import re
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -62,9 +63,17 @@ def test_the_glossary_is_in_order() -> None:
 @pytest.mark.parametrize("entry", glossary())
 def test_every_word_of_the_glossary_is_used(entry: str) -> None:
     words = [word.strip() for word in re.sub(r"\(.*\)", "", entry).split(",")]
-    used = "\n".join(text for path, text in tracked_text().items() if path.suffix in {".py", ".html", ".md"} and path.name != "glossary.md")
-    folded = re.sub(r"[\s_-]+", " ", used.casefold())
-    assert all(re.sub(r"[\s_-]+", " ", word.casefold()) in folded for word in words)
+    assert all(folded(word) in everything_folded() for word in words)
+
+
+def folded(text: str) -> str:
+    return re.sub(r"[\s_-]+", " ", text.casefold())
+
+
+@cache
+def everything_folded() -> str:
+    read = (text for path, text in tracked_text().items() if path.suffix in {".py", ".html", ".md"} and path.name != "glossary.md")
+    return folded("\n".join(read))
 
 
 @pytest.mark.parametrize("path", DECISIONS, ids=lambda path: path.stem)
