@@ -17,6 +17,7 @@ from dosewright.core.regimen.dosage import Dosage
 from dosewright.core.regimen.expansion import ExpansionStatus, decide
 from dosewright.core.regimen.order import Order
 from dosewright.core.regimen.phases import Strand
+from dosewright.core.regimen.reading.instructions import changes_nothing
 from dosewright.core.regimen.reading.read import read
 from dosewright.core.regimen.reading.reading_values import ReadingStatus, Setting
 from dosewright.core.regimen.structure import Structure, find_structure
@@ -96,7 +97,7 @@ def _agrees_as_a_whole(order: Order, structure: Structure, timetable: Timetable,
 def _check(statement: _Statement, order: Order, structure: Structure, timetable: Timetable, window: Days) -> str | None:
     """The code of what is wrong with the statement, or None."""
     spoken = _read(statement.words)
-    if spoken is None and is_harmless(statement.words):
+    if spoken is None and (_stands_aside(statement.words, order) or is_harmless(statement.words)):
         return None
     spoken = spoken or _read_as_time(statement.words)
     if spoken is None:
@@ -129,6 +130,18 @@ def _read_as_time(words: str) -> _Spoken | None:
     """Words that say when and not how much."""
     read_with = _read(f"{_WITHOUT_AMOUNT} {words}")
     return replace(read_with, amounts=False) if read_with else None
+
+
+def _stands_aside(words: str, order: Order) -> bool:
+    """Whether the words are only an instruction or a reason, in any of the languages: "à jeun", "for high blood pressure"."""
+    repeats = [dosage.timing.repeat for dosage in order.dosages if dosage.timing and dosage.timing.repeat]
+    named = any(repeat.when or repeat.time_of_day for repeat in repeats)
+    return _changes_nothing(words, named)
+
+
+@lru_cache(maxsize=4096)
+def _changes_nothing(words: str, named: bool) -> bool:  # noqa: FBT001 — a key of the cache
+    return any(changes_nothing(words, language, times_named=named) for language in _LANGUAGES)
 
 
 @lru_cache(maxsize=4096)

@@ -395,7 +395,8 @@ class Builder(Transformer[Token, Any]):
         return p.Wanted(_span(c), " ".join(token.value.text for token in c[1:]), conditional=True)
 
     def reason(self, c: Children) -> p.Item:
-        return p.Reason(_span(c), " ".join(token.value.text for token in _tokens(c, "REASONW", "PURPOSE")))
+        text = " ".join(token.value.text for token in _tokens(c, "REASONW", "PURPOSE"))
+        return p.Reason(_span(c), text, " ".join(token.value.text for token in c))
 
     def reason_tail(self, c: Children) -> p.Item:
         return p.ReasonTail(_span(c), " ".join(token.value.text for token in c))

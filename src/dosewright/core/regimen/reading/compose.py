@@ -229,7 +229,7 @@ def _frame(phase: Phase, number: int, count: int) -> tuple[Frame, tuple[Doubt, .
         raise Unclear("read.condition", asked.span)
     reasons = [item for item in shared if isinstance(item, p.Reason)]
     quiet = tuple(Coding(text=text) for text in dict.fromkeys(_instruction(item) for item in shared) if text)
-    purpose = tuple(Coding(text=f"{item.text}") for item in reasons) if not wanted else ()
+    purpose = tuple(Coding(text=item.whole) for item in reasons) if not wanted else ()
     route = next((item.text for item in shared if isinstance(item, p.Quiet) and item.kind == "route"), "")
     limits = tuple(item for item in shared if isinstance(item, p.AtMost | p.AtMostTimes))
     frame = Frame(

@@ -21,7 +21,8 @@ DASH : -
 LPAR : (
 RPAR : )
 PLUS : +
-THEN : [and] then | [and] thereafter | [and] after that | followed by | and afterwards | afterwards | then [(reduce|increase)] to | then take
+THEN : [and] then | [and] thereafter | [and] after that | followed by | and afterwards | afterwards | then [(reduce|increase)] to
+THEN : then take
 BUT : but
 SLASH : /
 
@@ -179,11 +180,14 @@ DAYPART MORN : morning | mornings | am | a.m. | morn
 DAYPART NOON : noon | midday | mid day | 12 noon | noontime | 12 midday | mid-day
 DAYPART EVE : evening | evenings | eve | eves
 DAYPART HS : night | nights | bedtime | bed time | bed | night time | nighttime | nightime
-DAYPART HS : before (bed|bedtime|going to bed|sleep|retiring|you go to bed|bed time) | (on|when|upon) (retiring|going to bed) | going to bed
-DAYPART HS : (on|when) you go to bed | last thing [at night] | at night (before|on going to) (bed|sleep) | at night at bedtime | the last thing at night
+DAYPART HS : before (bed|bedtime|going to bed|sleep|retiring|you go to bed|bed time) | (on|when|upon) (retiring|going to bed)
+DAYPART HS : going to bed
+DAYPART HS : (on|when) you go to bed | last thing [at night] | at night (before|on going to) (bed|sleep) | at night at bedtime
+DAYPART HS : the last thing at night
 DAYPART HS : at bedtime (every|each) (night|day) | sleep
 DAYPART AFT : afternoon | afternoons | mid afternoon
-DAYPART WAKE : (on|upon|when|after) (waking|waking up|rising|getting up|awakening|arising) | when you wake [up] | waking | first thing | first thing in the morning | wake up
+DAYPART WAKE : (on|upon|when|after) (waking|waking up|rising|getting up|awakening|arising) | when you wake [up] | waking | first thing
+DAYPART WAKE : first thing in the morning | wake up
 DAYPART PM : pm | p.m.
 AMPM am : am | a.m.
 AMPM pm : pm | p.m.
@@ -217,7 +221,8 @@ MEALSX AC before food : ac | ante cibum
 MEALSX PC after food : pc | post cibum
 MEALSX C with food : cum cibo
 INSTR : with food or milk | with or after food | with or just after food | with or without food
-INSTR : (just|immediately|right|soon) (before|after) (food|meals|eating) | half an hour before (food|meals) | with (or immediately after) food
+INSTR : (just|immediately|right|soon) (before|after) (food|meals|eating) | half an hour before (food|meals)
+INSTR : with (or immediately after) food
 AT : at | @ | around | about | approximately
 IN : in | in any | in each | within | within any | over | in any one | per each
 ON : on
@@ -235,12 +240,16 @@ WEEKDAYSET sat,sun : weekend | weekends | the weekend | week ends
 WEEKDAYSET mon,wed,fri : mwf | m w f | m/w/f | m-w-f
 WEEKDAYSET tue,thu,sat : tts | t th s
 WEEKDAYSET tue,thu : tth | t th
-OTHERDAYS : [all] [the] other days [of the week] | [all] [the] remaining days [of the week] | the rest of the week | every other day of the week | all other days
+OTHERDAYS : [all] [the] other days [of the week] | [all] [the] remaining days [of the week] | the rest of the week
+OTHERDAYS : every other day of the week | all other days
 OTHERDAYS : on all other days | the other days | other days of the week | rest of week
-EXCEPT : except [for] | excluding | but not | and not | not | omit | omitting | omitted | skip | skipping | apart from | other than | do not take | don't take | do not give | miss | with no dose | no dose | no tablets | no tablet | none | leave out
+EXCEPT : except [for] | excluding | but not | and not | not | omit | omitting | omitted | skip | skipping | apart from | other than
+EXCEPT : do not take | don't take | do not give | miss | with no dose | no dose | no tablets | no tablet | none | leave out
 DAYNO : day | days
-UNTIL : until | till | until and including | up to and including | ending | end date | to and including | stop on | through | finish on | last dose | ends | stopping on
-FROM : from | starting | starting from | start | start on | starting on | commencing | commence | beginning | begin | commence on | commencing on | beginning on | effective | as of | from and including
+UNTIL : until | till | until and including | up to and including | ending | end date | to and including | stop on | through | finish on
+UNTIL : last dose | ends | stopping on
+FROM : from | starting | starting from | start | start on | starting on | commencing | commence | beginning | begin | commence on
+FROM : commencing on | beginning on | effective | as of | from and including
 MONTHNAME 1 : january | jan
 MONTHNAME 2 : february | feb
 MONTHNAME 3 : march | mar
@@ -262,34 +271,54 @@ NEXT : the next | next | a further | another | a total of | the following | a pe
 OFF : off | without | break | rest | free | pill free | drug free | treatment free | not taken
 ONWORD : on
 STOPTAKING : stop | then stop | and stop | then discontinue | and then stop | stop taking
-AGAIN : repeat | and repeat | then repeat | repeat cycle | and repeat cycle | then repeat cycle | repeating | repeated | and so on | then restart | restart | repeat the cycle | in repeating cycles | then repeat the cycle
+AGAIN : repeat | and repeat | then repeat | repeat cycle | and repeat cycle | then repeat cycle | repeating | repeated | and so on
+AGAIN : then restart | restart | repeat the cycle | in repeating cycles | then repeat the cycle
 
 # on demand, at most
-WANTED : prn | as needed | as required | when needed | when required | if needed | if required | if necessary | when necessary | as necessary
-WANTED : (only if|only when) (needed|required|necessary) | whenever needed | as and when [required|needed] | on demand | (if|when|as) you need (it|them|to) | sos | s.o.s. | prn only
+WANTED : prn | as needed | as required | when needed | when required | if needed | if required | if necessary | when necessary
+WANTED : as necessary
+WANTED : (only if|only when) (needed|required|necessary) | whenever needed | as and when [required|needed] | on demand
+WANTED : (if|when|as) you need (it|them|to) | sos | s.o.s. | prn only
 WANTED : (as|when|if|only when|only if) (needed|required) only | if wanted | when wanted
 STAT : stat | at once | immediately | straight away | now | right away | straightaway
-SINGLE : as a single dose | as one dose | single dose | once only | one dose only | one time only | one-off | for one dose | x 1 dose | as a one off dose | for 1 dose
-MAX : max | maximum | maximum of | max of | maximum dose | max dose | maximum dose of | not more than | no more than | do not exceed | not to exceed | don't exceed | nte | do not take more than | never more than | up to a maximum of
-MAX : to a maximum of | (do not|don't) (take|use|have|exceed) more than | never take more than | up to max | up to maximum | with a maximum of | max daily dose | limit | not exceeding | maximum daily dose | with max | to a max of | up to a max of | and no more than
+SINGLE : as a single dose | as one dose | single dose | once only | one dose only | one time only | one-off | for one dose | x 1 dose
+SINGLE : as a one off dose | for 1 dose
+MAX : max | maximum | maximum of | max of | maximum dose | max dose | maximum dose of | not more than | no more than | do not exceed
+MAX : not to exceed | don't exceed | nte | do not take more than | never more than | up to a maximum of
+MAX : to a maximum of | (do not|don't) (take|use|have|exceed) more than | never take more than | up to max | up to maximum
+MAX : with a maximum of | max daily dose | limit | not exceeding | maximum daily dose | with max | to a max of | up to a max of
+MAX : and no more than
 TOTAL : total | in total | total of | total daily dose | total dose | = total | a total of | total daily dose of | making | equals
 
 # what does not touch the schedule
-VERB : take | to be taken | taken | takes | taking | give | to be given | given | swallow | to be swallowed | use | to use | have | administer | to take | please take | patient to take | chew | suck | dissolve | drink | consume
-VERB : inject | apply | instil | instill | insert | inhale | place | put | spray | to be chewed | to be sucked | to be dissolved | must be taken | should be taken | is to be taken | are to be taken | start with | commence with | begin with | continue | continue with | needs to take
+VERB : take | to be taken | taken | takes | taking | give | to be given | given | swallow | to be swallowed | use | to use | have
+VERB : administer | to take | please take | patient to take | chew | suck | dissolve | drink | consume
+VERB : inject | apply | instil | instill | insert | inhale | place | put | spray | to be chewed | to be sucked | to be dissolved
+VERB : must be taken | should be taken | is to be taken | are to be taken | start with | commence with | begin with | continue
+VERB : continue with | needs to take
 VERB : sig | sig: | rx | dose | dose: | directions: | directions
-ROUTE : by mouth | orally | oral | po | p.o. | per os | sublingually | under the tongue | sl | s.l. | by oral route | via mouth | peg | via peg | per rectum | pr | rectally | vaginally | pv | topically | subcutaneously | subcut | sc | im | iv | intramuscularly
+ROUTE : by mouth | orally | oral | po | p.o. | per os | sublingually | under the tongue | sl | s.l. | by oral route | via mouth | peg
+ROUTE : via peg | per rectum | pr | rectally | vaginally | pv | topically | subcutaneously | subcut | sc | im | iv | intramuscularly
 SITE : (to|in|into) the (left|right) (eye|ear|nostril) | in (left|right) (eye|ear)
 ALSO : also | please | approx | exactly | regularly | regular | only | continuously | routinely
 ASKED abbreviation : os | ou | as directed od | au | ad | ddd
 ASKED both-sides : (to|in|into) [the] (both|each|affected) (eyes|eye|ears|ear|nostril|nostrils|area|areas)
-DIRECTED : as directed | mdu | uad | ud | as instructed | as advised | as prescribed | as per (protocol|instructions|consultant|hospital|sheet|schedule|plan|anticoagulant clinic|specialist) | as per (gp|doctor) | use as directed | take as directed | asd | to be taken as directed
-DIRECTED : as directed by (your|the) (doctor|prescriber|physician|gp|consultant|specialist|hospital|clinic|anticoagulant clinic|pharmacist|nurse) | according to (instructions|directions|protocol|schedule|inr) | as per inr | per inr | sliding scale | per protocol | as before | as discussed | see instructions | see leaflet
-COND : if | unless | when | whenever | hold | withhold | depending | according | provided | in case | until finished | until (gone|complete|completed|all taken|all gone|course complete|review|reviewed|further notice|better|symptoms resolve) | as tolerated | subject to | while | once stable | should | where | titrate | adjust
-COND : <|> | < | > | ≥ | ≤ | as long as | till finished | until the course is (finished|complete|completed) | until all (taken|gone|finished|used)
+DIRECTED : as directed | mdu | uad | ud | as instructed | as advised | as prescribed
+DIRECTED : as per (protocol|instructions|consultant|hospital|sheet|schedule|plan|anticoagulant clinic|specialist) | as per (gp|doctor)
+DIRECTED : use as directed | take as directed | asd | to be taken as directed
+DIRECTED : as directed by (your|the) (doctor|prescriber|physician|gp|consultant|specialist|hospital|clinic|anticoagulant clinic|pharmacist|nurse)
+DIRECTED : according to (instructions|directions|protocol|schedule|inr) | as per inr | per inr | sliding scale | per protocol
+DIRECTED : as before | as discussed | see instructions | see leaflet
+COND : if | unless | when | whenever | hold | withhold | depending | according | provided | in case | until finished
+COND : until (gone|complete|completed|all taken|all gone|course complete|review|reviewed|further notice|better|symptoms resolve)
+COND : as tolerated | subject to | while | once stable | should | where | titrate | adjust
+COND : < | > | < | > | ≥ | ≤ | as long as | till finished | until the course is (finished|complete|completed)
+COND : until all (taken|gone|finished|used)
 NEG : no | never | without | none | don't | do not | nil | zero | cannot | must not
-STEP : increase | increasing | increased | reduce | reducing | reduced | decrease | decreasing | taper | tapering | double | halve | step down | titrating | wean | weaning | doubling | raise | lower | lowering
-ASKED relative : tomorrow | today | tonight | yesterday | tomorrow morning | this (morning|evening|afternoon|week) | next (week|month|dose|morning) | previous | later | last dose
+STEP : increase | increasing | increased | reduce | reducing | reduced | decrease | decreasing | taper | tapering | double | halve
+STEP : step down | titrating | wean | weaning | doubling | raise | lower | lowering
+ASKED relative : tomorrow | today | tonight | yesterday | tomorrow morning | this (morning|evening|afternoon|week)
+ASKED relative : next (week|month|dose|morning) | previous | later | last dose
 ASKED alternating : alternating | alternate | alternately
 ASKED midnight : midnight
 ASKED divided : divided | divided doses | in divided doses | in (2|two|3|three|4|four) divided doses
@@ -297,32 +326,87 @@ ASKED quantity : several | some | few | a few | many | various | multiple
 """
 
 INSTRUCTIONS = """
-INSTR : (swallow|swallowed|to be swallowed) whole | swallow it whole | swallow them whole | (swallow|swallowed) whole with [(a glass of|plenty of|a drink of|some)] water | swallow the (tablet|tablets|capsule|capsules) whole
-INSTR : [and] (do not|don't) (crush|chew|break|split|cut|open|halve|suck) [(or|and) (crush|chew|break|split|open|suck)] | do not crush, chew or break | do not crush or chew | not to be (crushed|chewed) [or (crushed|chewed)] | do not break, crush or chew
-INSTR : do not crush or chew the (tablet|tablets|capsule|capsules) | do not stop [taking] [this medicine] [suddenly] [abruptly] [unless your doctor tells you to] | do not stop taking this medicine except on your doctor's advice | do not stop taking this medicine unless your doctor tells you to stop
-INSTR : with [(a|the)] (full|large|whole|) [(glass|cup|drink)] of water | with [(plenty of|lots of|a little|some|a glass of|a full glass of|a large glass of|cold|warm)] water | with (fluids|liquid|a drink|juice|orange juice|milk|plenty of fluid|plenty of fluids) | with food or drink | with a small amount of (food|water)
-INSTR : (dissolved|dissolve|dispersed|disperse|mixed|mix|stirred|stir|diluted|dilute) in [(a|half a)] [(glass|cup)] [of] [(a little|plenty of|some|cold|warm)] (water|juice|food|yoghurt|yogurt|applesauce) | (dissolved|dispersed) in water (before taking|first)
-INSTR : in [(a|half a)] [(glass|cup|little)] [of] water | dissolve under the tongue | sucked or chewed | sucked or chewed before swallowing | chewed | chew well | well chewed | crushed | chewed before swallowing | allow to dissolve | allow to dissolve (under|on) the tongue | on the tongue
-INSTR : on an empty stomach | while sitting or standing upright | while sitting or standing | sitting upright | remain upright | stay upright | with the head up
+INSTR : (swallow|swallowed|to be swallowed) whole | swallow it whole | swallow them whole
+INSTR : (swallow|swallowed) whole with [(a glass of|plenty of|a drink of|some)] water
+INSTR : swallow the (tablet|tablets|capsule|capsules) whole
+INSTR : [and] (do not|don't) (crush|chew|break|split|cut|open|halve|suck) [(or|and) (crush|chew|break|split|open|suck)]
+INSTR : do not crush, chew or break | do not crush or chew | not to be (crushed|chewed) [or (crushed|chewed)]
+INSTR : do not break, crush or chew
+INSTR : do not crush or chew the (tablet|tablets|capsule|capsules)
+INSTR : do not stop [taking] [this medicine] [suddenly] [abruptly] [unless your doctor tells you to]
+INSTR : do not stop taking this medicine except on your doctor's advice
+INSTR : do not stop taking this medicine unless your doctor tells you to stop
+INSTR : with [(a|the)] (full|large|whole|) [(glass|cup|drink)] of water
+INSTR : with [(plenty of|lots of|a little|some|a glass of|a full glass of|a large glass of|cold|warm)] water
+INSTR : with (fluids|liquid|a drink|juice|orange juice|milk|plenty of fluid|plenty of fluids) | with food or drink
+INSTR : with a small amount of (food|water)
+INSTR : (dissolved|dissolve|dispersed|disperse|mixed|mix|stirred|stir|diluted|dilute) in [(a|half a)] [(glass|cup)] [of] [(a little|plenty of|some|cold|warm)] (water|juice|food|yoghurt|yogurt|applesauce)
+INSTR : (dissolved|dispersed) in water (before taking|first)
+INSTR : in [(a|half a)] [(glass|cup|little)] [of] water | dissolve under the tongue | sucked or chewed
+INSTR : sucked or chewed before swallowing | chewed | chew well | well chewed | crushed | chewed before swallowing | allow to dissolve
+INSTR : allow to dissolve (under|on) the tongue | on the tongue
+INSTR : on an empty stomach | while sitting or standing upright | while sitting or standing | sitting upright | remain upright
+INSTR : stay upright | with the head up
 INSTR : avoid (alcohol|alcoholic drink|alcoholic drinks|grapefruit|grapefruit juice|driving|antacids|milk|dairy|dairy products|sunlight|exposure to sunlight|direct sunlight|sun exposure) [(or|and) (alcohol|grapefruit|antacids|milk|dairy products|sun lamps|machinery)]
-INSTR : may cause (drowsiness|dizziness|sleepiness|stomach upset|nausea) | may make you (sleepy|drowsy|feel sleepy|dizzy) | this medicine may (make you (feel|) sleepy|cause drowsiness|colour your urine|color your urine|colour the urine) | warning this medicine may make you sleepy
-INSTR : if (affected|this happens) do not drive or (operate|use) (machinery|machines|tools or machines) | do not drive or (operate|use) (machinery|machines|tools or machines) [if affected] [if (sleepy|drowsy)] | (do not|don't) (drink|take) alcohol | do not drink alcohol | do not drive | if this happens do not drive or use tools or machines | do not drink any alcohol
-INSTR : warning | caution | contains (paracetamol|aspirin|ibuprofen|acetaminophen|an aspirin-like medicine) | do not take with any other paracetamol [products] [containing products] | do not take anything else containing (paracetamol|ibuprofen|aspirin) while taking this medicine | do not take with (other paracetamol products|other paracetamol containing products|alcohol|milk|antacids|grapefruit juice|indigestion remedies|iron|calcium)
-INSTR : do not take (indigestion remedies|antacids|milk|iron|zinc|calcium) at the same time [(of day|)] as this medicine | do not take indigestion remedies 2 hours before or after you take this medicine | shake well | shake well before use | shake the bottle | shake bottle well | shake before use | keep in the fridge | store in a refrigerator | refrigerate
-INSTR : finish the course | finish all medication | finish all medicine | complete the course | complete course | finish the prescribed course | take until finished | keep taking | protect from (light|sunlight) | keep out of (reach|the reach|the sight and reach) of children | protect your skin from sunlight | protect skin from sunlight | even on a bright but cloudy day
-INSTR : at the same time (each|every) day | at the same time [(of day|of the day)] | same time each day | same time every day | (preferably|ideally) with (food|water) | (spread|spaced) evenly (through|throughout) the day | space the doses evenly throughout the day | at regular intervals | evenly spaced | at evenly spaced intervals
-INSTR : whole | slowly | gently | carefully | do not use sun lamps | do not use sunbeds | avoid sun beds | may cause discolouration of urine | this may colour your urine | do not lie down for [(at least|)] (30|thirty) minutes | rinse mouth after use | rinse mouth
-INSTR : repeat prescription | repeat medication | long term | longterm | ongoing | lifelong | for life | indefinitely | as long term treatment | until told otherwise | swallow with water | regular medication | as usual | blister pack | in blister pack | in dosette | for blister pack | webster pack | for packing | in pack | please pack | pack
-INSTR : (tablet|tablets|capsule|capsules) to be swallowed whole | for oral use | brand only | generic | no substitution | refill | refills | no refills | counsel patient | patient counselled | important
+INSTR : may cause (drowsiness|dizziness|sleepiness|stomach upset|nausea) | may make you (sleepy|drowsy|feel sleepy|dizzy)
+INSTR : this medicine may (make you (feel|) sleepy|cause drowsiness|colour your urine|color your urine|colour the urine)
+INSTR : warning this medicine may make you sleepy
+INSTR : if (affected|this happens) do not drive or (operate|use) (machinery|machines|tools or machines)
+INSTR : do not drive or (operate|use) (machinery|machines|tools or machines) [if affected] [if (sleepy|drowsy)]
+INSTR : (do not|don't) (drink|take) alcohol | do not drink alcohol | do not drive
+INSTR : if this happens do not drive or use tools or machines | do not drink any alcohol
+INSTR : warning | caution | contains (paracetamol|aspirin|ibuprofen|acetaminophen|an aspirin-like medicine)
+INSTR : do not take with any other paracetamol [products] [containing products]
+INSTR : do not take anything else containing (paracetamol|ibuprofen|aspirin) while taking this medicine
+INSTR : do not take with (other paracetamol products|other paracetamol containing products|alcohol|milk|antacids|grapefruit juice|indigestion remedies|iron|calcium)
+INSTR : do not take (indigestion remedies|antacids|milk|iron|zinc|calcium) at the same time [(of day|)] as this medicine
+INSTR : do not take indigestion remedies 2 hours before or after you take this medicine | shake well | shake well before use
+INSTR : shake the bottle | shake bottle well | shake before use | keep in the fridge | store in a refrigerator | refrigerate
+INSTR : finish the course | finish all medication | finish all medicine | complete the course | complete course
+INSTR : finish the prescribed course | take until finished | keep taking | protect from (light|sunlight)
+INSTR : keep out of (reach|the reach|the sight and reach) of children | protect your skin from sunlight | protect skin from sunlight
+INSTR : even on a bright but cloudy day
+INSTR : at the same time (each|every) day | at the same time [(of day|of the day)] | same time each day | same time every day
+INSTR : (preferably|ideally) with (food|water) | (spread|spaced) evenly (through|throughout) the day
+INSTR : space the doses evenly throughout the day | at regular intervals | evenly spaced | at evenly spaced intervals
+INSTR : whole | slowly | gently | carefully | do not use sun lamps | do not use sunbeds | avoid sun beds
+INSTR : may cause discolouration of urine | this may colour your urine | do not lie down for [(at least|)] (30|thirty) minutes
+INSTR : rinse mouth after use | rinse mouth
+INSTR : repeat prescription | repeat medication | long term | longterm | ongoing | lifelong | for life | indefinitely
+INSTR : as long term treatment | until told otherwise | swallow with water | regular medication | as usual | blister pack
+INSTR : in blister pack | in dosette | for blister pack | webster pack | for packing | in pack | please pack | pack
+INSTR : (tablet|tablets|capsule|capsules) to be swallowed whole | for oral use | brand only | generic | no substitution | refill
+INSTR : refills | no refills | counsel patient | patient counselled | important
 """
 
 REASONS = """
-PURPOSE : to help (you|) (sleep|relax) | to help with (sleep|pain|breathing|anxiety|bowels) | to prevent (stroke|strokes|clots|blood clots|gout|infection|heart attack|heart attacks|migraine|osteoporosis|constipation|nausea) | to (lower|reduce|control) [(your|the)] (blood pressure|cholesterol|blood sugar|blood glucose|pain|inflammation|stomach acid|acid)
-PURPOSE : to (protect|help|slow|strengthen) [(your|the)] (stomach|heart|heart rate|bones|kidneys|bladder|memory|mood) | to thin [(your|the)] blood | to treat (infection|pain|high blood pressure|an infection|depression|anxiety|gout) | to relieve pain | to keep [your] bones strong | to remove [excess] (fluid|water)
-REASONW : pain | pains | mild | moderate | severe | mild to moderate | moderate to severe | breakthrough | back | neck | knee | chest | abdominal | leg | muscle | joint | tooth | nerve | bone | high | low | blood | pressure | cholesterol | heart | failure | rate | rhythm | disease | condition | problems | problem | attack | attacks
-REASONW : hypertension | diabetes | type 2 diabetes | type 1 diabetes | angina | asthma | copd | arthritis | rheumatoid | osteoarthritis | osteoporosis | gout | depression | anxiety | mood | agitation | sleep | sleeplessness | insomnia | sleeping | nausea | vomiting | sickness | dizziness | vertigo | allergy | allergies | hayfever | hay fever | itch | itching | rash | hives
-REASONW : constipation | diarrhoea | diarrhea | indigestion | heartburn | reflux | acid | acid reflux | stomach | ulcer | ulcers | gerd | gord | bowel | bowels | bladder | urinary | urine | infection | infections | uti | chest infection | prostate | bph | thyroid | hypothyroidism | underactive | overactive | underactive thyroid | epilepsy | seizures | seizure | fits | migraine | migraines | headache | headaches
-REASONW : fever | temperature | cough | cold | congestion | breathlessness | wheeze | wheezing | shortness of breath | breathing | spasm | spasms | cramps | cramp | stiffness | swelling | oedema | edema | fluid | water | water retention | fluid retention | inflammation | anaemia | anemia | iron | iron deficiency | deficiency | vitamin d deficiency | vitamin | folate | bones | kidney | kidneys | liver | skin | acne | eczema | psoriasis
-REASONW : stroke | stroke prevention | prevention | clots | blood clots | clot | atrial fibrillation | af | fibrillation | thinning | control | parkinson's | parkinsons | parkinson's disease | alzheimer's | dementia | memory | schizophrenia | bipolar | psychosis | adhd | restless legs | restless | tremor | neuropathy | neuropathic | fibromyalgia | muscle spasm | sugar | blood sugar | glucose | immune | transplant | hormone | contraception | menopause | hot flushes | hrt | cancer | supplement | deficiencies
-REASONW : high blood pressure | high cholesterol | blood pressure | heart failure | heart disease | heart rate | blood thinning | nerve pain | stomach protection | protection | stomach acid | relief | pain relief | symptoms | symptom | treatment | maintenance | prophylaxis | hiv | malaria | tb | tuberculosis | h pylori | worms | thrush | shingles | herpes | flu | influenza | sinusitis | tonsillitis | bronchitis | pneumonia | cellulitis | wound | dental | ear infection | throat infection
+PURPOSE : to help (you|) (sleep|relax) | to help with (sleep|pain|breathing|anxiety|bowels)
+PURPOSE : to prevent (stroke|strokes|clots|blood clots|gout|infection|heart attack|heart attacks|migraine|osteoporosis|constipation|nausea)
+PURPOSE : to (lower|reduce|control) [(your|the)] (blood pressure|cholesterol|blood sugar|blood glucose|pain|inflammation|stomach acid|acid)
+PURPOSE : to (protect|help|slow|strengthen) [(your|the)] (stomach|heart|heart rate|bones|kidneys|bladder|memory|mood)
+PURPOSE : to thin [(your|the)] blood | to treat (infection|pain|high blood pressure|an infection|depression|anxiety|gout)
+PURPOSE : to relieve pain | to keep [your] bones strong | to remove [excess] (fluid|water)
+REASONW : pain | pains | mild | moderate | severe | mild to moderate | moderate to severe | breakthrough | back | neck | knee | chest
+REASONW : abdominal | leg | muscle | joint | tooth | nerve | bone | high | low | blood | pressure | cholesterol | heart | failure | rate
+REASONW : rhythm | disease | condition | problems | problem | attack | attacks
+REASONW : hypertension | diabetes | type 2 diabetes | type 1 diabetes | angina | asthma | copd | arthritis | rheumatoid | osteoarthritis
+REASONW : osteoporosis | gout | depression | anxiety | mood | agitation | sleep | sleeplessness | insomnia | sleeping | nausea
+REASONW : vomiting | sickness | dizziness | vertigo | allergy | allergies | hayfever | hay fever | itch | itching | rash | hives
+REASONW : constipation | diarrhoea | diarrhea | indigestion | heartburn | reflux | acid | acid reflux | stomach | ulcer | ulcers | gerd
+REASONW : gord | bowel | bowels | bladder | urinary | urine | infection | infections | uti | chest infection | prostate | bph | thyroid
+REASONW : hypothyroidism | underactive | overactive | underactive thyroid | epilepsy | seizures | seizure | fits | migraine | migraines
+REASONW : headache | headaches
+REASONW : fever | temperature | cough | cold | congestion | breathlessness | wheeze | wheezing | shortness of breath | breathing | spasm
+REASONW : spasms | cramps | cramp | stiffness | swelling | oedema | edema | fluid | water | water retention | fluid retention
+REASONW : inflammation | anaemia | anemia | iron | iron deficiency | deficiency | vitamin d deficiency | vitamin | folate | bones
+REASONW : kidney | kidneys | liver | skin | acne | eczema | psoriasis
+REASONW : stroke | stroke prevention | prevention | clots | blood clots | clot | atrial fibrillation | af | fibrillation | thinning
+REASONW : control | parkinson's | parkinsons | parkinson's disease | alzheimer's | dementia | memory | schizophrenia | bipolar
+REASONW : psychosis | adhd | restless legs | restless | tremor | neuropathy | neuropathic | fibromyalgia | muscle spasm | sugar
+REASONW : blood sugar | glucose | immune | transplant | hormone | contraception | menopause | hot flushes | hrt | cancer | supplement
+REASONW : deficiencies
+REASONW : high blood pressure | high cholesterol | blood pressure | heart failure | heart disease | heart rate | blood thinning
+REASONW : nerve pain | stomach protection | protection | stomach acid | relief | pain relief | symptoms | symptom | treatment
+REASONW : maintenance | prophylaxis | hiv | malaria | tb | tuberculosis | h pylori | worms | thrush | shingles | herpes | flu
+REASONW : influenza | sinusitis | tonsillitis | bronchitis | pneumonia | cellulitis | wound | dental | ear infection | throat infection
 """

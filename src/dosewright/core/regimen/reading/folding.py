@@ -184,8 +184,8 @@ def _reason_list(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     if not step or not _kinds(row, p.Reason) or not isinstance(row[1 + step] if len(row) > 1 + step else None, p.ReasonTail | p.Reason):
         return None
     first, second = row[0], row[1 + step]
-    joined = f"{first.text} {'or' if _is(row[step], 'or') else 'and'} {second.text}"  # type: ignore[attr-defined]
-    return 2 + step, [p.Reason(together(first, second), joined)]
+    word = "or" if _is(row[step], "or") else "and"
+    return 2 + step, [p.Reason(together(first, second), f"{first.text} {word} {second.text}", f"{first.whole} {word} {second.text}")]  # type: ignore[attr-defined]
 
 
 def _days_a_week(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:

@@ -90,7 +90,8 @@ FREQ 2 in 1/d : bid
 FREQ 3 in 1/d : tid
 FREQ 4 in 1/d : qid
 FREQ 1 in 1/d : 1 fois die | die
-EVERYX 2/d : un jour sur deux | 1 jour sur 2 | un jour sur 2 | 1 jour / 2 | 1 j sur 2 | 1 j/2 | 1j/2 | 1jour/2 | tous les deux jours | tous les 2 jours | tous les 2 j | aux deux jours | aux 2 jours | chaque deuxième jour
+EVERYX 2/d : un jour sur deux | 1 jour sur 2 | un jour sur 2 | 1 jour / 2 | 1 j sur 2 | 1 j/2 | 1j/2 | 1jour/2 | tous les deux jours
+EVERYX 2/d : tous les 2 jours | tous les 2 j | aux deux jours | aux 2 jours | chaque deuxième jour
 EVERYX 3/d : un jour sur trois | 1 jour sur 3 | 1 j/3 | 1j/3
 EVERYX 2/wk : une semaine sur deux | 1 semaine sur 2
 EVERY : tous les | toutes les | tous | toutes | chaque | aux | ttes les | tts les
@@ -110,7 +111,8 @@ HOURS : heures | heure | h
 DAYPART MORN : matin | matins | matinée
 DAYPART NOON : midi | midis
 DAYPART EVE : soir | soirs | soirée
-DAYPART HS : coucher | avant (le|de) (coucher|se coucher|dormir) | avant de vous coucher | au moment du coucher | à l'heure du coucher | au lit | avant de dormir | avant d'aller au lit
+DAYPART HS : coucher | avant (le|de) (coucher|se coucher|dormir) | avant de vous coucher | au moment du coucher | à l'heure du coucher
+DAYPART HS : au lit | avant de dormir | avant d'aller au lit
 DAYPART AFT : après-midi | après midi | l'après-midi | l'après midi
 DAYPART WAKE : réveil | lever | se réveillant
 DAYPART NIGHT : nuit | nuits
@@ -139,7 +141,8 @@ MEALSX AC before food : ac
 MEALSX PC after food : pc
 EACHMEAL AC : avant chaque repas | avant chacun des repas | avant chacun des 3 repas
 EACHMEAL PC : après chaque repas | après chacun des repas
-EACHMEAL C : à chaque repas | avec chaque repas | pendant chaque repas | au cours de chaque repas | à chacun des repas | au moment de chaque repas
+EACHMEAL C : à chaque repas | avec chaque repas | pendant chaque repas | au cours de chaque repas | à chacun des repas
+EACHMEAL C : au moment de chaque repas
 MEALSX C : aux repas | au repas | au moment des repas | au cours des repas | lors des repas
 MEALSX AC : avant les repas
 AT : à | a | vers
@@ -156,7 +159,8 @@ WEEKDAY sun : dimanche | dimanches | dim
 WEEKDAYSET sat,sun : week-end | week-ends | weekend | weekends | fin de semaine | fins de semaine
 WEEKDAYSET mon,tue,wed,thu,fri : jours de semaine
 OTHERDAYS : les autres jours | autres jours | tous les autres jours | le reste de la semaine
-EXCEPT : sauf | excepté | hormis | à l'exception (du|de|des) | à l'exception du | mais pas | pas | ne pas prendre | sauf le | sauf les | excepté le
+EXCEPT : sauf | excepté | hormis | à l'exception (du|de|des) | à l'exception du | mais pas | pas | ne pas prendre | sauf le | sauf les
+EXCEPT : excepté le
 UNTIL : jusqu'au | jusqu'à | jusqu'au et y compris | au plus tard le | fin le
 FROM : à partir du | dès le | à compter du | du | débuter le | commencer le | à commencer le | depuis le
 MONTHNAME 1 : janvier
@@ -179,36 +183,64 @@ ONWORD : de traitement | de prise | avec | de prise continue
 STOPTAKING : arrêter | stop | arrêt | et arrêter | cesser
 AGAIN : et recommencer | puis recommencer | recommencer | et ainsi de suite | puis reprendre | à répéter | répéter
 
-WANTED : si besoin | au besoin | si nécessaire | en cas de besoin | prn | selon les besoins | à la demande | sur demande | si b | si besoin seulement | seulement si besoin | si nécéssaire
+WANTED : si besoin | au besoin | si nécessaire | en cas de besoin | prn | selon les besoins | à la demande | sur demande | si b
+WANTED : si besoin seulement | seulement si besoin | si nécéssaire
 WANTEDFOR : en cas de | si | contre
 STAT : immédiatement | tout de suite | stat | d'emblée | maintenant
-SINGLE : en une seule prise | en une prise | en prise unique | dose unique | une fois seulement | prise unique | en dose unique | en 1 prise
-MAX : maximum | max | au maximum | ne pas dépasser | sans dépasser | pas plus de | dose maximale de | au plus | maximum de | jusqu'à un maximum de | avec un maximum de | ne pas prendre plus de | dose maximale | sans jamais dépasser | ne jamais dépasser | ne prenez pas plus de | maxi
+SINGLE : en une seule prise | en une prise | en prise unique | dose unique | une fois seulement | prise unique | en dose unique
+SINGLE : en 1 prise
+MAX : maximum | max | au maximum | ne pas dépasser | sans dépasser | pas plus de | dose maximale de | au plus | maximum de
+MAX : jusqu'à un maximum de | avec un maximum de | ne pas prendre plus de | dose maximale | sans jamais dépasser | ne jamais dépasser
+MAX : ne prenez pas plus de | maxi
 TOTAL : total | au total | soit au total | dose totale
 
-VERB : prendre | à prendre | prenez | prise de | avaler | donner | administrer | prise | prends | utiliser | appliquer | instiller | injecter | inhaler | mettre | croquer | sucer | posologie | dissoudre | faire | veuillez prendre
-ROUTE : par la bouche | par voie orale | per os | po | voie orale | oral | orale | sous la langue | sublingual | en sublinguale | par voie rectale | en sous-cutané | sc | sous cutané | par bouche
+VERB : prendre | à prendre | prenez | prise de | avaler | donner | administrer | prise | prends | utiliser | appliquer | instiller
+VERB : injecter | inhaler | mettre | croquer | sucer | posologie | dissoudre | faire | veuillez prendre
+ROUTE : par la bouche | par voie orale | per os | po | voie orale | oral | orale | sous la langue | sublingual | en sublinguale
+ROUTE : par voie rectale | en sous-cutané | sc | sous cutané | par bouche
 ALSO : environ | également | seulement | exactement | régulièrement | en continu | de façon continue | systématiquement
-DIRECTED : selon (prescription|avis médical|ordonnance|indication|indications|le protocole|les indications|inr) | comme (prescrit|indiqué|convenu) | suivant prescription | tel que prescrit | selon avis (du médecin|médical) | selon l'inr | selon schéma | selon protocole | comme prescrit par le médecin | selon les instructions | selon les directives
-COND : si | sauf si | lorsque | quand | tant que | selon | en fonction | dès que | <|> | < | > | ≤ | ≥ | à condition | jusqu'à amélioration | jusqu'à disparition | jusqu'à nouvel ordre | en cas d'absence | suivant
+DIRECTED : selon (prescription|avis médical|ordonnance|indication|indications|le protocole|les indications|inr)
+DIRECTED : comme (prescrit|indiqué|convenu) | suivant prescription | tel que prescrit | selon avis (du médecin|médical) | selon l'inr
+DIRECTED : selon schéma | selon protocole | comme prescrit par le médecin | selon les instructions | selon les directives
+COND : si | sauf si | lorsque | quand | tant que | selon | en fonction | dès que | < | > | < | > | ≤ | ≥ | à condition
+COND : jusqu'à amélioration | jusqu'à disparition | jusqu'à nouvel ordre | en cas d'absence | suivant
 NEG : ne | pas | aucun | aucune | jamais | sans | non | ne pas
-STEP : augmenter | diminuer | réduire | doubler | réduction | augmentation | diminution | dégressif | décroissant | en augmentant | en diminuant | paliers | par paliers
+STEP : augmenter | diminuer | réduire | doubler | réduction | augmentation | diminution | dégressif | décroissant | en augmentant
+STEP : en diminuant | paliers | par paliers
 ASKED relative : demain | aujourd'hui | hier | ce soir | ce matin | cette nuit | la semaine prochaine
 ASKED alternating : en alternance | alternativement | alterner
-ASKED divided : à répartir | en plusieurs prises | répartis | réparties | en 2 prises | en 3 prises | en deux prises | en trois prises | répartir | en prises fractionnées
+ASKED divided : à répartir | en plusieurs prises | répartis | réparties | en 2 prises | en 3 prises | en deux prises | en trois prises
+ASKED divided : répartir | en prises fractionnées
 ASKED midnight : minuit
 ASKED both-sides : dans chaque (oeil|œil|narine|oreille) | dans les deux (yeux|oreilles|narines) | dans l'œil | dans l'oeil
 ASKED quantity : plusieurs | quelques
 """
 
 INSTRUCTIONS = """
-INSTR : avec [(un|1|un grand|1 grand)] [verre] [(d'eau|d')] eau | avec un [(grand|plein)] verre d'eau | avec un peu d'eau | avec de l'eau | avec beaucoup d'eau | à jeun | l'estomac vide | à distance des repas | en dehors des repas | avec ou sans nourriture | avec ou sans aliment | avec de la nourriture | avec des aliments | avec du lait
-INSTR : (à|) avaler [(entier|entière|entiers|entières)] [sans (croquer|mâcher)] | sans (croquer|mâcher|écraser|les croquer|le croquer|la croquer) [ni (croquer|mâcher|écraser)] | ne pas (croquer|mâcher|écraser|couper|ouvrir) [(ni|ou) (croquer|mâcher|écraser|couper|ouvrir)] | entier | entière
-INSTR : dans un [(grand|demi)] verre d'eau | à dissoudre dans [(un verre d'|de l'|un peu d')]eau | dissous dans un verre d'eau | dilué dans de l'eau | à dissoudre dans un verre d'eau | à croquer | à sucer | à laisser fondre | laisser fondre sous la langue | sous la langue | avec une boisson | avec une collation | avec nourriture
-INSTR : assis ou debout | rester debout | en position assise | éviter (l'alcool|le soleil|le pamplemousse|la conduite|l'exposition au soleil) | pas d'alcool | ne pas boire d'alcool | ne pas conduire | peut (causer|provoquer|entraîner) (de la|une|la) somnolence | attention | terminer le traitement | finir le traitement | ne pas arrêter sans avis médical | traitement de fond | à heure fixe | à heures fixes | toujours à la même heure | à la même heure [chaque jour] | agiter avant emploi | bien agiter | traitement au long cours | ne pas s'allonger | ne pas arrêter brutalement
+INSTR : avec [(un|1|un grand|1 grand)] [verre] [(d'eau|d')] eau | avec un [(grand|plein)] verre d'eau | avec un peu d'eau
+INSTR : avec de l'eau | avec beaucoup d'eau | à jeun | l'estomac vide | à distance des repas | en dehors des repas
+INSTR : avec ou sans nourriture | avec ou sans aliment | avec de la nourriture | avec des aliments | avec du lait
+INSTR : (à|) avaler [(entier|entière|entiers|entières)] [sans (croquer|mâcher)]
+INSTR : sans (croquer|mâcher|écraser|les croquer|le croquer|la croquer) [ni (croquer|mâcher|écraser)]
+INSTR : ne pas (croquer|mâcher|écraser|couper|ouvrir) [(ni|ou) (croquer|mâcher|écraser|couper|ouvrir)] | entier | entière
+INSTR : dans un [(grand|demi)] verre d'eau | à dissoudre dans [(un verre d'|de l'|un peu d')]eau | dissous dans un verre d'eau
+INSTR : dilué dans de l'eau | à dissoudre dans un verre d'eau | à croquer | à sucer | à laisser fondre | laisser fondre sous la langue
+INSTR : sous la langue | avec une boisson | avec une collation | avec nourriture
+INSTR : assis ou debout | rester debout | en position assise
+INSTR : éviter (l'alcool|le soleil|le pamplemousse|la conduite|l'exposition au soleil) | pas d'alcool | ne pas boire d'alcool
+INSTR : ne pas conduire | peut (causer|provoquer|entraîner) (de la|une|la) somnolence | attention | terminer le traitement
+INSTR : finir le traitement | ne pas arrêter sans avis médical | traitement de fond | à heure fixe | à heures fixes
+INSTR : toujours à la même heure | à la même heure [chaque jour] | agiter avant emploi | bien agiter | traitement au long cours
+INSTR : ne pas s'allonger | ne pas arrêter brutalement
 """
 
 REASONS = """
-REASONW : douleur | douleurs | fièvre | la douleur | la fièvre | l'hypertension | hypertension | tension | la tension | le coeur | coeur | cœur | le cœur | cholestérol | le cholestérol | diabète | le diabète | sommeil | dormir | l'insomnie | insomnie | anxiété | l'anxiété | angoisse | nausée | nausées | les nausées | vomissements | constipation | la constipation | diarrhée | estomac | l'estomac | reflux | le reflux | thyroïde | la thyroïde
-REASONW : migraine | migraines | maux de tête | toux | la toux | allergie | allergies | asthme | l'asthme | infection | l'infection | arthrose | goutte | la goutte | épilepsie | dépression | la dépression | prostate | la prostate | anémie | fer | carence | prévention | œdèmes | oedèmes | agitation | dyspnée | spasmes | brûlures d'estomac | insuffisance cardiaque | fluidifier le sang | hypertension artérielle | pression artérielle | la pression artérielle | haute pression
+REASONW : douleur | douleurs | fièvre | la douleur | la fièvre | l'hypertension | hypertension | tension | la tension | le coeur | coeur
+REASONW : cœur | le cœur | cholestérol | le cholestérol | diabète | le diabète | sommeil | dormir | l'insomnie | insomnie | anxiété
+REASONW : l'anxiété | angoisse | nausée | nausées | les nausées | vomissements | constipation | la constipation | diarrhée | estomac
+REASONW : l'estomac | reflux | le reflux | thyroïde | la thyroïde
+REASONW : migraine | migraines | maux de tête | toux | la toux | allergie | allergies | asthme | l'asthme | infection | l'infection
+REASONW : arthrose | goutte | la goutte | épilepsie | dépression | la dépression | prostate | la prostate | anémie | fer | carence
+REASONW : prévention | œdèmes | oedèmes | agitation | dyspnée | spasmes | brûlures d'estomac | insuffisance cardiaque
+REASONW : fluidifier le sang | hypertension artérielle | pression artérielle | la pression artérielle | haute pression
 """

@@ -58,7 +58,8 @@ THE : der | die | das | dem | den | des
 OF : von | je
 A : ein | eine | einen
 
-UNIT tablet : tablette | tabletten | tbl | tabl | tab | tablette(n) | filmtablette | filmtabletten | ftbl | brausetablette | brausetabletten | retardtablette | retardtabletten
+UNIT tablet : tablette | tabletten | tbl | tabl | tab | tablette(n) | filmtablette | filmtabletten | ftbl | brausetablette
+UNIT tablet : brausetabletten | retardtablette | retardtabletten
 UNIT capsule : kapsel | kapseln | kps | kaps | kapsel(n) | hartkapsel | hartkapseln
 UNIT dragée : dragée | dragées | dragee | dragees
 UNIT pill : pille | pillen
@@ -119,7 +120,9 @@ DAYPART MORN : in der früh | in der frühe | der früh
 DAYPART NOON : mittags | mittag | mi.
 DAYPART EVE : abends | abend
 DAYPART AFT : nachmittags | nachmittag
-DAYPART HS : zur nacht | nachts | nacht | zum schlafen | vor dem (schlafengehen|schlafen|zubettgehen|einschlafen) | beim (schlafengehen|zubettgehen) | zum schlafengehen | vorm schlafengehen | vor dem zu bett gehen | vorm schlafen | zur schlafenszeit
+DAYPART HS : zur nacht | nachts | nacht | zum schlafen | vor dem (schlafengehen|schlafen|zubettgehen|einschlafen)
+DAYPART HS : beim (schlafengehen|zubettgehen) | zum schlafengehen | vorm schlafengehen | vor dem zu bett gehen | vorm schlafen
+DAYPART HS : zur schlafenszeit
 DAYPART WAKE : nach dem (aufstehen|aufwachen|erwachen) | beim aufstehen | nüchtern nach dem aufstehen
 WHENX MORN 1 : jeden morgen | jeden vormittag
 WHENX EVE 1 : jeden abend
@@ -172,37 +175,64 @@ ONWORD : einnahme | einnehmen | nehmen
 STOPTAKING : stopp | stop | absetzen | dann absetzen | dann stopp | und dann absetzen | beenden | dann beenden
 AGAIN : wiederholen | und wiederholen | dann wiederholen | und so weiter | dann wieder von vorn | usw | von vorn beginnen
 
-WANTED : bei bedarf | bei bed | b bed | bb | b.b. | b. bedarf | wenn nötig | falls nötig | falls erforderlich | bedarfsweise | nach bedarf | im bedarfsfall | bedarf | wenn erforderlich | prn
+WANTED : bei bedarf | bei bed | b bed | bb | b.b. | b. bedarf | wenn nötig | falls nötig | falls erforderlich | bedarfsweise
+WANTED : nach bedarf | im bedarfsfall | bedarf | wenn erforderlich | prn
 WANTEDFOR : bei | gegen | bei bedarf gegen | bei bedarf bei | bei starken
 STAT : sofort | jetzt | umgehend | stat
 SINGLE : einmalig | als einzeldosis | als einmaldosis | als einmalgabe | als einmalige gabe
-MAX : maximal | max | höchstens | nicht mehr als | höchstdosis | maximaldosis | bis maximal | bis max | tageshöchstdosis | maximale tagesdosis
+MAX : maximal | max | höchstens | nicht mehr als | höchstdosis | maximaldosis | bis maximal | bis max | tageshöchstdosis
+MAX : maximale tagesdosis
 TOTAL : gesamt | insgesamt | gesamtdosis | tagesdosis
 
-VERB : einnehmen | nehmen | nehmen sie | nimm | einnahme | einzunehmen | geben | schlucken | anwenden | auftragen | lutschen | kauen | inhalieren | spritzen | dosierung | kleben | aufkleben | bitte einnehmen | tropfen geben | eingenommen | zu nehmen | genommen | verabreichen | trinken
+VERB : einnehmen | nehmen | nehmen sie | nimm | einnahme | einzunehmen | geben | schlucken | anwenden | auftragen | lutschen | kauen
+VERB : inhalieren | spritzen | dosierung | kleben | aufkleben | bitte einnehmen | tropfen geben | eingenommen | zu nehmen | genommen
+VERB : verabreichen | trinken
 PARTICLE : ein
 ROUTE : oral | per os | po | p.o. | peroral | durch den mund | sublingual | unter die zunge | rektal | s.c. | sc | subkutan | i.m. | i.v.
 ALSO : etwa | ca | circa | genau | nur | regelmäßig | regelmässig | auch | ungefähr | dauerhaft
-DIRECTED : nach (anweisung|plan|vorschrift|schema|inr|rücksprache|vorgabe|absprache|ärztlicher anweisung|ärztlicher verordnung|einnahmeplan) | laut (plan|anweisung|arzt|schema|medikationsplan|einnahmeplan|verordnung) | wie (verordnet|besprochen|vom arzt verordnet|vorgeschrieben|bekannt|angewiesen) | gemäß (plan|anweisung|schema|verordnung|anordnung) | siehe plan | lt plan | nach ärztlicher anordnung | dj | nach wert
-COND : wenn | falls | sofern | solange | sobald | abhängig | je nach | <|> | < | > | ≤ | ≥ | bis zur besserung | bis auf weiteres | nur wenn | vorausgesetzt | es sei denn | bei
+DIRECTED : nach (anweisung|plan|vorschrift|schema|inr|rücksprache|vorgabe|absprache|ärztlicher anweisung|ärztlicher verordnung|einnahmeplan)
+DIRECTED : laut (plan|anweisung|arzt|schema|medikationsplan|einnahmeplan|verordnung)
+DIRECTED : wie (verordnet|besprochen|vom arzt verordnet|vorgeschrieben|bekannt|angewiesen)
+DIRECTED : gemäß (plan|anweisung|schema|verordnung|anordnung) | siehe plan | lt plan | nach ärztlicher anordnung | dj | nach wert
+COND : wenn | falls | sofern | solange | sobald | abhängig | je nach | < | > | < | > | ≤ | ≥ | bis zur besserung | bis auf weiteres
+COND : nur wenn | vorausgesetzt | es sei denn | bei
 NEG : kein | keine | nie | niemals | ohne | nicht | keinesfalls
-STEP : erhöhen | steigern | reduzieren | verringern | verdoppeln | ausschleichen | einschleichen | absenken | steigernd | halbieren | senken | reduzierend | schrittweise
+STEP : erhöhen | steigern | reduzieren | verringern | verdoppeln | ausschleichen | einschleichen | absenken | steigernd | halbieren
+STEP : senken | reduzierend | schrittweise
 ASKED relative : heute | gestern | morgen früh | übermorgen | heute abend | nächste woche
 ASKED alternating : abwechselnd | alternierend | im wechsel
-ASKED divided : verteilt | aufgeteilt | verteilt auf | in 2 gaben | in 3 gaben | in geteilten dosen | auf mehrere gaben | verteilt auf 2 | verteilt auf 3 | in zwei gaben | in drei gaben | in 2 dosen | in 3 dosen
+ASKED divided : verteilt | aufgeteilt | verteilt auf | in 2 gaben | in 3 gaben | in geteilten dosen | auf mehrere gaben | verteilt auf 2
+ASKED divided : verteilt auf 3 | in zwei gaben | in drei gaben | in 2 dosen | in 3 dosen
 ASKED midnight : mitternacht
 ASKED both-sides : in (jedes|beide) (auge|augen|ohr|ohren|nasenloch) | in das (rechte|linke) auge
 ASKED quantity : einige | mehrere | ein paar | paar
 """
 
 INSTRUCTIONS = """
-INSTR : mit [(einem|1|etwas|reichlich|ausreichend|viel|einem großen|einem vollen|einem grossen)] [glas] [leitungs]wasser | mit etwas flüssigkeit | mit reichlich flüssigkeit | mit ausreichend flüssigkeit | mit viel flüssigkeit | mit flüssigkeit | unzerkaut | unzerkaut schlucken | unzerkaut mit (wasser|einem glas wasser|reichlich wasser|flüssigkeit|etwas wasser) | nüchtern | auf nüchternen magen | auf leeren magen | unabhängig von den mahlzeiten | unabhängig vom essen
-INSTR : nicht (kauen|zerkauen|zerkleinern|teilen|zermörsern|mörsern) [oder (kauen|zerkauen|zerkleinern|teilen)] | ganz schlucken | als ganzes schlucken | im ganzen schlucken | in wasser (auflösen|aufgelöst|gelöst) | in einem glas wasser (auflösen|aufgelöst|gelöst) | aufgelöst in wasser | aufgelöst in einem glas wasser | in etwas wasser aufgelöst | kein alkohol | alkohol meiden | keine milch | nicht mit milch | kann müde machen | macht müde | sonne meiden
-INSTR : immer zur gleichen zeit | zur gleichen zeit | immer zur selben zeit | zur gleichen uhrzeit | vor gebrauch schütteln | gut schütteln | im sitzen oder stehen | aufrecht | aufrecht bleiben | nicht hinlegen | dauermedikation | dauertherapie | bis zum ende einnehmen | packung aufbrauchen | kühl lagern | kühlschrank | unter der zunge zergehen lassen | im mund zergehen lassen | zum essen trinken | nicht plötzlich absetzen
+INSTR : mit [(einem|1|etwas|reichlich|ausreichend|viel|einem großen|einem vollen|einem grossen)] [glas] [leitungs]wasser
+INSTR : mit etwas flüssigkeit | mit reichlich flüssigkeit | mit ausreichend flüssigkeit | mit viel flüssigkeit | mit flüssigkeit
+INSTR : unzerkaut | unzerkaut schlucken | unzerkaut mit (wasser|einem glas wasser|reichlich wasser|flüssigkeit|etwas wasser) | nüchtern
+INSTR : auf nüchternen magen | auf leeren magen | unabhängig von den mahlzeiten | unabhängig vom essen
+INSTR : nicht (kauen|zerkauen|zerkleinern|teilen|zermörsern|mörsern) [oder (kauen|zerkauen|zerkleinern|teilen)] | ganz schlucken
+INSTR : als ganzes schlucken | im ganzen schlucken | in wasser (auflösen|aufgelöst|gelöst)
+INSTR : in einem glas wasser (auflösen|aufgelöst|gelöst) | aufgelöst in wasser | aufgelöst in einem glas wasser
+INSTR : in etwas wasser aufgelöst | kein alkohol | alkohol meiden | keine milch | nicht mit milch | kann müde machen | macht müde
+INSTR : sonne meiden
+INSTR : immer zur gleichen zeit | zur gleichen zeit | immer zur selben zeit | zur gleichen uhrzeit | vor gebrauch schütteln
+INSTR : gut schütteln | im sitzen oder stehen | aufrecht | aufrecht bleiben | nicht hinlegen | dauermedikation | dauertherapie
+INSTR : bis zum ende einnehmen | packung aufbrauchen | kühl lagern | kühlschrank | unter der zunge zergehen lassen
+INSTR : im mund zergehen lassen | zum essen trinken | nicht plötzlich absetzen
 """
 
 REASONS = """
-REASONW : schmerzen | schmerz | fieber | kopfschmerzen | rückenschmerzen | gelenkschmerzen | starken schmerzen | bluthochdruck | blutdruck | den blutdruck | hohen blutdruck | hoher blutdruck | herz | das herz | herzschwäche | cholesterin | diabetes | blutzucker | den blutzucker | schlafstörungen | schlaf | angst | unruhe | übelkeit | erbrechen | schwindel | verstopfung | durchfall | magen | den magen | magenschutz | als magenschutz | sodbrennen | reflux | schilddrüse | die schilddrüse | migräne
-REASONW : husten | allergie | allergien | asthma | infektion | entzündung | gicht | arthrose | epilepsie | depression | depressionen | prostata | eisenmangel | blutverdünnung | zur blutverdünnung | schlaganfall | vorbeugung | krämpfe | krämpfen | muskelkrämpfen | juckreiz | atemnot | wassereinlagerungen | osteoporose | parkinson | herzrasen | bauchschmerzen | heuschnupfen | ödeme | rheuma | luftnot
-PURPOSE : zur blutdrucksenkung | zur blutverdünnung | zum schutz des magens | zum einschlafen | zur vorbeugung | zum schlafen anstoßen | als magenschutz | zur entwässerung
+REASONW : schmerzen | schmerz | fieber | kopfschmerzen | rückenschmerzen | gelenkschmerzen | starken schmerzen | bluthochdruck
+REASONW : blutdruck | den blutdruck | hohen blutdruck | hoher blutdruck | herz | das herz | herzschwäche | cholesterin | diabetes
+REASONW : blutzucker | den blutzucker | schlafstörungen | schlaf | angst | unruhe | übelkeit | erbrechen | schwindel | verstopfung
+REASONW : durchfall | magen | den magen | magenschutz | als magenschutz | sodbrennen | reflux | schilddrüse | die schilddrüse | migräne
+REASONW : husten | allergie | allergien | asthma | infektion | entzündung | gicht | arthrose | epilepsie | depression | depressionen
+REASONW : prostata | eisenmangel | blutverdünnung | zur blutverdünnung | schlaganfall | vorbeugung | krämpfe | krämpfen | muskelkrämpfen
+REASONW : juckreiz | atemnot | wassereinlagerungen | osteoporose | parkinson | herzrasen | bauchschmerzen | heuschnupfen | ödeme
+REASONW : rheuma | luftnot
+PURPOSE : zur blutdrucksenkung | zur blutverdünnung | zum schutz des magens | zum einschlafen | zur vorbeugung | zum schlafen anstoßen
+PURPOSE : als magenschutz | zur entwässerung
 """

@@ -32,7 +32,7 @@ def settle_meals(items: Sequence[p.Item]) -> tuple[list[p.Item], tuple[Finding, 
     often = _often(items)
     if often is None and not wanted and item.kind == "each":
         return _three(items, item), (Finding("read.three-meals", Severity.NOTE),)
-    if often is not None and named and often == 3 + len(named):
+    if often is not None and often == 3 + len(named) and not wanted:
         return _three(items, item), (Finding("read.three-meals", Severity.NOTE),)
     by_day = len(named) > 1 and all(isinstance(one, p.When) and one.code in _BY_DAY for one in named)
     if named and not by_day and (often != len(named) or len(named) == 1):

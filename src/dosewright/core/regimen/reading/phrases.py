@@ -261,9 +261,10 @@ class Wanted(Item):
 
 @dataclass(frozen=True, slots=True)
 class Reason(Item):
-    """What it is for."""
+    """What it is for: `text` without, `whole` with the word that leads in."""
 
     text: str
+    whole: str
 
 
 @dataclass(frozen=True, slots=True)

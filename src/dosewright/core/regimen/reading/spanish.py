@@ -55,7 +55,8 @@ PER : por | al | a la
 THE : el | la | los | las | su
 OF : de | del | de un ciclo de | de cada ciclo de
 
-UNIT tablet : comprimido | comprimidos | comp | comps | cp | tableta | tabletas | tab | tabs | tabl | comprimido(s) | tableta(s) | gragea | grageas
+UNIT tablet : comprimido | comprimidos | comp | comps | cp | tableta | tabletas | tab | tabs | tabl | comprimido(s) | tableta(s)
+UNIT tablet : gragea | grageas
 UNIT capsule : cápsula | cápsulas | cáps | cap | caps | cápsula(s)
 UNIT pill : pastilla | pastillas | píldora | píldoras
 UNIT sachet : sobre | sobres | sobrecito | sobrecitos
@@ -83,7 +84,8 @@ BY_X : x
 ADVPERIOD 1/d : diario | diaria | diarios | diarias | diariamente | a diario
 ADVPERIOD 1/wk : semanal | semanales | semanalmente
 ADVPERIOD 1/mo : mensual | mensualmente
-EVERYX 2/d : días alternos | en días alternos | a días alternos | un día sí y otro no | un día sí, otro no | un día sí y un día no | un día de por medio | día por medio | cada tercer día mexicano | cada dos días | un día sí otro no | día sí día no
+EVERYX 2/d : días alternos | en días alternos | a días alternos | un día sí y otro no | un día sí, otro no | un día sí y un día no
+EVERYX 2/d : un día de por medio | día por medio | cada tercer día mexicano | cada dos días | un día sí otro no | día sí día no
 EVERYX 2/wk : cada quincena | semanas alternas | en semanas alternas
 EVERY : cada | todos los | todas las
 EVERYX 3/d ask=read.abbreviation in=MX : cada tercer día
@@ -102,7 +104,9 @@ HOURS : horas | h | hs | hrs
 DAYPART MORN : mañana | mañanas
 DAYPART NOON : mediodía | medio día
 DAYPART EVE : atardecer | anochecer
-DAYPART HS : acostarse | acostarte | antes de (acostarse|dormir|ir a la cama|irse a dormir|ir a dormir) | al ir a dormir | al ir a la cama | hora de dormir | la hora de dormir | la hora de acostarse | hora de acostarse | momento de acostarse | el momento de acostarse
+DAYPART HS : acostarse | acostarte | antes de (acostarse|dormir|ir a la cama|irse a dormir|ir a dormir) | al ir a dormir
+DAYPART HS : al ir a la cama | hora de dormir | la hora de dormir | la hora de acostarse | hora de acostarse | momento de acostarse
+DAYPART HS : el momento de acostarse
 DAYPART TARDE : tarde | tardes
 DAYPART NOCHE : noche | noches
 DAYPART WAKE : levantarse | despertar | despertarse | levantarte
@@ -161,35 +165,60 @@ ONWORD : de tratamiento | tomando | de toma
 STOPTAKING : suspender | parar | y suspender | y parar | y luego suspender | dejar de tomar
 AGAIN : y repetir | repetir | y volver a empezar | y así sucesivamente | luego repetir | y luego repetir
 
-WANTED : si precisa | si es necesario | si necesario | si lo necesita | si necesita | cuando sea necesario | según necesidad | a demanda | en caso necesario | en caso de necesidad | prn | si es preciso | según sea necesario | si fuera necesario | cuando lo necesite | sos | si se necesita | si fuese necesario
+WANTED : si precisa | si es necesario | si necesario | si lo necesita | si necesita | cuando sea necesario | según necesidad | a demanda
+WANTED : en caso necesario | en caso de necesidad | prn | si es preciso | según sea necesario | si fuera necesario | cuando lo necesite
+WANTED : sos | si se necesita | si fuese necesario
 WANTEDFOR : si | en caso de | si hay | si tiene
 STAT : inmediatamente | ahora | de inmediato | stat | ya
 SINGLE : dosis única | en dosis única | en una sola toma | en una única toma | toma única | en una sola dosis | una sola dosis
-MAX : máximo | máx | no más de | no tomar más de | no exceder | no exceder de | no sobrepasar | sin superar | no superar | hasta un máximo de | dosis máxima | como máximo | máximo de | sin exceder | no superar los
+MAX : máximo | máx | no más de | no tomar más de | no exceder | no exceder de | no sobrepasar | sin superar | no superar
+MAX : hasta un máximo de | dosis máxima | como máximo | máximo de | sin exceder | no superar los
 TOTAL : total | en total | dosis total
 
-VERB : tomar | tome | tómese | tomarse | administrar | dar | tragar | toma | ingerir | usar | aplicar | inyectar | inhalar | poner | chupar | masticar | utilizar | instilar | beber | tómelo | para tomar | disolver
-ROUTE : por vía oral | vía oral | por la boca | oral | vo | v.o. | po | por boca | sublingual | bajo la lengua | debajo de la lengua | vía rectal | vía subcutánea
+VERB : tomar | tome | tómese | tomarse | administrar | dar | tragar | toma | ingerir | usar | aplicar | inyectar | inhalar | poner
+VERB : chupar | masticar | utilizar | instilar | beber | tómelo | para tomar | disolver
+ROUTE : por vía oral | vía oral | por la boca | oral | vo | v.o. | po | por boca | sublingual | bajo la lengua | debajo de la lengua
+ROUTE : vía rectal | vía subcutánea
 ALSO : aproximadamente | también | solo | sólo | solamente | regularmente | de forma continua | siempre
-DIRECTED : según (indicación|indicaciones|prescripción|pauta|indicación médica|pauta médica|criterio médico|lo indicado|inr|protocolo) | como (se le indicó|indicado|prescrito|le indicó su médico|indique su médico|le indique su médico) | según indicaciones médicas | según instrucciones | según lo prescrito | según pauta adjunta
-COND : si | salvo si | cuando | mientras | según | hasta que | en función | siempre que | <|> | < | > | ≤ | ≥ | a menos que | hasta mejoría | hasta nueva orden | dependiendo
+DIRECTED : según (indicación|indicaciones|prescripción|pauta|indicación médica|pauta médica|criterio médico|lo indicado|inr|protocolo)
+DIRECTED : como (se le indicó|indicado|prescrito|le indicó su médico|indique su médico|le indique su médico)
+DIRECTED : según indicaciones médicas | según instrucciones | según lo prescrito | según pauta adjunta
+COND : si | salvo si | cuando | mientras | según | hasta que | en función | siempre que | < | > | < | > | ≤ | ≥ | a menos que
+COND : hasta mejoría | hasta nueva orden | dependiendo
 NEG : nunca | ningún | ninguno | sin | jamás | ninguna | no
-STEP : aumentar | reducir | disminuir | subir | bajar | doblar | duplicar | aumentando | reduciendo | disminuyendo | ir bajando | pauta descendente
+STEP : aumentar | reducir | disminuir | subir | bajar | doblar | duplicar | aumentando | reduciendo | disminuyendo | ir bajando
+STEP : pauta descendente
 ASKED relative : hoy | ayer | esta noche | esta mañana | mañana por la mañana | mañana por la noche | la próxima semana | esta tarde
 ASKED alternating : alternando | alternar | alternativamente
-ASKED divided : repartidos | repartidas | en dosis divididas | repartir | en 2 tomas | en 3 tomas | en dos tomas | en tres tomas | dividido en | divididos en
+ASKED divided : repartidos | repartidas | en dosis divididas | repartir | en 2 tomas | en 3 tomas | en dos tomas | en tres tomas
+ASKED divided : dividido en | divididos en
 ASKED midnight : medianoche
 ASKED both-sides : en cada (ojo|oído|fosa nasal) | en ambos (ojos|oídos) | en el ojo (derecho|izquierdo)
 ASKED quantity : varios | varias | algunos | algunas | unas | unos
 """
 
 INSTRUCTIONS = """
-INSTR : con [(un|1)] [(vaso|poco|vaso grande|vaso lleno)] de agua | con agua | con abundante agua | con mucha agua | con un vaso lleno de agua | en ayunas | con el estómago vacío | con o sin (alimentos|comida) | con leche | con algo de comida | sin (masticar|masticarlo|triturar|partir) [ni (masticar|triturar|partir)] | no (masticar|triturar|partir) [ni (masticar|triturar|partir)]
-INSTR : entero | entera | enteros | tragar entero | tragar entera | disuelto en (agua|un vaso de agua|medio vaso de agua) | disolver en (agua|un vaso de agua) | en un vaso de agua | evitar (el alcohol|alcohol|el sol|la exposición al sol|el pomelo|conducir) | no (conducir|beber alcohol|tomar alcohol) | puede (producir|causar|provocar) somnolencia | a la misma hora [todos los días] [cada día] | siempre a la misma hora | agitar antes de usar | agitar bien | terminar el tratamiento | completar el tratamiento
-INSTR : no suspender sin consultar | no suspender bruscamente | sentado o de pie | tratamiento crónico | de forma indefinida | bajo la lengua | uso crónico | de por vida | con zumo | con zumo de naranja | con jugo | con jugo de naranja
+INSTR : con [(un|1)] [(vaso|poco|vaso grande|vaso lleno)] de agua | con agua | con abundante agua | con mucha agua
+INSTR : con un vaso lleno de agua | en ayunas | con el estómago vacío | con o sin (alimentos|comida) | con leche | con algo de comida
+INSTR : sin (masticar|masticarlo|triturar|partir) [ni (masticar|triturar|partir)]
+INSTR : no (masticar|triturar|partir) [ni (masticar|triturar|partir)]
+INSTR : entero | entera | enteros | tragar entero | tragar entera | disuelto en (agua|un vaso de agua|medio vaso de agua)
+INSTR : disolver en (agua|un vaso de agua) | en un vaso de agua
+INSTR : evitar (el alcohol|alcohol|el sol|la exposición al sol|el pomelo|conducir) | no (conducir|beber alcohol|tomar alcohol)
+INSTR : puede (producir|causar|provocar) somnolencia | a la misma hora [todos los días] [cada día] | siempre a la misma hora
+INSTR : agitar antes de usar | agitar bien | terminar el tratamiento | completar el tratamiento
+INSTR : no suspender sin consultar | no suspender bruscamente | sentado o de pie | tratamiento crónico | de forma indefinida
+INSTR : bajo la lengua | uso crónico | de por vida | con zumo | con zumo de naranja | con jugo | con jugo de naranja
 """
 
 REASONS = """
-REASONW : dolor | el dolor | fiebre | la fiebre | hipertensión | la hipertensión | tensión | la tensión | presión | la presión | presión arterial | la presión arterial | tensión arterial | la tensión arterial | presión alta | corazón | el corazón | colesterol | el colesterol | diabetes | la diabetes | azúcar | el azúcar | dormir | insomnio | el insomnio | sueño | el sueño | ansiedad | la ansiedad | náuseas | las náuseas | vómitos | estreñimiento | el estreñimiento | diarrea
-REASONW : estómago | el estómago | reflujo | el reflujo | acidez | la acidez | tiroides | el tiroides | la tiroides | migraña | la migraña | dolor de cabeza | tos | la tos | alergia | la alergia | asma | el asma | infección | la infección | gota úrica | la gota | artrosis | la artritis | epilepsia | depresión | la depresión | próstata | la próstata | anemia | hierro | prevención | agitación | proteger el estómago | la circulación | espasmos | calambres | mareo | mareos | inflamación | la inflamación
+REASONW : dolor | el dolor | fiebre | la fiebre | hipertensión | la hipertensión | tensión | la tensión | presión | la presión
+REASONW : presión arterial | la presión arterial | tensión arterial | la tensión arterial | presión alta | corazón | el corazón
+REASONW : colesterol | el colesterol | diabetes | la diabetes | azúcar | el azúcar | dormir | insomnio | el insomnio | sueño | el sueño
+REASONW : ansiedad | la ansiedad | náuseas | las náuseas | vómitos | estreñimiento | el estreñimiento | diarrea
+REASONW : estómago | el estómago | reflujo | el reflujo | acidez | la acidez | tiroides | el tiroides | la tiroides | migraña
+REASONW : la migraña | dolor de cabeza | tos | la tos | alergia | la alergia | asma | el asma | infección | la infección | gota úrica
+REASONW : la gota | artrosis | la artritis | epilepsia | depresión | la depresión | próstata | la próstata | anemia | hierro
+REASONW : prevención | agitación | proteger el estómago | la circulación | espasmos | calambres | mareo | mareos | inflamación
+REASONW : la inflamación
 """
