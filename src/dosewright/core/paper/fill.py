@@ -60,7 +60,7 @@ def _blocks(person: PersonPlan, material: Material) -> Iterator[_Block]:
     fetched = fetches(person, material)
     for n, fetch in enumerate(fetched):
         for k, (card, amounts) in enumerate(fetch.cards):
-            which = f"card {person.cards.index(card) + 1} of {len(person.cards)}"
+            which = f"{person.cards.index(card) + 1} of {len(person.cards)}"
             yield _Block(fetch, n + 1, len(fetched), card, which, amounts, already_in(fetched, n, card.number), first_card=k == 0)
 
 
@@ -91,7 +91,8 @@ def _text(block: _Block, material: Material) -> tuple[Para, ...]:
         Para((plain("Card"), given_bold(f"{block.card.number},"), plain(f"{block.card_of}: {_put(block, placed)}.")), 10.5, 8.0, after=2.0),
         *_alike(fetch, material),
         Para((plain("Lot"), given("______________"), plain("expiry"), given("___________")), 10.0, 8.0, after=1.0),
-        Para((plain("Placed by"), given("_________"), plain("checked by"), given("_________")), 10.0, 8.0),
+        Para((plain("Placed by"), given("___________________")), 10.0, 8.0, after=1.0),
+        Para((plain("Checked by"), given("__________________")), 10.0, 8.0),
     )
 
 
@@ -115,7 +116,7 @@ def _alike(fetch: Fetch, material: Material) -> tuple[Para, ...]:
     if not fetch.alike:
         return ()
     names = ", ".join(named(other, material.country) for other in fetch.alike)
-    return (Para((bold("Looks like another medicine of this set:"), plain(f"{names}. Keep its bottle closed.")), 10.5, 8.0, after=2.0),)
+    return (Para((bold("Looks like another medicine of this set:"), plain(f"{names}; keep its bottle closed.")), 10.5, 8.0, after=2.0),)
 
 
 def _caption(material: Material) -> str:

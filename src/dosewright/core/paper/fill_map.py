@@ -15,9 +15,9 @@ from dosewright.core.paper.drawn import Drawn, join
 from dosewright.core.paper.fetch import Amounts
 from dosewright.core.paper.fit import STEPS, fit_block
 from dosewright.core.paper.material import Material
-from dosewright.core.paper.page import Dial, Place, Rect, Stroke
+from dosewright.core.paper.page import Dial, Face, Kind, Place, Rect, Stroke
 from dosewright.core.paper.sheet import set_middle, set_text
-from dosewright.core.paper.words import Para, bold, plain
+from dosewright.core.paper.words import Para, Words, bold, plain
 from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.person import Person
 
@@ -90,7 +90,8 @@ def _roll(card_map: CardMap, box: Rect, material: Material) -> Iterator[_Cell]:
         down, across = divmod(n, _POUCHES_ACROSS)
         rect = Rect(box.left + across * wide, box.top + down * high, wide, high).inset(_GAP / 2, _GAP / 2)
         place = (1, column.column)
-        words = (short_day(column.first), clock(column.time))
+        part = f", {column.part} of {column.parts}" if column.parts > 1 else ""
+        words = (short_day(column.first), f"{clock(column.time)}{part}")
         yield _Cell(rect, card_map.now.get(place), card_map.already.get(place, 0), heading=words)
 
 
@@ -123,7 +124,8 @@ def _draw_cell(cell: _Cell, person: Person, material: Material) -> Drawn:
         )
         inner = Rect(inner.left, inner.top + 6.8, inner.width, inner.height - 6.8)
     if cell.now:
-        amount = Para((bold(format_count(cell.now)),), _NOW, _NOW_FLOOR)
+        # In a narrow cavity "1 and a half" may stand on two lines: nothing else is beside it.
+        amount = Para((Words(format_count(cell.now), Face.BOLD, Kind.MEDICINE),), _NOW, _NOW_FLOOR)
         parts.append(set_middle((amount,), _clear_of_corner(amount, inner, cell, material), material, person))
     if cell.already:
         corner = Rect(inner.right - _CORNER + 0.5, inner.bottom - _CORNER_HEIGHT, _CORNER - 0.5, _CORNER_HEIGHT)

@@ -25,7 +25,7 @@ _CORNER = 46.0  # mm at the right of the strip for the card's number and code
 _STAMP = 24.0  # mm, the height left for a rubber stamp
 _DAYS = 50.0  # mm in the strip's middle for the days
 _MANY = 88  # headers: as wide as the corner may have to be
-_NARROW = 110.0  # mm: a header below it has one column
+_COLUMN = 90.0  # mm: about sixty letters a line at full size
 
 Column = tuple[tuple[Block, float], ...]  # blocks with the space after each
 
@@ -73,7 +73,7 @@ def _frame(text: HeaderText, material: Material, box: Rect) -> _Frame | None:
     top = inner.top + max(strip.height, days.height, corner.height) + 1.6
     bottom = inner.bottom - foot.height - (_STAMP if material.pharmacy.by_stamp else 0.0) - 1.5
     room = Rect(inner.left, top, inner.width, bottom - top)
-    return _Frame(text, strip, days, foot, room, 1 if inner.width < _NARROW else 2, box) if room.height > 0 else None
+    return _Frame(text, strip, days, foot, room, max(1, int((inner.width + _GAP) // _COLUMN)), box) if room.height > 0 else None
 
 
 def _set_corner(text: HeaderText, number: tuple[int, int], material: Material) -> Block | None:

@@ -13,7 +13,7 @@ from dosewright.core.paper.dates import span_of_days, year_day
 from dosewright.core.paper.directions import directions_of
 from dosewright.core.paper.marks import CAUTION, CHILDREN, fingerprint, second_identifiers
 from dosewright.core.paper.material import Material
-from dosewright.core.paper.medicine_words import described, named, sentence, total_words
+from dosewright.core.paper.medicine_words import closed, described, named, sentence, total_words
 from dosewright.core.paper.words import Para, Words, bold, given, given_bold, plain
 from dosewright.core.units.person import Person
 from dosewright.core.units.safe_text import tidy_text
@@ -110,7 +110,7 @@ def _list(lead: str, medicines: tuple[Medicine, ...], material: Material) -> lis
     """The medicines' names after a lead, some to a paragraph so that a long list can go on in the next column."""
     names = [named(medicine, material.country) for medicine in medicines]
     some = [names[n : n + _NAMES] for n in range(0, len(names), _NAMES)]
-    return [(Para((bold(f"{lead}:"), plain(f"{'; '.join(few)}.")), DETAIL, 8.0, after=1.2),) for few in some]
+    return [(Para((bold(f"{lead}:"), plain(closed("; ".join(few)))), DETAIL, 8.0, after=1.2),) for few in some]
 
 
 def _foot(material: Material) -> tuple[Para, ...]:

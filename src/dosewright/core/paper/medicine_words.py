@@ -7,7 +7,7 @@ from dosewright.core.units.amount_words import MEASURED_UNITS, NumberStyle, form
 from dosewright.core.units.quantity import Quantity
 from dosewright.core.units.safe_text import tidy_text
 
-__all__ = ["described", "form_beyond_unit", "named", "named_short", "placed_words", "sentence", "total_words"]
+__all__ = ["closed", "described", "form_beyond_unit", "named", "named_short", "placed_words", "sentence", "total_words"]
 
 # How a shape is said to people; outlines with a formula of their own that look alike in the hand share a word.
 _SHAPES = {Shape.ROUND: "round", Shape.BICONVEX: "round", Shape.CAPLET: "long", Shape.OVAL: "oval", Shape.CAPSULE: "capsule"}
@@ -51,9 +51,15 @@ def total_words(medicine: Medicine, count: Fraction) -> str:
 
 def sentence(text: str) -> str:
     """The text with a capital first letter and a full stop, unless its last character closes it already."""
+    text = closed(text)
+    return text[:1].upper() + text[1:]
+
+
+def closed(text: str) -> str:
+    """The text with a full stop where it can have one: after a unit it is read as part of it ("mg."), so there it goes without."""
     text = text.strip()
-    if not text:
-        return ""
-    # A full stop after a unit is read as part of it ("mg."): the rule forbids it, so a sentence that ends in one goes without.
-    ends = text[-1] in ".!?:" or text.split()[-1] in ("mg", "g", "kg", "mL", "L", "mcg")
-    return text[0].upper() + text[1:] + ("" if ends else ".")
+    ends = not text or text[-1] in ".!?:" or text.split()[-1] in _UNITS
+    return text if ends else f"{text}."
+
+
+_UNITS = frozenset({"mg", "g", "kg", "mL", "L", "mcg"})

@@ -57,10 +57,13 @@ def write_pdf(pages: Sequence[Page], fonts: FontSet, heading: Heading) -> bytes:
 
 
 def _register(fonts: FontSet) -> None:
-    # ReportLab finds fonts by name in a table of the process; the name holds a hash of the bytes, so one name is one font.
+    # ReportLab keeps fonts in a table of the process, and takes two files with one face name for the same font. Our name holds a hash of
+    # the bytes, and the face gets it too: one name is one file.
     for font in (font for family in fonts.faces.values() for font in family):
         if font.name not in pdfmetrics.getRegisteredFontNames():
-            pdfmetrics.registerFont(TTFont(font.name, BytesIO(font.data)))
+            made = TTFont(font.name, BytesIO(font.data))
+            made.face.name = font.name.encode("ascii")
+            pdfmetrics.registerFont(made)
 
 
 @dataclass(frozen=True, slots=True)

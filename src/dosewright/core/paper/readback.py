@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from dosewright.core.paper.fonts import FontSet
+from dosewright.core.paper.letter_shapes import Sample, find_odd_letters, keep_largest
 from dosewright.core.paper.page import MM_PER_POINT, Page, Rect, Run
 from dosewright.core.paper.pdf_text import Glyph, ReadPage, read_codes, read_pages
 from dosewright.core.units.finding import Fact, Finding, Severity
@@ -33,12 +34,15 @@ def check_read(read: Sequence[ReadPage], pdf: bytes, pages: Sequence[Page], font
     """The same for a document whose letters have been read already."""
     if len(read) != len(pages):
         return (Finding("paper.page-count-differs", Severity.STOP, {}, {"expected": len(pages), "found": len(read)}),)
-    texts = (found for n, (page, seen) in enumerate(zip(pages, read, strict=True), start=1) for found in _check_page(page, seen, fonts, n))
-    return (*texts, *_check_codes(pdf, pages))
+    samples: dict[tuple[str, str], Sample] = {}
+    texts = [found for n, page in enumerate(pages) for found in _check_page(page, read[n], fonts, (n, samples))]
+    return (*texts, *_check_shapes(pdf, pages, samples), *_check_codes(pdf, pages))
 
 
-def _check_page(page: Page, read: ReadPage, fonts: FontSet, number: int) -> Iterator[Finding]:
-    where: dict[str, Fact] = {**dict(page.about), "page": number}
+def _check_page(page: Page, read: ReadPage, fonts: FontSet, at: tuple[int, dict[tuple[str, str], Sample]]) -> Iterator[Finding]:
+    """Everything that the letters' places tell; `at` is the page's index and the letters that will be looked at as pictures."""
+    number, samples = at
+    where: dict[str, Fact] = {**dict(page.about), "page": number + 1}
     if abs(page.width - read.width) > _PLACE or abs(page.height - read.height) > _PLACE:
         yield Finding("paper.page-size-differs", Severity.STOP, where)
     shelves = _Shelves.of(read.glyphs)
@@ -48,9 +52,17 @@ def _check_page(page: Page, read: ReadPage, fonts: FontSet, number: int) -> Iter
         yield from _check_run(run, glyphs, fonts, where)
         if ink := _ink_of(glyphs):
             inks.append((ink, run))
+        if font := fonts.font_for(run.text, run.face):
+            for glyph in glyphs:
+                keep_largest(samples, Sample(number, glyph, font))
     for glyph in shelves.left():
         yield _stop("paper.text-nobody-asked-for", where, text=glyph.text)
     yield from _check_overlaps(inks, where)
+
+
+def _check_shapes(pdf: bytes, pages: Sequence[Page], samples: dict[tuple[str, str], Sample]) -> Iterator[Finding]:
+    for sample in find_odd_letters(pdf, list(samples.values())):
+        yield _stop("paper.letter-differs", {**dict(pages[sample.page].about), "page": sample.page + 1}, text=sample.glyph.text)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,162 @@
+"""CV-1.7: a card that lacks any one field its profile requires is not printed, and the finding names the field; field by field, profile by
+profile. Source of the fields: the profile files themselves, each line with its publication."""
+
+from dataclasses import fields, replace
+
+import pytest
+from tests.core.paper.paper_sample import CATALOGUE, MATERIAL, ORDERS, PERSON, PERSON_PLAN, PHARMACY, REQUEST
+
+from dosewright.core.interop.profile_toml import parse_profile
+from dosewright.core.packing.profile import Sourced
+from dosewright.core.paper.fields import CARD_FIELDS, LINE_FIELDS
+from dosewright.core.paper.labels import draw_labels
+from dosewright.core.paper.material import STAMPED
+from dosewright.core.paper.offer import offer_labels
+from dosewright.core.paper.page import Page
+from dosewright.core.units.finding import Severity
+from dosewright.devices.shipped import read_shipped, shipped_names
+
+PROFILES = {name: parse_profile(read_shipped("profiles", name)) for name in shipped_names("profiles") if name.endswith(".toml")}
+
+
+def with_request(**changes):
+    return replace(MATERIAL, request=replace(MATERIAL.request, **changes))
+
+
+def without_medicine(**changes):
+    return with_request(medicines={code: replace(m, **changes) for code, m in CATALOGUE.items()})
+
+
+def without_order(**changes):
+    return with_request(orders=tuple(replace(order, **changes) for order in ORDERS))
+
+
+MUTATIONS = {  # field → the same material with the value taken away
+    "patient.second_identifier": lambda: with_request(people=(replace(PERSON, born=None, home=None, room="", address=""),)),
+    "pharmacy.name": lambda: replace(MATERIAL, pharmacy=replace(PHARMACY, name="")),
+    "pharmacy.address": lambda: replace(MATERIAL, pharmacy=replace(PHARMACY, address="")),
+    "pharmacy.phone": lambda: replace(MATERIAL, pharmacy=replace(PHARMACY, phone="")),
+    "line.rx_no": lambda: without_order(rx_no=""),
+    "line.prescriber": lambda: without_order(prescriber=""),
+    "line.directions": lambda: without_order(text="", dosages=()),
+    "line.strength": lambda: without_medicine(strength=""),
+    "line.form": lambda: without_medicine(form=""),
+    "line.manufacturer": lambda: without_medicine(maker=""),
+    "line.description": lambda: without_medicine(colour=""),
+    "line.lot_expiry": lambda: MATERIAL,
+}
+# A person without a name, a card without a number or a medicine without a name cannot be made; dates, totals, cavities and the wording
+# about children always have a value. What is drawn of them is taken away below instead.
+ALWAYS_THERE = {
+    "patient.name",
+    "pack.serial",
+    "pack.prepared_on",
+    "pack.bud",
+    "pack.not_packed",
+    "pack.child_safety",
+    "line.name",
+    "line.total_qty",
+    "line.cautions",
+    "cavity.day_slot",
+    "cavity.contents",
+    "cavity.unit_count",
+    "record.packer_checker",
+}
+
+
+def requiring(material, profile, field=None):
+    if field:
+        profile = replace(profile, fields={**profile.fields, field: Sourced("printed", "test", "2026", "required")})
+    return replace(material, request=replace(material.request, profile=profile))
+
+
+def missing(material):
+    return {f.where["field"] for f in draw_labels(PERSON_PLAN, material)[1] if f.code == "paper.field-missing"}
+
+
+def test_every_field_of_every_profile_is_known_and_mutated_here():
+    known = set(CARD_FIELDS) | set(LINE_FIELDS)
+    assert {field for profile in PROFILES.values() for field in profile.fields} == known
+    assert set(MUTATIONS) | ALWAYS_THERE == known
+
+
+@pytest.mark.parametrize("name", PROFILES)
+def test_the_whole_sample_is_printed_in_every_profile(name):
+    offered = offer_labels(requiring(MATERIAL, PROFILES[name]))
+    assert [finding for finding in offered.findings if finding.severity is Severity.STOP] == []
+    assert offered.pdf.startswith(b"%PDF-1.4")
+
+
+@pytest.mark.parametrize("name", PROFILES)
+@pytest.mark.parametrize("field", MUTATIONS)
+def test_a_required_field_without_a_value_stops_and_is_named(name, field):
+    material = requiring(MUTATIONS[field](), PROFILES[name])
+    required = field in PROFILES[name].required()
+    assert (field in missing(material)) is required
+    assert field in missing(requiring(material, PROFILES[name], field))
+
+
+def test_a_person_whose_labels_lack_a_field_is_left_out_and_named():
+    offered = offer_labels(requiring(MUTATIONS["line.rx_no"](), PROFILES["us.toml"]))
+    assert (offered.pdf, offered.left_out) == (b"", (PERSON.id,))
+
+
+DRAWN = {  # field → words that must be on the labels for it
+    "patient.name": "Wilhelmina Okonedo-Hart",
+    "pack.serial": "TS-20417",
+    "pack.prepared_on": "Prepared 26 February 2026.",
+    "pack.bud": "Use no later than 20 April 2026.",
+    "pack.not_packed": "salbutamol 100 micrograms inhaler",
+    "pack.child_safety": "Keep out of the sight and reach of children.",
+    "line.name": "warfarin",
+    "line.strength": "62.5 micrograms",
+    "line.total_qty": "10 and a half tablets",
+    "line.cautions": "Take with or just after food.",
+    "line.directions": "Take half a tablet in the morning.",
+    "line.prescriber": "Dr A. Nwosu.",
+    "line.rx_no": "RX-metf-1.",
+    "line.description": "Peach, round, marked Q 50.",
+    "cavity.day_slot": "Thursday 5 March",
+    "pharmacy.phone": "01632 960 144.",
+}
+
+
+@pytest.mark.parametrize("field", DRAWN)
+def test_a_field_that_the_drawing_forgets_stops(field, monkeypatch):
+    """The renderer is broken on purpose: it draws everything but these words."""
+    words = DRAWN[field]
+    material = requiring(MATERIAL, PROFILES["us.toml"], field)
+    whole = draw_labels(PERSON_PLAN, material)
+    assert words in " ".join(run.text for page in whole[0] for run in page.runs)
+    assert "paper.field-not-printed" not in {finding.code for finding in whole[1]}
+    made = Page.__init__
+
+    def forgetful(self, *args, **named):
+        values = dict(zip([field.name for field in fields(Page)], args, strict=False)) | named
+        forgotten = [replace(run, text="…") if set(words.split()) & set(run.text.split()) else run for run in values["runs"]]
+        made(self, **(values | {"runs": tuple(forgotten)}))
+
+    monkeypatch.setattr(Page, "__init__", forgetful)
+    assert ("paper.field-not-printed", field) in {(f.code, f.where.get("field")) for f in draw_labels(PERSON_PLAN, material)[1]}
+
+
+def test_a_field_that_nobody_knows_stops():
+    found = [
+        f for f in draw_labels(PERSON_PLAN, requiring(MATERIAL, PROFILES["uk.toml"], "line.taste"))[1] if f.code == "paper.field-unknown"
+    ]
+    assert [finding.where["field"] for finding in found] == ["line.taste"]
+
+
+def test_a_pharmacy_that_stamps_gets_a_box_and_is_told_to_stamp():
+    offered = offer_labels(requiring(replace(MATERIAL, pharmacy=STAMPED), PROFILES["us.toml"]))
+    assert {(f.code, f.severity) for f in offered.findings} == {("paper.stamp-needed", "decide"), ("paper.no-cautions", "note")}
+    assert offered.pdf
+
+
+def test_a_medicine_without_cautions_is_noted():
+    notes = [f for f in draw_labels(PERSON_PLAN, MATERIAL)[1] if f.code == "paper.no-cautions"]
+    assert [finding.where["medicine"] for finding in notes] == ["omeprazole 20 mg gastro-resistant capsule"]
+
+
+def test_the_request_of_the_sample_is_its_own():
+    assert MATERIAL.request is REQUEST
