@@ -19,13 +19,13 @@ from dosewright.core.custody.chain import Head
 from dosewright.store import models as store_models
 from dosewright.store.ledger import check_ledger, load_head
 
-__all__ = ["Damaged", "Occupied", "dump_store", "restore_store", "verify_dump"]
+__all__ = ["MODELS", "Damaged", "Occupied", "dump_store", "restore_store", "verify_dump"]
 
 _FORMAT = "dosewright backup"
 _VERSION = 1
 
 # Sessions and sign-in attempts are not part of the record. Foreign keys are checked at the commit, so the order is free.
-_MODELS: tuple[type[Model], ...] = (
+MODELS: tuple[type[Model], ...] = (
     store_models.RuleBook,
     store_models.TimetableRow,
     store_models.Pharmacy,
@@ -78,7 +78,7 @@ def _hold_still() -> None:
 def _lines() -> Iterator[bytes]:
     head = load_head()
     yield _line({"format": _FORMAT, "version": _VERSION, "head": {"sequence": head.sequence, "hash": head.hash}})
-    for model in _MODELS:
+    for model in MODELS:
         for row in model._default_manager.order_by("pk").iterator(chunk_size=500):
             yield _line({"model": model.__name__, "row": _plain(row)})
 
@@ -152,7 +152,7 @@ def restore_store(lines: Iterable[bytes], head: Head) -> int:
     Raises Occupied for a store that holds anything, Damaged where the restored ledger does not end at `head` or does not hold.
     """
     with transaction.atomic():
-        if any(model._default_manager.exists() for model in _MODELS):
+        if any(model._default_manager.exists() for model in MODELS):
             raise Occupied("the store holds something already")
         rows = sum(_put_back(_parse(line)) for line in lines)
         _reset_sequences()
@@ -173,7 +173,7 @@ def _reset_sequences() -> None:
     """PostgreSQL counts ids apart from the rows: after rows were put in with theirs, it must go on behind the last one."""
     from django.core.management.color import no_style  # noqa: PLC0415
 
-    statements = connection.ops.sequence_reset_sql(no_style(), list(_MODELS))
+    statements = connection.ops.sequence_reset_sql(no_style(), list(MODELS))
     with connection.cursor() as cursor:
         for statement in statements:
             cursor.execute(statement)
