@@ -1,8 +1,8 @@
 """Whether the words that an order carries say the same as its structure: both are expanded, and the doses compared.
 
-Comes in: an order with its structure, found. Goes out: a `decide` for each statement that gives other doses or cannot be compared. The
-words of `text`, `patientInstruction`, `additionalInstruction` and the timing code count. Words that leave every one of several quite
-different directions unchanged ("with food") are harmless; words of time alone ("twice a day") are compared in time alone.
+Comes in: the dosages of an order, and their structure, found. Goes out: a `decide` for each statement that gives other doses or
+cannot be compared. The words of `text`, `patientInstruction`, `additionalInstruction` and the timing code count. Words that leave every one
+of several quite different directions unchanged ("with food") are harmless; words of time alone ("twice a day") are compared in time alone.
 Source: HL7 FHIR R4 (4.0.1) Dosage.text: it should reflect the structure; nothing makes it agree.
 """
 
@@ -12,10 +12,9 @@ from datetime import date
 from fractions import Fraction
 from functools import lru_cache
 
-from dosewright.core.regimen.course import Days
+from dosewright.core.regimen.course import Days, Start, StartFrom
 from dosewright.core.regimen.dosage import Dosage
 from dosewright.core.regimen.expansion import ExpansionStatus, decide
-from dosewright.core.regimen.order import Order
 from dosewright.core.regimen.phases import Strand
 from dosewright.core.regimen.reading.instructions import changes_nothing
 from dosewright.core.regimen.reading.read import read
@@ -59,14 +58,14 @@ class _Given:
     unit: str
 
 
-def check_agreement(order: Order, structure: Structure, timetable: Timetable, window: Days) -> tuple[Finding, ...]:
+def check_agreement(dosages: Sequence[Dosage], structure: Structure, timetable: Timetable, window: Days) -> tuple[Finding, ...]:
     """A `decide` for each statement that does not agree, in order; none where the structure itself is stopped, or carries no words."""
     if structure.status not in (ExpansionStatus.SCHEDULED, ExpansionStatus.AS_NEEDED):
         return ()
-    found = [(statement, _check(statement, order, structure, timetable, window)) for statement in _statements(order.dosages)]
+    found = [(statement, _check(statement, dosages, structure, timetable, window)) for statement in _statements(dosages)]
     wrong = [(statement, code) for statement, code in found if code]
-    if wrong and _agrees_as_a_whole(order, structure, timetable, window):
-        wrong = [(statement, code) for statement, code in wrong if not _is_text(statement, order)]
+    if wrong and _agrees_as_a_whole(dosages, structure, timetable, window):
+        wrong = [(statement, code) for statement, code in wrong if not _is_text(statement, dosages)]
     return tuple(_finding(statement, code) for statement, code in wrong)
 
 
@@ -84,27 +83,27 @@ def _statements(dosages: Sequence[Dosage]) -> Iterator[_Statement]:
         yield from (_Statement(place, f"{one.system}|{one.code}") for one in dosage.additional if not one.text)
 
 
-def _is_text(statement: _Statement, order: Order) -> bool:
-    return statement.place is not None and order.dosages[statement.place].text == statement.words
+def _is_text(statement: _Statement, dosages: Sequence[Dosage]) -> bool:
+    return statement.place is not None and dosages[statement.place].text == statement.words
 
 
-def _agrees_as_a_whole(order: Order, structure: Structure, timetable: Timetable, window: Days) -> bool:
+def _agrees_as_a_whole(dosages: Sequence[Dosage], structure: Structure, timetable: Timetable, window: Days) -> bool:
     """The texts of several dosages may only make sense together: "4 tablets daily for 3 days", "then 2 tablets daily for 3 days"."""
-    texts = [dosage.text.strip().rstrip(".,;") for dosage in order.dosages]
-    return len(texts) > 1 and all(texts) and _check(_Statement(None, ", ".join(texts)), order, structure, timetable, window) is None
+    texts = [dosage.text.strip().rstrip(".,;") for dosage in dosages]
+    return len(texts) > 1 and all(texts) and _check(_Statement(None, ", ".join(texts)), dosages, structure, timetable, window) is None
 
 
-def _check(statement: _Statement, order: Order, structure: Structure, timetable: Timetable, window: Days) -> str | None:
+def _check(statement: _Statement, dosages: Sequence[Dosage], structure: Structure, timetable: Timetable, window: Days) -> str | None:
     """The code of what is wrong with the statement, or None."""
     spoken = _read(statement.words)
-    if spoken is None and (_stands_aside(statement.words, order) or is_harmless(statement.words)):
+    if spoken is None and (_stands_aside(statement.words, dosages) or is_harmless(statement.words)):
         return None
     spoken = spoken or _read_as_time(statement.words)
     if spoken is None:
         return "text.not-compared"
     own = tuple(strand for strand in structure.strands if strand.part.place == statement.place)
     choices = [structure, replace(structure, strands=own)] if own else [structure]
-    said = [_compare(order, choice, spoken, timetable, window) for choice in choices]
+    said = [_compare(choice, spoken, timetable, window) for choice in choices]
     return None if None in said else said[0]
 
 
@@ -132,9 +131,9 @@ def _read_as_time(words: str) -> _Spoken | None:
     return replace(read_with, amounts=False) if read_with else None
 
 
-def _stands_aside(words: str, order: Order) -> bool:
+def _stands_aside(words: str, dosages: Sequence[Dosage]) -> bool:
     """Whether the words are only an instruction or a reason, in any of the languages: "à jeun", "for high blood pressure"."""
-    repeats = [dosage.timing.repeat for dosage in order.dosages if dosage.timing and dosage.timing.repeat]
+    repeats = [dosage.timing.repeat for dosage in dosages if dosage.timing and dosage.timing.repeat]
     named = any(repeat.when or repeat.time_of_day for repeat in repeats)
     return _changes_nothing(words, named)
 
@@ -156,12 +155,12 @@ def _without_words(text: str) -> tuple[Dosage, ...] | None:
     return bare if reading.status is ReadingStatus.READ else None
 
 
-def _compare(order: Order, structure: Structure, spoken: _Spoken, timetable: Timetable, window: Days) -> str | None:
+def _compare(structure: Structure, spoken: _Spoken, timetable: Timetable, window: Days) -> str | None:
     """What the words give from the structure's first dose on, against what the structure gives."""
     first = _first_day(structure.strands, window)
     start = date.fromordinal(first if first is not None else window.first)
     bare = tuple(replace(dosage, text="", patient_instruction="", additional=()) for dosage in spoken.dosages)
-    theirs = find_structure(replace(order, dosages=bare, anchor=start, since=None, until=None), timetable, _days(start, _FIRST_LOOK))
+    theirs = find_structure(bare, Start(start.toordinal(), source=StartFrom(stated=True)), timetable, _days(start, _FIRST_LOOK))
     if ExpansionStatus.AS_NEEDED in (structure.status, theirs.status):
         return None if structure.status is theirs.status else "text.differs"
     if theirs.status is not ExpansionStatus.SCHEDULED or first is None:

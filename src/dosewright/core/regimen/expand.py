@@ -6,11 +6,14 @@ point in one dosage stops the whole order: a part of a schedule is never given f
 """
 
 from datetime import date
+from functools import lru_cache
 
 from dosewright.core.regimen.agreement import check_agreement
+from dosewright.core.regimen.course import Days, Start
+from dosewright.core.regimen.dosage import Dosage
 from dosewright.core.regimen.expansion import Expansion, ExpansionStatus
 from dosewright.core.regimen.order import Order
-from dosewright.core.regimen.structure import days_from, find_structure, lay_out
+from dosewright.core.regimen.structure import Structure, days_from, find_start, find_structure, lay_out
 from dosewright.core.units.dosing_time import Timetable
 
 __all__ = ["expand", "expand_structure"]
@@ -24,12 +27,18 @@ def expand(order: Order, timetable: Timetable, first: date, days: int) -> Expans
     carries must agree with it.
     """
     window = days_from(first, days)
-    structure = find_structure(order, timetable, window)
-    findings = check_agreement(order, structure, timetable, window)
-    return Expansion(ExpansionStatus.DECIDE, findings=findings) if findings else lay_out(order, structure, window)
+    return lay_out(order, _find_agreed(order.dosages, find_start(order, window), timetable, window), window)
 
 
 def expand_structure(order: Order, timetable: Timetable, first: date, days: int) -> Expansion:
     """As `expand`, once a person has confirmed the structure beside the words: the words are not compared again."""
     window = days_from(first, days)
-    return lay_out(order, find_structure(order, timetable, window), window)
+    return lay_out(order, find_structure(order.dosages, find_start(order, window), timetable, window), window)
+
+
+@lru_cache(maxsize=8192)
+def _find_agreed(dosages: tuple[Dosage, ...], start: Start, timetable: Timetable, window: Days) -> Structure:
+    """Kept, because one order is expanded again and again: to plan, to recount, to show, to put right."""
+    structure = find_structure(dosages, start, timetable, window)
+    findings = check_agreement(dosages, structure, timetable, window)
+    return Structure(ExpansionStatus.DECIDE, findings=findings) if findings else structure

@@ -23,7 +23,7 @@ from dosewright.core.units.dosing_time import Moment, Timetable
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.quantity import Quantity, Unit
 
-__all__ = ["Structure", "days_from", "find_structure", "lay_out"]
+__all__ = ["Structure", "days_from", "find_start", "find_structure", "lay_out"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,16 +42,25 @@ def days_from(first: date, days: int) -> Days:
     return Days(first.toordinal(), min(first.toordinal() + days - 1, date.max.toordinal()))
 
 
-def find_structure(order: Order, timetable: Timetable, window: Days) -> Structure:
-    """The order's strands, or everything that stands in their way, all at once."""
-    stops = _check_each(order.dosages)
+def find_start(order: Order, window: Days) -> Start:
+    """From where rhythms, counts and courses run unless the structure says so itself."""
+    if order.anchor:
+        return Start(order.anchor.toordinal(), source=StartFrom(stated=True))
+    if order.since:
+        return Start(order.since.day.toordinal(), order.since.time, StartFrom(stated=True))
+    return Start(window.first)
+
+
+def find_structure(dosages: Sequence[Dosage], start: Start, timetable: Timetable, window: Days) -> Structure:
+    """The strands of one order's dosages, or everything that stands in their way, all at once."""
+    stops = _check_each(dosages)
     if stops:
         return _stopped(stops)
-    if all(dosage.as_needed for dosage in order.dosages):
+    if all(dosage.as_needed for dosage in dosages):
         return Structure(ExpansionStatus.AS_NEEDED)
-    if any(dosage.as_needed for dosage in order.dosages):
+    if any(dosage.as_needed for dosage in dosages):
         return _stopped((decide("phases.partly-as-needed"),))
-    return _find_scheduled(order, timetable, window)
+    return _find_scheduled(dosages, start, timetable, window)
 
 
 def lay_out(order: Order, structure: Structure, window: Days) -> Expansion:
@@ -82,14 +91,14 @@ def _check_each(dosages: Sequence[Dosage]) -> tuple[Finding, ...]:
     return (*found, *(_at(place, refuse("dose.rate")) for place, dosage in enumerate(dosages) if any(one.rated for one in dosage.amounts)))
 
 
-def _find_scheduled(order: Order, timetable: Timetable, window: Days) -> Structure:
-    quantities = [find_quantity(dosage) for dosage in order.dosages]
+def _find_scheduled(dosages: Sequence[Dosage], start: Start, timetable: Timetable, window: Days) -> Structure:
+    quantities = [find_quantity(dosage) for dosage in dosages]
     findings = tuple(_at(place, found) for place, found in enumerate(quantities) if isinstance(found, Finding))
     parts = [
         Part(place, dosage, found if isinstance(found, Quantity) else _NOTHING)
-        for place, (dosage, found) in enumerate(zip(order.dosages, quantities, strict=True))
+        for place, (dosage, found) in enumerate(zip(dosages, quantities, strict=True))
     ]
-    found = find_strands(parts, timetable, _start(order, window), window)
+    found = find_strands(parts, timetable, start, window)
     findings += tuple(one for one in found if isinstance(one, Finding))
     strands = tuple(one for one in found if isinstance(one, Strand))
     if not findings:
@@ -98,14 +107,6 @@ def _find_scheduled(order: Order, timetable: Timetable, window: Days) -> Structu
 
 
 _NOTHING = Quantity(Fraction(0), Unit(""))  # stands where no quantity was found, so that the timing is looked at too
-
-
-def _start(order: Order, window: Days) -> Start:
-    if order.anchor:
-        return Start(order.anchor.toordinal(), source=StartFrom(stated=True))
-    if order.since:
-        return Start(order.since.day.toordinal(), order.since.time, StartFrom(stated=True))
-    return Start(window.first)
 
 
 def _check_together(strands: Sequence[Strand], window: Days) -> tuple[Finding, ...]:
