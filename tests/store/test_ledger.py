@@ -127,8 +127,20 @@ def test_no_two_entries_can_follow_the_same_one(guarded: None) -> None:
 
 def test_a_clock_that_was_set_back_is_noted_and_nothing_is_broken_by_it(guarded: None) -> None:
     append_entry(on(minutes=5), "noted", ("card", "C1"), {})
-    append_entry(on(minutes=4), "noted", ("card", "C1"), {})
+    append_entry(on(minutes=3), "noted", ("card", "C1"), {})
     assert codes() == {"custody.clock-back"}
+
+
+def test_a_clock_set_back_bit_by_bit_is_noted_as_well(guarded: None) -> None:
+    for seconds in range(300, 100, -50):
+        append_entry(replace(on(), at=MONDAY + timedelta(seconds=seconds)), "noted", ("card", "C1"), {})
+    assert codes() == {"custody.clock-back"}
+
+
+def test_a_station_that_waited_its_turn_is_no_clock_set_back(guarded: None) -> None:
+    append_entry(replace(on(), at=MONDAY + timedelta(seconds=20)), "noted", ("card", "C1"), {})
+    append_entry(on(), "noted", ("card", "C1"), {})
+    assert codes() == set()
 
 
 def test_an_entry_and_what_it_records_are_kept_or_lost_together(guarded: None) -> None:

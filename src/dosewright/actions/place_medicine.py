@@ -18,6 +18,7 @@ from dosewright.core.supply.scanning import Proof, check_proof
 from dosewright.core.units.finding import Fact, blocks
 from dosewright.core.units.ids import Lot, MedicineCode
 from dosewright.store.cards import lock_set, save_event
+from dosewright.store.catalogue import identify
 from dosewright.store.stock import lock_lot, save_movements
 
 __all__ = ["Placement", "place_medicine"]
@@ -47,7 +48,7 @@ def place_medicine(set_id: int, on: Occasion, what: Placement) -> Outcome:
     still = still_open((card.filled for card in found.on_bench), what.medicine)
     cells = {cell: asked.amount for cell, asked in still.items()} if what.cells is None else dict(what.cells)
     touched = [card for card in found.cards if any(cell.card == card.number for cell in cells)]
-    findings = check_proof(what.proof, what.medicine, what.lot, what.expiry) + check_placing(cells, still, stock, what.expiry)
+    findings = check_proof(identify(what.proof), what.medicine, what.lot, what.expiry) + check_placing(cells, still, stock, what.expiry)
     findings += tuple(finding for card in touched for finding in check_follows(card.state, Deed.PLACED))
     if blocks(findings):
         return not_done(findings)

@@ -3,7 +3,7 @@
 from dosewright.actions.doing import doing
 from dosewright.actions.outcome import Outcome, done, not_done
 from dosewright.core.custody.event import Deed, Occasion
-from dosewright.core.custody.planning import PlanAsk, check_days_free, check_plan, check_settled
+from dosewright.core.custody.planning import PlanAsk, check_cycle, check_days_free, check_plan, check_settled
 from dosewright.core.custody.rights import Ability
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.request import PlanRequest
@@ -55,6 +55,8 @@ def plan_set(person: PersonId, on: Occasion, ask: PlanAsk) -> Outcome:
     `made`: the set's id.
     """
     lock_person(person)
+    if too_long := check_cycle(ask):
+        return not_done(too_long)
     waiting = [stored.order for stored in load_waiting(person)]
     findings = check_days_free(ask, (stored.card for stored in lock_open_cards(person))) + check_settled(ask, waiting)
     request = draw_up_request(person, ask, on)

@@ -12,7 +12,7 @@ from dosewright.core.supply.scanning import Proof, check_proof
 from dosewright.core.units.finding import Fact, blocks
 from dosewright.core.units.ids import MedicineCode
 from dosewright.store.calendar import wall_day
-from dosewright.store.catalogue import load_medicine
+from dosewright.store.catalogue import identify, load_medicine
 from dosewright.store.ledger import append_entry
 from dosewright.store.stock import lock_lot, save_lot, save_movements
 
@@ -25,7 +25,7 @@ def receive_stock(medicine: MedicineCode, on: Occasion, batch: Batch, amount: Fr
     load_medicine(medicine)
     save_lot(batch)
     known = lock_lot(medicine, batch.lot)
-    findings = check_proof(proof, medicine, batch.lot, batch.expiry) + check_receipt(batch, known.batch, amount, wall_day(on.at))
+    findings = check_proof(identify(proof), medicine, batch.lot, batch.expiry) + check_receipt(batch, known.batch, amount, wall_day(on.at))
     if blocks(findings):
         return not_done(findings)
     facts: dict[str, Fact] = {"lot": batch.lot, "expiry": batch.expiry, "amount": amount, "gtin": proof.gtin, "reason": proof.reason}

@@ -175,6 +175,8 @@ def save_event(stored: StoredCard, deed: Deed, on: Occasion, facts: Mapping[str,
     sequence = append_entry(on, deed.value, ("card", stored.number), said)
     state = after(stored.state, CardEvent(stored.number, deed, on.by, on.at, on.station, said))
     CardRow.objects.filter(number=stored.number).update(stage=state.stage.value, out_of_date=state.out_of_date)
+    if deed is Deed.WITHDRAWN and not CardRow.objects.filter(card_set_id=stored.set_id).exclude(stage=Stage.WITHDRAWN.value).exists():
+        CardSet.objects.filter(id=stored.set_id).update(withdrawn=True)
     return replace(stored, state=state), sequence
 
 

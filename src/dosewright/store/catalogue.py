@@ -1,14 +1,16 @@
 """The catalogue ⇄ rows."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.supply.scanning import Proof
 from dosewright.core.units.ids import Gtin, MedicineCode
 from dosewright.store.missing import Missing
 from dosewright.store.models import MedicineCodeRow, MedicineRow
 from dosewright.store.value_json import format_value, parse_value
 
-__all__ = ["find_by_gtin", "load_catalogue", "load_medicine", "save_medicine"]
+__all__ = ["find_by_gtin", "identify", "load_catalogue", "load_medicine", "save_medicine"]
 
 
 def save_medicine(medicine: Medicine) -> bool:
@@ -35,6 +37,11 @@ def load_catalogue(codes: Iterable[MedicineCode] | None = None) -> dict[Medicine
     rows = MedicineRow.objects.order_by("code")
     chosen = rows if codes is None else rows.filter(code__in=list(codes))
     return {MedicineCode(row.code): parse_value(Medicine, row.value) for row in chosen}
+
+
+def identify(proof: Proof) -> Proof:
+    """The proof with the medicine that the catalogue says its code belongs to, whatever it said before (R7)."""
+    return replace(proof, named=find_by_gtin(proof.gtin))
 
 
 def find_by_gtin(gtin: Gtin | None) -> MedicineCode | None:

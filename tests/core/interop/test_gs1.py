@@ -41,6 +41,7 @@ def test_cv_8_1_the_order_of_the_fields_and_the_kind_of_symbol_change_nothing(or
 def test_cv_8_1_a_missing_separator_is_never_passed_over_in_silence() -> None:
     scan = parse_element_string("01062910415002131727063010LOT42A21SN0001", 2026)
     assert [(finding.code, finding.severity) for finding in scan.findings] == [("interop.gs1-separator-missing", Severity.DECIDE)]
+    assert (scan.lot, scan.gtin, scan.expiry) == (None, ELEMENTS["01"], date(2027, 6, 30))
 
 
 def test_a_separator_after_a_field_of_fixed_length_does_no_harm() -> None:

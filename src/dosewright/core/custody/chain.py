@@ -9,11 +9,15 @@ import hashlib
 import json
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 from dosewright.core.units.finding import Fact, Finding, Severity
 
-__all__ = ["ORIGIN", "Entry", "Head", "entry_hash", "verify_chain"]
+__all__ = ["ORIGIN", "WAITING", "Entry", "Head", "entry_hash", "verify_chain"]
+
+# A station reads the clock, then waits for its turn to write: entries may stand so much out of order and nobody touched the clock.
+# Longer than a writer ever waits (20 seconds on SQLite); our own measure, no source.
+WAITING = timedelta(seconds=60)
 
 ORIGIN = "0" * 64  # what the first entry names as its predecessor
 
@@ -63,9 +67,9 @@ def verify_chain(entries: Iterable[Entry], kept: Head, exported: Head | None = N
     last, last_at, seen = Head(0, ORIGIN), None, Head(0, ORIGIN)
     for entry in entries:
         yield from _follows(entry, last)
-        if last_at is not None and entry.at < last_at:
+        if last_at is not None and entry.at < last_at - WAITING:
             yield _broken("custody.clock-back", Severity.NOTE, entry.sequence)
-        last, last_at = Head(entry.sequence, entry.hash), entry.at
+        last, last_at = Head(entry.sequence, entry.hash), max(entry.at, last_at or entry.at)
         seen = last if exported and exported.sequence == entry.sequence else seen
     if last != kept:
         yield _broken("custody.ledger-tail", Severity.STOP, kept.sequence, found=last.sequence)

@@ -11,7 +11,10 @@ from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.finding import Finding, Severity
 
-__all__ = ["PlanAsk", "check_days_free", "check_plan", "check_settled"]
+__all__ = ["LONGEST", "PlanAsk", "check_cycle", "check_days_free", "check_plan", "check_settled"]
+
+
+LONGEST = 92  # days in one set: a quarter; beyond it no profile's beyond-use date reaches
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +30,13 @@ class PlanAsk:
     def last(self) -> date:
         """The cycle's last day."""
         return self.first + timedelta(days=self.days - 1)
+
+
+def check_cycle(ask: PlanAsk) -> tuple[Finding, ...]:
+    """A stop for a cycle of no days, or of more than `LONGEST`."""
+    if 1 <= ask.days <= LONGEST:
+        return ()
+    return (Finding("custody.days-out-of-range", Severity.STOP, facts={"days": ask.days, "longest": LONGEST}),)
 
 
 def check_days_free(ask: PlanAsk, open_cards: Iterable[Card]) -> tuple[Finding, ...]:

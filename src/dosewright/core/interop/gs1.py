@@ -40,7 +40,7 @@ class Scan:
 
 def parse_element_string(text: str, reference_year: int) -> Scan:
     """Read one scan. `reference_year` settles the century of dates. A field twice, unknown, cut short or impossible is a `stop`; a lot or a
-    serial that may have swallowed the next field, because the GS after it is missing, is a `decide` and the value stays as scanned."""
+    serial that may have swallowed the next field, because the GS after it is missing, is a `decide`; such a lot is not given."""
     body = text.strip(" \r\n\t")
     plain = next((prefix for prefix in _PLAIN_PREFIXES if body.startswith(prefix)), "")
     prefix = plain or next((prefix for prefix in _PREFIXES if body.startswith(prefix)), "")
@@ -87,7 +87,10 @@ def _interpret(elements: tuple[tuple[str, str], ...], findings: tuple[Finding, .
     names = [name for name, _ in elements]
     twice = tuple(_stop("interop.gs1-twice", field=name) for name in sorted(said) if names.count(name) > 1)
     scan = Scan(serial=said.get("21"), lot=Lot(said["10"]) if "10" in said else None, elements=elements)
-    scan = replace(scan, findings=findings + twice + tuple(_swallowed(elements)))
+    swallowed = tuple(_swallowed(elements))
+    if any(finding.facts["field"] == "10" for finding in swallowed):
+        scan = replace(scan, lot=None)  # somebody must read it from the bottle
+    scan = replace(scan, findings=findings + twice + swallowed)
     return _with_expiry(_with_gtin(scan, said.get("01")), said.get("17"), reference_year)
 
 

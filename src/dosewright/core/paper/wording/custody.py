@@ -24,6 +24,7 @@ SENTENCES: dict[str, str] = {
     "custody.not-confirmed": "Order {order} is not confirmed, so it cannot be stopped. Reject it instead.",
     "custody.end-before-start": "Order {order} cannot end before it begins.",
     "custody.days-already-planned": "Card {card} already covers some of these days, until {last}. Withdraw it, or plan the days after it.",
+    "custody.days-out-of-range": "{days} days cannot be planned at one go. Choose from 1 to {longest}.",
     "custody.nothing-to-plan": "No confirmed order has a dose on these days. Confirm what was read first.",
     "custody.order-waits": "Order {order} waits for a pharmacist. Nothing is planned while an order of these days is unconfirmed.",
     "custody.wrong-file": "{file} cannot be read: {why}",
