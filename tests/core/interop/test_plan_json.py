@@ -96,7 +96,7 @@ PLAN = Plan(
                 ),
             ),
             (Alongside(OrderId("o3"), MedicineCode("lact"), "form.liquid"),),
-            Proof(1, 1, True, 3, 1, 1),
+            Proof(1, 1, optimal=True, nodes=3, cards=1, cards_lower_bound=1),
         ),
     ),
     findings=(),

@@ -16,6 +16,7 @@ from dosewright.core.interop.dosage_json import parse_dosage
 from dosewright.core.interop.fhir_entries import Entry
 from dosewright.core.interop.fhir_medicine import MedicineReader
 from dosewright.core.interop.fhir_notes import ResourceNotes
+from dosewright.core.interop.large_amounts import check_large_amounts
 from dosewright.core.interop.orders_in import OrderSource, ReceivedOrder
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.regimen.dosage import Dosage
@@ -65,6 +66,9 @@ class OrderReader:
         asked = next((reading for _, reading in read if reading and not reading.dosages), None)
         complete = notes.usable and all(dosages for dosages, _ in read)
         dosages = tuple(dosage for dosages, _ in read for dosage in dosages) if complete else ()
+        if large := tuple(check_large_amounts(dosages, medicine)):
+            notes.take(large, "MedicationRequest.dosageInstruction")
+            dosages = ()
         reading = asked or next((reading for _, reading in read if reading), None)
         return ReceivedOrder(replace(order, dosages=dosages), reading)
 

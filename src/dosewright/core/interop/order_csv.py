@@ -14,6 +14,7 @@ from itertools import pairwise
 from dosewright.core.interop.characters import shown
 from dosewright.core.interop.csv_text import CsvRow, parse_csv
 from dosewright.core.interop.directions import findings_of_reading, read_directions
+from dosewright.core.interop.large_amounts import check_large_amounts
 from dosewright.core.interop.lines import Replacement, check_same_medicine, replace_earlier
 from dosewright.core.interop.orders_in import OrdersIn, OrderSource, ReceivedOrder
 from dosewright.core.interop.row_reader import RowReader
@@ -167,9 +168,11 @@ def _with_directions(line: _Line, source: OrderSource) -> ReceivedOrder | None:
     if line.order is None or line.medicine is None:
         return None
     reading = read_directions(line.order.text, line.medicine, source)
+    settled = reading.dosages if reading.status is ReadingStatus.READ else ()
+    large = tuple(check_large_amounts(settled, line.medicine))
     found = tuple(
-        replace(one, where={**line.reader.place("directions"), **one.where}) for one in findings_of_reading(reading, line.order.text)
+        replace(one, where={**line.reader.place("directions"), **one.where})
+        for one in (*findings_of_reading(reading, line.order.text), *large)
     )
     line.reader.findings += found
-    settled = reading.dosages if reading.status is ReadingStatus.READ else ()
-    return ReceivedOrder(replace(line.order, dosages=settled), reading, found)
+    return ReceivedOrder(replace(line.order, dosages=() if large else settled), reading, found)

@@ -29,6 +29,7 @@ SENTENCES: dict[str, str] = {
     "order.directions-unreadable": "Nothing can be scheduled from the directions “{text}”; ask the prescriber, or enter them anew.",
     "order.do-not-perform": _AT + "the order says that this medicine is not to be given; it is not used, and a pharmacist must look at it.",
     "order.draft": _AT + "the order is a draft and is not used; the prescriber must make it active.",
+    "order.large-amount": "{amount} {unit} of {medicine} at one time is more than anyone takes; confirm the amount and its unit.",
     "order.no-directions": _AT + "no directions are given; nothing can be scheduled.",
     "order.no-longer-valid": _AT + "the prescription may not be supplied after {value}, and this is for {day}; a new one is needed.",
     "order.no-medicines-file": "No medicines file is given, so no code is known and nothing can be packed; name it with --medicines.",

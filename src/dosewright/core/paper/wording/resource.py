@@ -23,7 +23,7 @@ SENTENCES: dict[str, str] = {
     "resource.medication-not-active": _AT + "the medication is {status}; only an active one is used.",
     "resource.modifier-extension": _AT
     + "this extension may change the meaning and is not known here; say it in the standard's own elements.",
-    "resource.no-code": _AT + "no code names the medicine; “{text}” alone is not enough. Send a code of the medicines file.",
+    "resource.no-code": _AT + "no code names the medicine, and words alone are not enough; send a code of the medicines file.",
     "resource.no-id": _AT + "the resource has neither an id nor a fullUrl; give it one, so that it can be named.",
     "resource.no-such-day": _AT + "{value} is not in the calendar; correct the day.",
     "resource.one-of": _AT + "FHIR R4 wants one of these, and not two: {element}.",
@@ -38,7 +38,7 @@ SENTENCES: dict[str, str] = {
     + "“{text}” contradicts the code, which names {medicine} (the {what} differs); correct one of them.",
     "resource.text-too-long": _AT + "the text has {length} characters; at most {longest} are read.",
     "resource.unknown-element": _AT + "FHIR R4 has no element {element} here; take it out, or correct its name.",
-    "resource.unknown-medicine": _AT + "no code here ({codes}) is a code of the medicines file; “{text}” alone names no medicine.",
+    "resource.unknown-medicine": _AT + "no medicine of the medicines file has the code {codes}; add the medicine, or correct the code.",
     "resource.wrong-form": _AT + "“{value}” is not written as FHIR R4 wants it here.",
     "resource.wrong-type": _AT + "“{value}” stands here, where FHIR R4 wants a value of type {expected}.",
     "resource.wrong-value": _AT + "“{value}” stands here, where FHIR R4 allows {expected}.",
