@@ -67,6 +67,10 @@ class Medicine:
     flags: frozenset[str] = frozenset()
     cautions: tuple[str, ...] = ()
 
+    def __hash__(self) -> int:
+        """By code alone, which is enough and quick: what is known of a medicine is looked up many times."""
+        return hash(self.code)
+
     @property
     def label(self) -> str:
         """Name, strength and form as staff and labels name it: "bisoprolol 5 mg tablet"."""

@@ -6,11 +6,12 @@ Every dose of `one` is held against the doses of `other` around it, past midnigh
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time
+from functools import lru_cache
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.names import mentions
 
-__all__ = ["SpacingRule", "breaches", "concerns"]
+__all__ = ["SpacingRule", "breaches", "concerns", "named"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,10 +33,15 @@ class SpacingRule:
             raise ValueError("minutes apart must not be below zero")
 
 
+@lru_cache(maxsize=65536)
+def named(names: tuple[str, ...], medicine: Medicine) -> bool:
+    """Whether the medicine's generic name holds any of the names."""
+    return any(mentions(medicine.name, name) for name in names)
+
+
 def concerns(rule: SpacingRule, one: Medicine, other: Medicine) -> bool:
     """Whether the rule is about this medicine before and after that one. An empty `other` means: any other medicine."""
-    named = any(mentions(one.name, name) for name in rule.one)
-    return named and one.code != other.code and (not rule.other or any(mentions(other.name, name) for name in rule.other))
+    return one.code != other.code and named(rule.one, one) and (not rule.other or named(rule.other, other))
 
 
 def breaches(

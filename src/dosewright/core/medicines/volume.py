@@ -5,11 +5,12 @@ without its cup depth counts as a flat one of its overall thickness, a unit of n
 """
 
 from fractions import Fraction
+from functools import lru_cache
 from math import ceil
 
 from dosewright.core.medicines.medicine import Medicine, Shape, Size
 
-__all__ = ["PI_ABOVE", "UNMEASURED", "outline_and_size", "piece_count", "unit_volume", "volume_of"]
+__all__ = ["PI_ABOVE", "UNMEASURED", "outline_and_size", "piece_count", "unit_volume", "volume_of", "volume_of_one"]
 
 # 355/113 is above pi by less than 2.7e-7, so that no volume made with it is too small.
 PI_ABOVE = Fraction(355, 113)
@@ -58,9 +59,15 @@ def outline_and_size(medicine: Medicine) -> tuple[Shape | None, Size]:
     return (medicine.shape, medicine.size) if medicine.size else UNMEASURED
 
 
+@lru_cache(maxsize=16384)
+def volume_of_one(medicine: Medicine) -> int:
+    """The room that one unit takes, measured or assumed, in thousandths of a cubic millimetre."""
+    return unit_volume(*outline_and_size(medicine))
+
+
 def volume_of(medicine: Medicine, count: Fraction) -> int:
     """The room that so many units take, a broken one rounded up to the next thousandth of a cubic millimetre."""
-    return ceil(unit_volume(*outline_and_size(medicine)) * count)
+    return -(-volume_of_one(medicine) * count.numerator // count.denominator)
 
 
 def piece_count(count: Fraction) -> int:

@@ -10,42 +10,41 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from datetime import date, time
 from fractions import Fraction
+from functools import cache
+from typing import Any
 
-from dosewright.core.packing.plan_values import Alongside, Card, Plan
+from dosewright.core.packing.plan_values import Alongside, Card, Content, Plan
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.units.person import Person
 from dosewright.core.units.quantity import format_amount
 
 __all__ = ["canonical_bytes", "fingerprint", "fingerprint_of_set", "fingerprint_of_sets", "fingerprint_of_setting"]
 
-_Json = str | int | bool | None | list["_Json"] | dict[str, "_Json"]
-
 
 def canonical_bytes(value: object) -> bytes:
     """The one spelling of a value made of our own values, exact amounts, dates, texts and collections. Raises TypeError for any other."""
-    return json.dumps(_plain(value), ensure_ascii=False, sort_keys=True, separators=(",", ":")).encode()
+    return json.dumps(value, default=_spell, ensure_ascii=False, sort_keys=True, separators=(",", ":")).encode()
 
 
-def _plain(value: object) -> _Json:
-    if value is None or isinstance(value, str | int):
-        return value
+def _spell(value: object) -> object:
+    """One step towards plain JSON. A field that is None or an empty tuple is left out, which no other value of it can be taken for."""
     if isinstance(value, Fraction):
         return format_amount(value)
     if isinstance(value, date | time):
         return value.isoformat()
-    return _plain_many(value)
-
-
-def _plain_many(value: object) -> _Json:
-    if isinstance(value, tuple | list):
-        return [_plain(entry) for entry in value]
     if isinstance(value, frozenset):
-        return sorted((_plain(entry) for entry in value), key=str)
+        return sorted(value, key=canonical_bytes)
     if isinstance(value, Mapping):
-        return {canonical_bytes(key).decode(): _plain(entry) for key, entry in value.items()}
+        return dict(value)
     if is_dataclass(value) and not isinstance(value, type):
-        return {field.name: _plain(getattr(value, field.name)) for field in fields(value)}
+        said = ((name, getattr(value, name)) for name in _field_names(type(value)))
+        return {name: held for name, held in said if held is not None and held != ()}
     raise TypeError(f"no canonical spelling for {type(value).__name__}")
+
+
+@cache
+def _field_names(kind: Any) -> tuple[str, ...]:
+    return tuple(field.name for field in fields(kind))
 
 
 def _digest(value: object) -> str:
@@ -79,8 +78,13 @@ def fingerprint_of_set(setting: str, person: Person, request: PlanRequest, cards
 
 
 def _laid_out(card: Card) -> Sequence[object]:
-    cavities = [(c.row, c.column, c.day, c.slot, c.time, c.contents) for c in card.cavities]
+    cavities = [(c.row, c.column, c.day.isoformat(), c.slot, c.time, [_content(one) for one in c.contents]) for c in card.cavities]
     return card.first, card.last, card.beyond_use, card.columns, cavities
+
+
+def _content(content: Content) -> Sequence[object]:
+    count = content.quantity.count
+    return content.order, content.medicine, count.numerator, count.denominator, content.quantity.unit
 
 
 def fingerprint_of_sets(sets: Mapping[str, str]) -> str:

@@ -11,7 +11,7 @@ from itertools import groupby
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.neighbours import apart_because
-from dosewright.core.medicines.volume import outline_and_size, piece_count, unit_volume, volume_of
+from dosewright.core.medicines.volume import piece_count, volume_of, volume_of_one
 from dosewright.core.packing.placing import UnitDose
 from dosewright.core.packing.plan_values import Content
 from dosewright.core.packing.request import PlanRequest
@@ -22,7 +22,7 @@ from dosewright.core.units.quantity import Quantity
 __all__ = ["Item", "Load", "loads_of", "problem_on"]
 
 _NOTHING = Fraction(0)
-_Amounts = list[tuple[OrderId, Fraction]]
+_Amounts = tuple[tuple[OrderId, Fraction], ...]  # what one day asks of one medicine, order by order
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,24 +60,31 @@ def _items(doses: Sequence[UnitDose], request: PlanRequest) -> Iterable[Item]:
 
 
 def _parts(doses: Sequence[UnitDose], request: PlanRequest) -> Iterable[Item]:
-    """As many items as the largest dose needs cavities; each takes what the ones before it could not hold."""
+    """As many items as the largest dose needs cavities; each takes what the ones before it could not hold.
+
+    Most days are alike, so each amount is worked out once and shared by its days.
+    """
     medicine = doses[0].medicine
     left: dict[date, _Amounts] = {}
     for dose in doses:
-        left.setdefault(dose.day, []).append((dose.order, dose.count))
+        left[dose.day] = (*left.get(dose.day, ()), (dose.order, dose.count))
     while left:
-        taken = {day: _take(amounts, _part_of(sum(c for _, c in amounts), medicine, request)) for day, amounts in left.items()}
-        left = {day: rest for day, (_, rest) in taken.items() if rest}
-        yield _item(medicine, {day: part for day, (part, _) in taken.items()})
+        taken = {amounts: _take(amounts, _part_of(_sum(amounts), medicine, request)) for amounts in set(left.values())}
+        yield _item(medicine, {day: taken[amounts][0] for day, amounts in left.items()})
+        left = {day: rest for day, amounts in left.items() if (rest := taken[amounts][1])}
 
 
-def _part_of(count: Fraction | int, medicine: Medicine, request: PlanRequest) -> Fraction:
+def _sum(amounts: _Amounts) -> Fraction:
+    return amounts[0][1] if len(amounts) == 1 else sum((count for _, count in amounts), _NOTHING)
+
+
+def _part_of(count: Fraction, medicine: Medicine, request: PlanRequest) -> Fraction:
     """All of it where one cavity of its own can hold it; else the most whole units, with what is broken or without, that one holds.
 
     No unit is broken that the dose does not break anyhow. `placing` has made sure that one unit fits.
     """
-    cavity, whole = request.format.cavity, unit_volume(*outline_and_size(medicine))
-    broken = Fraction(count) % 1
+    cavity, whole = request.format.cavity, volume_of_one(medicine)
+    broken = count % 1
     for units in range(min(int(count), cavity.max_units, cavity.usable_volume // whole), 0, -1):
         for part in (units + broken, Fraction(units)):
             if volume_of(medicine, part) <= cavity.usable_volume and piece_count(part) <= cavity.max_units:
@@ -87,19 +94,20 @@ def _part_of(count: Fraction | int, medicine: Medicine, request: PlanRequest) ->
 
 def _take(amounts: _Amounts, part: Fraction) -> tuple[_Amounts, _Amounts]:
     """So much from the orders in turn, and what is left of them."""
-    now: _Amounts = []
-    rest: _Amounts = []
+    now: list[tuple[OrderId, Fraction]] = []
+    rest: list[tuple[OrderId, Fraction]] = []
     for order, count in amounts:
         taken = min(count, part)
         part -= taken
         now += [(order, taken)] if taken else []
         rest += [(order, count - taken)] if count > taken else []
-    return now, rest
+    return tuple(now), tuple(rest)
 
 
 def _item(medicine: Medicine, parts: dict[date, _Amounts]) -> Item:
-    contents = {d: tuple(Content(o, medicine.code, Quantity(c, medicine.unit)) for o, c in part) for d, part in parts.items()}
-    return Item(medicine, contents, {day: sum((c for _, c in part), _NOTHING) for day, part in parts.items()})
+    made = {part: tuple(Content(o, medicine.code, Quantity(c, medicine.unit)) for o, c in part) for part in set(parts.values())}
+    sums = {part: _sum(part) for part in made}
+    return Item(medicine, {day: made[part] for day, part in parts.items()}, {day: sums[part] for day, part in parts.items()})
 
 
 def problem_on(items: Sequence[Item], days: Sequence[date], request: PlanRequest) -> Problem:

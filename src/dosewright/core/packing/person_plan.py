@@ -28,10 +28,11 @@ _NOTHING_PACKED = Proof(columns=0, lower_bound=0, optimal=True, nodes=0, cards=0
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """One person's plan with what was found on the way."""
+    """One person's plan with what was found on the way, and the fingerprint of the set (`fingerprint_of_set`)."""
 
     plan: PersonPlan
     findings: tuple[Finding, ...]
+    basis: str
 
 
 def plan_person(person: Person, request: PlanRequest, setting: str) -> Planned:
@@ -40,20 +41,21 @@ def plan_person(person: Person, request: PlanRequest, setting: str) -> Planned:
     `setting` is `fingerprint_of_setting(request)`, the same for all people.
     """
     placed = tuple(place_order(order, person, request) for order in request.orders_of(person.id))
-    alongside = tuple(p.alongside for p in placed if p.alongside)
+    beside = _by_order(p.alongside for p in placed if p.alongside)
     found = tuple(finding for p in placed for finding in p.findings)
     doses = tuple(dose for p in placed for dose in p.doses)
     drafts, proof = _drafts(loads_of(doses, request), person, request)
     keepings = [keeping_of(draft, request) for draft in drafts]
     too_late = check_keeping(person, drafts, keepings, request)
     if blocks(too_late):
-        held = tuple(_held(p, too_late[0].code) for p in placed if p.doses)
-        return Planned(PersonPlan(person.id, (), _by_order((*alongside, *held)), _NOTHING_PACKED), (*found, *too_late))
+        beside = _by_order((*beside, *(_held(p, too_late[0].code) for p in placed if p.doses)))
+        drafts, proof = [], _NOTHING_PACKED
     parts = _parts(drafts)
-    cards = [_card(draft, keeping, parts, request) for draft, keeping in zip(drafts, keepings, strict=True)]
-    numbered = _numbered(fingerprint_of_set(setting, person, request, cards, _by_order(alongside)), cards, request)
-    remarks = remarks_on(person, cards, doses, request)
-    return Planned(PersonPlan(person.id, numbered, _by_order(alongside), proof), (*found, *too_late, *remarks))
+    cards = [_card(draft, keeping, parts, request) for draft, keeping in zip(drafts, keepings, strict=bool(drafts))]
+    basis = fingerprint_of_set(setting, person, request, cards, beside)
+    numbered = _numbered(basis, cards, request)
+    remarks = remarks_on(person, numbered, doses, request)
+    return Planned(PersonPlan(person.id, numbered, beside, proof), (*found, *too_late, *remarks), basis)
 
 
 def _held(placed: Placed, why: str) -> Alongside:

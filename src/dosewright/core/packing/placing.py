@@ -12,7 +12,7 @@ from fractions import Fraction
 from dosewright.core.medicines.amounts import NotCountable, units_of
 from dosewright.core.medicines.footprint import fits_inside
 from dosewright.core.medicines.medicine import Medicine
-from dosewright.core.medicines.volume import outline_and_size, unit_volume
+from dosewright.core.medicines.volume import outline_and_size, volume_of_one
 from dosewright.core.packing.admission import admit
 from dosewright.core.packing.case import Case
 from dosewright.core.packing.plan_values import Alongside
@@ -114,10 +114,10 @@ def _unit_doses(case: Case, doses: Iterable[Dose], counts: dict[Quantity, Fracti
 def _cannot_lie(case: Case) -> str | None:
     """The code of why not even one unit goes into a cavity of this format."""
     cavity, lines = case.request.format.cavity, case.request.label_lines
-    shape, size = outline_and_size(case.medicine)
+    _, size = outline_and_size(case.medicine)
     if not fits_inside(size, cavity.length, cavity.width, cavity.depth):
         return "cavity.footprint"
-    if unit_volume(shape, size) > cavity.usable_volume:
+    if volume_of_one(case.medicine) > cavity.usable_volume:
         return "cavity.volume"
     return "cavity.label" if lines and lines.needed.get(case.medicine.code, 0) > lines.room else None
 

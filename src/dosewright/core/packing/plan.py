@@ -3,8 +3,8 @@
 Pure: the same request gives the same plan, byte for byte (R18). People do not depend on each other, so that `plan_person` may run anywhere.
 """
 
-from dosewright.core.packing.fingerprint import fingerprint_of_set, fingerprint_of_sets, fingerprint_of_setting
-from dosewright.core.packing.person_plan import Planned, plan_person
+from dosewright.core.packing.fingerprint import fingerprint_of_sets, fingerprint_of_setting
+from dosewright.core.packing.person_plan import plan_person
 from dosewright.core.packing.plan_values import Plan
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.units.finding import Finding, Severity
@@ -17,7 +17,7 @@ def plan_cycle(request: PlanRequest) -> Plan:
     setting = fingerprint_of_setting(request)
     planned = [plan_person(person, request, setting) for person in request.people]
     return Plan(
-        basis=_basis(planned, request, setting),
+        basis=fingerprint_of_sets({p.plan.person: p.basis for p in planned}),
         first=request.first,
         days=request.days,
         profile=request.profile.name,
@@ -25,11 +25,6 @@ def plan_cycle(request: PlanRequest) -> Plan:
         people=tuple(p.plan for p in planned),
         findings=(*_nobodys(request), *(finding for p in planned for finding in p.findings)),
     )
-
-
-def _basis(planned: list[Planned], request: PlanRequest, setting: str) -> str:
-    sets = zip(request.people, (p.plan for p in planned), strict=True)
-    return fingerprint_of_sets({who.id: fingerprint_of_set(setting, who, request, plan.cards, plan.alongside) for who, plan in sets})
 
 
 def _nobodys(request: PlanRequest) -> tuple[Finding, ...]:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date, time
 
 from dosewright.core.medicines.medicine import Medicine
-from dosewright.core.medicines.spacing import SpacingRule, breaches, concerns
+from dosewright.core.medicines.spacing import SpacingRule, breaches, concerns, named
 from dosewright.core.packing.placing import UnitDose
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.units.finding import Fact, Finding, Severity
@@ -12,21 +12,23 @@ from dosewright.core.units.person import Person
 
 __all__ = ["check_spacing"]
 
-_Times = dict[str, list[tuple[date, time]]]
+_Times = dict[str, set[tuple[date, time]]]
 
 
 def check_spacing(person: Person, doses: Sequence[UnitDose], request: PlanRequest) -> tuple[Finding, ...]:
     """For each rule and pair of medicines the first two doses that are too close, in the order of the rules."""
     medicines = {dose.medicine.code: dose.medicine for dose in doses}
-    taken: _Times = {code: sorted({(d.day, d.time) for d in doses if d.medicine.code == code}) for code in medicines}
-    pairs = [(one, other) for one in medicines.values() for other in medicines.values() if one is not other]
-    return tuple(found for rule in request.spacings for one, other in pairs for found in _check_pair(rule, one, other, taken, person))
+    taken: _Times = {code: set() for code in medicines}
+    for dose in doses:
+        taken[dose.medicine.code].add((dose.day, dose.time))
+    pairs = [(rule, one) for rule in request.spacings for one in medicines.values() if named(rule.one, one)]
+    return tuple(found for rule, one in pairs for other in medicines.values() for found in _check_pair(rule, one, other, taken, person))
 
 
 def _check_pair(rule: SpacingRule, one: Medicine, other: Medicine, taken: _Times, person: Person) -> Iterable[Finding]:
     if not concerns(rule, one, other):
         return
-    for (day, clock), (_, other_clock) in breaches(rule, taken[one.code], taken[other.code]):
+    for (day, clock), (_, other_clock) in breaches(rule, sorted(taken[one.code]), sorted(taken[other.code])):
         cited: dict[str, Fact] = {"rule": rule.id, "reason": rule.reason, "source": rule.source, "dated": rule.dated}
         times: dict[str, Fact] = {"time": clock, "other_time": other_clock, "before": rule.before, "after": rule.after}
         facts = {"name": person.name, "medicine": one.label, "other": other.label, **times, **cited}

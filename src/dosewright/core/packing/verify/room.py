@@ -1,6 +1,7 @@
 """How much room a unit takes, by other formulas than the planner's and with a nearer pi, exact and never too small."""
 
 from fractions import Fraction
+from functools import lru_cache
 
 from dosewright.core.medicines.medicine import Medicine, Shape
 from dosewright.core.medicines.volume import outline_and_size
@@ -10,6 +11,7 @@ __all__ = ["cubic_millimetres", "pieces"]
 _PI = Fraction(31415926535898, 10**13)  # above pi = 3.14159265358979…
 
 
+@lru_cache(maxsize=16384)
 def cubic_millimetres(medicine: Medicine) -> Fraction:
     """The volume of one unit in cubic millimetres."""
     shape, size = outline_and_size(medicine)

@@ -5,6 +5,7 @@ made of quarters of the product has no worth: nothing is rounded.
 """
 
 from fractions import Fraction
+from functools import lru_cache
 
 from dosewright.core.medicines.amounts import countable_words
 from dosewright.core.medicines.medicine import Medicine
@@ -14,6 +15,7 @@ from dosewright.core.units.quantity import Quantity
 __all__ = ["worth"]
 
 
+@lru_cache(maxsize=65536)
 def worth(quantity: Quantity, medicine: Medicine) -> Fraction | None:
     """The quantity's worth; None where it is not in this product's terms, or cannot be taken from whole, half or quarter units."""
     of_one = _of_one_unit(medicine)
