@@ -75,6 +75,9 @@ RHYTHMS = [
     pytest.param(every(1, 1, "mo", bounds_period=from_day(date(2025, 12, 10))), march(10), id="monthly, over the year's end"),
     pytest.param(every(1, 1, "a", bounds_period=from_day(date(2000, 3, 15))), march(15), id="yearly"),
     pytest.param(Repeat(days_of_month=(1, 3, 15), when=("MORN",)), march(3, 15), id="days of the month"),
+    pytest.param(
+        Repeat(days_of_month=(2, 4, 6), count=2, bounds_period=from_day(date(2026, 3, 3))), march(4, 6), id="two doses of three days"
+    ),
     pytest.param(every(3, 1, "mo", days_of_month=(1, 3, 15)), march(3, 15), id="three times a month, and the three days"),
     pytest.param(every(2, 7, "d", days_of_cycle=(1, 4), cycle_length=7, bounds_period=START), march(2, 5, 9, 12), id="days 1 and 4 of 7"),
     pytest.param(every(None, 7, "d", days_of_cycle=(1, 4), cycle_length=7), march(2, 5, 9, 12), id="the same without a frequency"),
@@ -148,6 +151,10 @@ DECIDE = [
     pytest.param(every(2, 2, "d", when=("MORN", "EVE")), "timing.often-differs", id="twice in two days at two times"),
     pytest.param(every(1, 1, "wk", day_of_week=(MON, WED)), "timing.often-differs", id="once a week on two days"),
     pytest.param(every(2, 1, "wk", day_of_week=(MON,)), "timing.often-differs", id="twice a week on one day"),
+    pytest.param(
+        every(3, 1, "wk", day_of_week=(MON, WED), when=("MORN",)), "timing.often-differs", id="three times a week on two mornings"
+    ),
+    pytest.param(every(1, 12, "h", when=("MORN",)), "timing.interval-fits-no-dosing-times", id="every 12 hours in the morning"),
     pytest.param(every(1, 1, "d", when=("MORN", "EVE")), "timing.often-differs", id="once a day at two times"),
     pytest.param(every(2, 1, "d", when=("MORN",)), "timing.often-differs", id="twice a day in the morning"),
     pytest.param(every(2, 1, "d", when=("AC",)), "timing.often-differs", id="twice a day before meals"),
