@@ -84,5 +84,5 @@ BAD_OPTIONS: dict[str, list[str]] = {
     "--from a day that is not": ["--from", "2026-02-30"],
     "--profile that does not ship": ["--profile", "atlantis"],
     "--format that is no format": ["--format", "/dev/null/x.toml"],
-    "--out that is a file": ["--out", __file__],
+    "--out that is a file": ["--out", "orders"],
 }
