@@ -394,6 +394,9 @@ class Builder(Transformer[Token, Any]):
     def wanted_for(self, c: Children) -> p.Item:
         return p.Wanted(_span(c), " ".join(token.value.text for token in c[1:]), conditional=True)
 
+    def wanted_because(self, c: Children) -> p.Item:
+        return p.Wanted(_span(c), " ".join(token.value.text for token in c[2:]))
+
     def reason(self, c: Children) -> p.Item:
         text = " ".join(token.value.text for token in _tokens(c, "REASONW", "PURPOSE"))
         return p.Reason(_span(c), text, " ".join(token.value.text for token in c))
@@ -412,7 +415,8 @@ class Builder(Transformer[Token, Any]):
 
     def at_most(self, c: Children) -> p.Item:
         within = c[-1]
-        return p.AtMost(_span(c), _numbers(c)[0].high, _unit(c), within.number.low, within.unit)
+        half = _value(c, "AND_HALF") if _has(c, "AND_HALF") else 0
+        return p.AtMost(_span(c), _numbers(c)[0].high + half, _unit(c), within.number.low, within.unit)
 
     def at_most_of(self, c: Children) -> p.Item:
         return p.AtMost(_span(c), _numbers(c)[0].high, _unit(c), None, None)

@@ -10,6 +10,7 @@ GRAMMAR = """
 %extend for_how_long: number TIMEUNIT LONG -> for_number
     | FOR number TIMEUNIT LONG -> for_number
     | A TIMEUNIT LONG -> for_one
+%extend month_days: _pre? DAYNO number EVERY TIMEUNIT -> day_of_month
 %declare LONG
 """
 
@@ -45,7 +46,7 @@ NUMW 24 : vierundzwanzig
 NUMW 28 : achtundzwanzig
 NUMW 30 : dreißig
 NUMW 48 : achtundvierzig
-FRACW 1/2 : halb | halbe | halben | eine halbe | einer halben | eine halbe von | die Hälfte einer
+FRACW 1/2 : halb | halbes | halber | ein halbes | ein halber | halbe | halben | eine halbe | einer halben | eine halbe von | die Hälfte einer
 FRACW 3/2 : anderthalb | eineinhalb
 FRACW 5/2 : zweieinhalb
 FRACW 7/2 : dreieinhalb
@@ -91,7 +92,7 @@ ADVTIMES 4 : viermal | vier mal
 ADVTIMES 5 : fünfmal
 ADVTIMES 6 : sechsmal
 BY_X : x | mal
-ADVPERIOD 1/d : täglich | tgl | tägl | am tag | pro tag | tags | taeglich
+ADVPERIOD 1/d : täglich | tgl | tägl | tags | taeglich
 ADVPERIOD 1/wk : wöchentlich | wö | pro woche | die woche | in der woche
 ADVPERIOD 1/mo : monatlich | pro monat | im monat
 EVERYX 2/d : jeden zweiten tag | jeden 2. tag | jeden 2 tag | alle zwei tage | alle 2 tage | zweitägig | alle 2 tg | an jedem zweiten tag
@@ -109,7 +110,7 @@ TIMEUNIT h : stunde | stunden | std | h | stdn
 TIMEUNIT d : tag | tage | tagen | d | tg
 DAYNO : tag | tage | an tag | an den tagen
 TIMEUNIT wk : woche | wochen | wo | wö
-TIMEUNIT mo : monat | monate | monaten
+TIMEUNIT mo : monat | monate | monaten | monats
 TIMEUNIT a : jahr | jahre
 LONG : lang | hindurch | über
 HOURS : uhr
@@ -177,7 +178,7 @@ AGAIN : wiederholen | und wiederholen | dann wiederholen | und so weiter | dann 
 
 WANTED : bei bedarf | bei bed | b bed | bb | b.b. | b. bedarf | wenn nötig | falls nötig | falls erforderlich | bedarfsweise
 WANTED : nach bedarf | im bedarfsfall | bedarf | wenn erforderlich | prn
-WANTEDFOR : bei | gegen | bei bedarf gegen | bei bedarf bei | bei starken
+WANTEDFOR : bei | gegen | bei starken
 STAT : sofort | jetzt | umgehend | stat
 SINGLE : einmalig | als einzeldosis | als einmaldosis | als einmalgabe | als einmalige gabe
 MAX : maximal | max | höchstens | nicht mehr als | höchstdosis | maximaldosis | bis maximal | bis max | tageshöchstdosis

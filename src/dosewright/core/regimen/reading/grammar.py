@@ -126,12 +126,14 @@ again: AGAIN
 
 // on demand, at most
 wanted: WANTED REASONW*                         -> wanted
+    | WANTED WANTEDFOR REASONW+               -> wanted_because
     | WANTEDFOR REASONW+                      -> wanted_for
 reason: FOR REASONW+
     | FOR THE REASONW+
     | PURPOSE
 reason_tail: REASONW+
 at_most: MAX number UNIT? _within             -> at_most
+    | MAX number UNIT AND_HALF _within        -> at_most
     | MAX number UNIT?                        -> at_most_of
     | MAX number TIMES within_period          -> at_most_times
     | MAX ADVTIMES within_period              -> at_most_adverb_times

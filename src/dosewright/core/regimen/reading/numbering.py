@@ -81,7 +81,7 @@ def _thousands(digits: str, decimal: str) -> tuple[Fraction | None, str]:
     group = "," if decimal == "." else "."
     head, *groups = digits.split(group)
     if all(part.isdigit() and len(part) == 3 for part in groups) and head.isdigit() and 1 <= len(head) <= 3 and head != "0":
-        return Fraction(int(digits.replace(group, ""))), "read.thousands"
+        return Fraction(int(digits.replace(group, ""))), "" if group == "," else "read.thousands"
     if digits.replace(",", "", 1).isdigit():
         return Fraction(digits.replace(",", ".")), "read.decimal-comma"
     return None, ""

@@ -5,7 +5,7 @@ All choices are followed at once, one token after the other, and dropped where t
 the rows alive, which are limited.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from lark import Lark
 from lark.lexer import Token as LarkToken
@@ -21,6 +21,7 @@ __all__ = ["MOST_ROWS", "accepted_rows", "parse_row"]
 
 MOST_ROWS = 48  # choices alive at once; directions seen in practice have one to four
 _END = "$END"
+_LITTLE = frozenset({"IN", "AT", "ON", "THE", "OF", "PER", "TO"})
 
 Stack = tuple[int, ...]
 Table = dict[int, dict[str, tuple[object, object]]]
@@ -32,12 +33,12 @@ def accepted_rows(tokens: Sequence[Token], parser: Lark) -> list[tuple[Sense, ..
     table: Table = state.parse_conf.states  # type: ignore[assignment]
     alive: list[tuple[Stack, tuple[Sense, ...]]] = [((int(state.position),), ())]
     for token in tokens:
-        following = [
+        following = _distinct(
             (stack, (*senses, sense))
             for before, senses in alive
             for sense in token.senses
             if (stack := _step(before, sense.terminal, table))
-        ]
+        )
         if not following:
             raise Unclear("read.not-understood", (token.start, token.end))
         if len(following) > MOST_ROWS:
@@ -47,6 +48,14 @@ def accepted_rows(tokens: Sequence[Token], parser: Lark) -> list[tuple[Sense, ..
     if not whole:
         raise Unclear("read.unfinished", (tokens[-1].start, tokens[-1].end))
     return whole
+
+
+def _distinct(rows: Iterable[tuple[Stack, tuple[Sense, ...]]]) -> list[tuple[Stack, tuple[Sense, ...]]]:
+    """One row of those that differ only in what a preposition or article was taken for: such words carry no meaning of their own."""
+    found: dict[object, tuple[Stack, tuple[Sense, ...]]] = {}
+    for stack, senses in rows:
+        found.setdefault((stack, tuple(sense for sense in senses if sense.terminal not in _LITTLE)), (stack, senses))
+    return list(found.values())
 
 
 def _step(stack: Stack, terminal: str, table: Table) -> Stack:

@@ -129,8 +129,8 @@ MEALSX C : con las comidas | en las comidas | durante las comidas | con comidas
 EACHMEAL AC : antes de cada comida | antes de las tres comidas | antes de las principales comidas
 EACHMEAL PC : después de cada comida | tras cada comida
 EACHMEAL C : con cada comida | en cada comida
-AT : a las | a la | sobre las | a
-IN : por la | por las | en la | en las | en | al | a la | a | por
+AT : a las | a la | sobre las
+IN : por la | por las | en la | en las | en | al | a la | por
 ON : los | el | las
 WEEKDAY mon : lunes | lun
 WEEKDAY tue : martes | mar

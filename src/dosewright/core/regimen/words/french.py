@@ -49,7 +49,7 @@ def _with_part(whole: int, rest: Fraction, noun: Noun, style: NumberStyle) -> st
         said = f"{count_words(whole, style, _ones(noun))} {noun.of(Fraction(whole))} et {half}" if whole else f"{one} demi-{noun.one}"
         return said
     parts = {Fraction(1, 4): f"un quart de {noun.one}", Fraction(3, 4): f"trois quarts de {noun.one}"}
-    return parts.get(rest) if not whole else None
+    return parts.get(rest) if not whole and noun.one[0] not in "aeiouhé" else None
 
 
 def _date(day: date) -> str:
@@ -75,8 +75,8 @@ FRENCH = Phrasebook(
     every={(_D, 1): "tous les jours", (_D, 2): "un jour sur deux", (_D, None): "tous les {n} jours", (_H, None): "toutes les {n} heures",
            (_W, None): "toutes les {n} semaines", (_M, None): "tous les {n} mois"},
     every_range="toutes les {a} à {b} heures",
-    weekdays=("lundi", "mardi", "mercredi", "jeudi", "vendredi", "samedi", "dimanche"),
-    on_days="le {a}",
+    weekdays=("le lundi", "le mardi", "le mercredi", "le jeudi", "le vendredi", "le samedi", "le dimanche"),
+    on_days="{a}",
     every_other_weekday="",
     month_days="le jour {a} de chaque mois",
     cycle="les jours {a} à {b} de chaque cycle de {n} jours",

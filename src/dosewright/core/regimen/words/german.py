@@ -41,13 +41,12 @@ def _ones(noun: Noun) -> list[str]:
 
 
 def _with_part(whole: int, rest: Fraction, noun: Noun, style: NumberStyle) -> str | None:
-    half = "eine halbe" if noun.feminine else "ein halber" if noun.one in ("Beutel", "Hub") else "ein halbes"
-    if rest == Fraction(1, 2) and not whole:
-        return f"{half} {noun.one}"
-    if rest == Fraction(1, 2) and noun.feminine:
-        return f"{count_words(whole, style, _ones(noun))} und eine halbe {noun.one}"
+    if not noun.feminine:
+        return None
+    if rest == Fraction(1, 2):
+        return f"{count_words(whole, style, _ones(noun))} und eine halbe {noun.one}" if whole else f"eine halbe {noun.one}"
     parts = {Fraction(1, 4): f"eine viertel {noun.one}", Fraction(3, 4): f"eine dreiviertel {noun.one}"}
-    return parts.get(rest) if not whole and noun.feminine else None
+    return parts.get(rest) if not whole else None
 
 
 def _date(day: date) -> str:
