@@ -1,0 +1,117 @@
+"""Every address × every role: allowed or refused as the one table of rights says, and every refusal on record (R14)."""
+
+import pytest
+from django.test import Client
+from django.urls import get_resolver, reverse
+from tests import small_bench
+from tests.web.conftest import SignIn
+
+from dosewright.core.custody.event import Role
+from dosewright.store.ledger import load_entries
+from dosewright.web.rights import SCREENS, Address
+from dosewright.web.urls import VIEWS
+
+SIGNED = [address for address in SCREENS if not address.open]
+
+# Who may go where, written out by hand: a change of the table of rights shows up here and must be meant.
+T, C, P, M, D = Role.TECHNICIAN, Role.CHECKER, Role.PHARMACIST, Role.MANAGER, Role.DRIVER
+BENCH, READERS = {T, C, P}, {T, C, P, M, Role.INSPECTOR}
+EXPECTED: dict[str, set[Role]] = {
+    "sign-out": set(Role),
+    "work-list": READERS,
+    "find": READERS,
+    "orders-in": BENCH,
+    "medicines-in": {T, P, M},
+    "readings": {P},
+    "reading": {P},
+    "confirm-reading": {P},
+    "reject-order": {P},
+    "people": READERS,
+    "person": READERS,
+    "stop-order": {P},
+    "plan": BENCH,
+    "plan-person": {P},
+    "set": READERS,
+    "paper": BENCH,
+    "paper-file": BENCH,
+    "paper-page": BENCH,
+    "fill": BENCH,
+    "fill-scan": BENCH,
+    "place": BENCH,
+    "take-out": BENCH,
+    "filled": BENCH,
+    "check": {C, P},
+    "check-counts": {C, P},
+    "send-back": {C, P},
+    "seal": BENCH,
+    "release": {P},
+    "out-of-date": {P},
+    "hand-over": BENCH | {D},
+    "return-card": BENCH | {D},
+    "withdraw": {P},
+    "destroy": BENCH,
+    "card": READERS,
+    "stock": BENCH | {M},
+    "waste": BENCH,
+}
+
+
+def test_the_table_names_every_address_and_no_other() -> None:
+    assert set(VIEWS) == {address.name for address in SCREENS}
+    assert {pattern.name for pattern in get_resolver("dosewright.web.urls").url_patterns} == set(VIEWS)
+    assert set(EXPECTED) == {address.name for address in SIGNED}
+
+
+@pytest.mark.parametrize("address", SIGNED, ids=lambda address: address.name)
+def test_an_address_answers_the_roles_that_may_and_refuses_the_others_on_record(address: Address, sign_in: SignIn) -> None:
+    small_bench.opened()
+    for role in Role:
+        client = sign_in(role)
+        before = _refusals(address)
+        answer = _ask(client, address)
+        allowed = role in EXPECTED[address.name]
+        assert (answer == 403) is not allowed, f"{address.name} as {role.value}: {answer}"
+        assert _refusals(address) - before == (0 if allowed else 1), f"{address.name} as {role.value}"
+
+
+@pytest.mark.parametrize("address", SIGNED, ids=lambda address: address.name)
+def test_an_address_sends_somebody_who_is_not_signed_in_to_sign_in(address: Address, guarded: None) -> None:
+    answer = Client().get(_path(address))
+    assert answer.status_code == 302
+    assert answer["Location"].startswith("/sign-in?next=")
+
+
+def test_what_changes_something_is_never_done_by_following_a_link(sign_in: SignIn) -> None:
+    client = sign_in(Role.PHARMACIST)
+    changing = [address for address in SIGNED if address.changes]
+    assert {address.name: client.get(_path(address)).status_code for address in changing} == {address.name: 405 for address in changing}
+
+
+def test_no_change_without_the_token_that_the_page_gave(sign_in: SignIn) -> None:
+    strict = Client(enforce_csrf_checks=True)
+    strict.cookies = sign_in(Role.PHARMACIST).cookies
+    assert {address.name: strict.post(_path(address)).status_code for address in SCREENS} == {address.name: 403 for address in SCREENS}
+
+
+def _ask(client: Client, address: Address) -> int:
+    return int((client.post if address.changes else client.get)(_path(address)).status_code)
+
+
+def _path(address: Address) -> str:
+    return reverse(address.name, kwargs={name: value for name, value in _ARGUMENTS.items() if f":{name}>" in address.path})
+
+
+_ARGUMENTS: dict[str, str | int] = {
+    "order": "RX1",
+    "person": "p1",
+    "set_id": 1,
+    "kind": "labels",
+    "page": 1,
+    "number": "000000000000000",
+    "medicine": "bisoprolol-5",
+    "lot": "LOT42A",
+}
+
+
+def _refusals(address: Address) -> int:
+    return sum(entry.event == "refused" for entry in load_entries("address", address.name))
