@@ -66,6 +66,10 @@ def wrong_placements() -> dict[str, tuple[Placement, str]]:
     return {
         "no scan and no reason": (Placement(right.medicine, right.lot, right.expiry, Proof()), "supply.no-scan"),
         "another product scanned": (Placement(right.medicine, right.lot, right.expiry, metformin), "supply.wrong-product"),
+        "another product scanned, called the right one": (
+            Placement(right.medicine, right.lot, right.expiry, Proof(bench.GTINS[bench.METFORMIN], bench.BISOPROLOL)),
+            "supply.wrong-product",
+        ),
         "a medicine that no order asks for": (bench.placement(bench.METFORMIN, cells={}), "supply.nothing-to-place"),
         "a lot never received": (bench.placement(bench.BISOPROLOL, lot="NEVER"), "custody.not-there"),
         "another expiry": (bench.placement(bench.BISOPROLOL, expiry=date(2027, 7, 31)), "supply.lot-expiry-clash"),
