@@ -12,7 +12,7 @@ from datetime import date
 from fractions import Fraction
 from functools import lru_cache
 
-from dosewright.core.regimen.course import Days, Start, StartFrom
+from dosewright.core.regimen.course import Course, Days, Start, StartFrom
 from dosewright.core.regimen.dosage import Dosage
 from dosewright.core.regimen.expansion import ExpansionStatus, decide
 from dosewright.core.regimen.phases import Strand
@@ -165,6 +165,8 @@ def _compare(structure: Structure, spoken: _Spoken, timetable: Timetable, window
         return None if structure.status is theirs.status else "text.differs"
     if theirs.status is not ExpansionStatus.SCHEDULED or first is None:
         return "text.not-compared"
+    if _plainly_same(structure.strands, theirs, amounts=spoken.amounts):
+        return None
     days = _days(start, COMPARED_DAYS)
     if not _has_end(theirs.strands) and _has_end(structure.strands):
         days = Days(days.first, min(days.last, max(strand.when.last_day or 0 for strand in structure.strands)))
@@ -180,8 +182,27 @@ def _first_day(strands: Sequence[Strand], window: Days) -> int | None:
     """The day of the structure's first dose, from its own start where it has one."""
     begins = [strand.when.first_day for strand in strands]
     start = window.first if None in begins else min((day for day in begins if day is not None), default=window.first)
-    days = _days(date.fromordinal(start), COMPARED_DAYS)
-    return min((moment.ordinal for strand in strands for moment in strand.when.moments(days)), default=None)
+    for length in (_FIRST_LOOK, COMPARED_DAYS):
+        days = _days(date.fromordinal(start), length)
+        found = [moments[0].ordinal for strand in strands if (moments := strand.when.moments(days))]
+        if found:
+            return min(found)
+    return None
+
+
+def _plainly_same(ours: Sequence[Strand], theirs: Structure, *, amounts: bool) -> bool:
+    """One and the same rhythm on both sides: there is nothing to lay out. False where that is not plain."""
+    if len(ours) != 1 or len(theirs.strands) != 1:
+        return False
+    (our,), (their,) = ours, theirs.strands
+    mine, other = our.when, their.when
+    if not isinstance(mine, Course) or not isinstance(other, Course) or (other.last is not None and other.last != mine.last):
+        return False
+    rule, slots = mine.rhythm.rule, mine.rhythm.slots
+    days = other.rhythm.rule == rule and rule.phase(mine.anchor) == rule.phase(other.anchor)
+    times = other.rhythm.slots == slots or (_assumes_time(theirs) and len(other.rhythm.slots) == len(slots))
+    units = {our.part.quantity.unit, their.part.quantity.unit} - {""}
+    return days and times and (not amounts or (len(units) <= 1 and our.part.quantity.count == their.part.quantity.count))
 
 
 def _has_end(strands: Sequence[Strand]) -> bool:

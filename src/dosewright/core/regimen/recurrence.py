@@ -100,7 +100,7 @@ class OnWeekdays:
         return OnCycleDays(self._days_from(anchor), 7 * self.weeks).between(anchor, first, last)
 
     def phase(self, anchor: int) -> int:
-        return anchor % (7 * self.weeks)
+        return anchor % (7 * self.weeks) if self.weeks > 1 else 1
 
     def nth(self, anchor: int, n: int) -> int | None:
         return OnCycleDays(self._days_from(anchor), 7 * self.weeks).nth(anchor, n)
