@@ -44,7 +44,8 @@ def _spell(value: object) -> object:
 
 @cache
 def _field_names(kind: Any) -> tuple[str, ...]:
-    return tuple(field.name for field in fields(kind))
+    """What a value was made from. A field that it works out for itself (a kept hash) follows from these, and may differ in each process."""
+    return tuple(field.name for field in fields(kind) if field.init)
 
 
 def _digest(value: object) -> str:
