@@ -19,6 +19,11 @@ from dosewright.devices.shipped import read_shipped, shipped_names
 PROFILES = {name: parse_profile(read_shipped("profiles", name)) for name in shipped_names("profiles") if name.endswith(".toml")}
 
 
+# The first day of the sample's card: every medicine is in it.
+DAY = PERSON_PLAN.cards[0]
+DAY = replace(PERSON_PLAN, cards=(replace(DAY, last=DAY.first, cavities=tuple(cavity for cavity in DAY.cavities if cavity.row == 1)),))
+
+
 def with_request(**changes):
     return replace(MATERIAL, request=replace(MATERIAL.request, **changes))
 
@@ -71,7 +76,7 @@ def requiring(material, profile, field=None):
 
 
 def missing(material):
-    return {f.where["field"] for f in draw_labels(PERSON_PLAN, material)[1] if f.code == "paper.field-missing"}
+    return {f.where["field"] for f in draw_labels(DAY, material)[1] if f.code == "paper.field-missing"}
 
 
 def test_every_field_of_every_profile_is_known_and_mutated_here():
@@ -110,13 +115,13 @@ DRAWN = {  # field → words that must be on the labels for it
     "pack.child_safety": "Keep out of the sight and reach of children.",
     "line.name": "warfarin",
     "line.strength": "62.5 micrograms",
-    "line.total_qty": "10 and a half tablets",
+    "line.total_qty": "1 and a half tablets in this card",
     "line.cautions": "Take with or just after food.",
     "line.directions": "Take half a tablet in the morning.",
     "line.prescriber": "Dr A. Nwosu.",
     "line.rx_no": "RX-metf-1.",
     "line.description": "Peach, round, marked Q 50.",
-    "cavity.day_slot": "Thursday 5 March",
+    "cavity.day_slot": "Monday 2 March",
     "pharmacy.phone": "01632 960 144.",
 }
 
@@ -126,7 +131,7 @@ def test_a_field_that_the_drawing_forgets_stops(field, monkeypatch):
     """The renderer is broken on purpose: it draws everything but these words."""
     words = DRAWN[field]
     material = requiring(MATERIAL, PROFILES["us.toml"], field)
-    whole = draw_labels(PERSON_PLAN, material)
+    whole = draw_labels(DAY, material)
     assert words in " ".join(run.text for page in whole[0] for run in page.runs)
     assert "paper.field-not-printed" not in {finding.code for finding in whole[1]}
     made = Page.__init__
@@ -137,13 +142,11 @@ def test_a_field_that_the_drawing_forgets_stops(field, monkeypatch):
         made(self, **(values | {"runs": tuple(forgotten)}))
 
     monkeypatch.setattr(Page, "__init__", forgetful)
-    assert ("paper.field-not-printed", field) in {(f.code, f.where.get("field")) for f in draw_labels(PERSON_PLAN, material)[1]}
+    assert ("paper.field-not-printed", field) in {(f.code, f.where.get("field")) for f in draw_labels(DAY, material)[1]}
 
 
 def test_a_field_that_nobody_knows_stops():
-    found = [
-        f for f in draw_labels(PERSON_PLAN, requiring(MATERIAL, PROFILES["uk.toml"], "line.taste"))[1] if f.code == "paper.field-unknown"
-    ]
+    found = [f for f in draw_labels(DAY, requiring(MATERIAL, PROFILES["uk.toml"], "line.taste"))[1] if f.code == "paper.field-unknown"]
     assert [finding.where["field"] for finding in found] == ["line.taste"]
 
 
@@ -154,7 +157,7 @@ def test_a_pharmacy_that_stamps_gets_a_box_and_is_told_to_stamp():
 
 
 def test_a_medicine_without_cautions_is_noted():
-    notes = [f for f in draw_labels(PERSON_PLAN, MATERIAL)[1] if f.code == "paper.no-cautions"]
+    notes = [f for f in draw_labels(DAY, MATERIAL)[1] if f.code == "paper.no-cautions"]
     assert [finding.where["medicine"] for finding in notes] == ["omeprazole 20 mg gastro-resistant capsule"]
 
 

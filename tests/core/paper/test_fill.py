@@ -1,0 +1,138 @@
+"""Fill sheets: what to fetch, where it goes, what is in already, and the card as it lies on the bench."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.core.paper.paper_sample import CARD, MATERIAL, PERSON_PLAN, REQUEST
+
+from dosewright.core.paper.fetch import already_in, fetches, pieces, whole_units
+from dosewright.core.paper.fill import draw_fill
+from dosewright.core.paper.page import Stroke
+from dosewright.core.units.ids import CardNumber
+
+
+def text_of(pages):
+    return " ".join(run.text for page in pages for run in page.runs)
+
+
+WHOLE = [
+    ([Fraction(1, 2)] * 20, 10),
+    ([Fraction(1, 2)] * 21, 11),
+    ([Fraction(3, 2)] * 7, 11),
+    ([Fraction(1, 4)] * 5, 2),
+    ([Fraction(2)] * 7, 14),
+]
+
+
+@pytest.mark.parametrize(("amounts", "units"), WHOLE, ids=["CV-7.2 20 halves", "CV-7.2 21 halves", "one and a half", "quarters", "whole"])
+def test_parts_are_cut_from_whole_units(amounts, units):
+    assert whole_units(amounts) == units
+
+
+@given(st.lists(st.fractions(min_value="1/4", max_value=4, max_denominator=4), min_size=1, max_size=40))
+def test_no_less_is_fetched_than_is_placed_and_less_than_one_unit_is_left(amounts):
+    assert 0 <= whole_units(amounts) - sum(amounts) < 1
+
+
+def test_every_medicine_is_fetched_once_for_the_whole_set():
+    second = replace(CARD, number=CardNumber("TS-20418"))
+    fetched = fetches(replace(PERSON_PLAN, cards=(CARD, second)), MATERIAL)
+    assert [fetch.medicine.name for fetch in fetched] == [
+        "bisoprolol",
+        "digoxin",
+        "metformin",
+        "omeprazole",
+        "paracetamol",
+        "quetiapine",
+        "warfarin",
+    ]
+    assert {fetch.medicine.code: fetch.whole for fetch in fetched} == {
+        "biso": 7,  # 14 halves
+        "digo": 14,
+        "metf": 28,
+        "omep": 14,
+        "para": 112,
+        "quet": 21,  # 14 times one and a half
+        "warf": 24,
+    }
+    assert [[card.number for card, _ in fetch.cards] for fetch in fetched] == [["TS-20417", "TS-20418"]] * 7
+
+
+def test_what_is_in_already_is_what_was_placed_before():
+    fetched = fetches(PERSON_PLAN, MATERIAL)
+    for n in range(len(fetched) + 1):
+        expected = {}
+        for fetch in fetched[:n]:
+            for cavity in CARD.cavities:
+                for content in cavity.contents:
+                    if content.medicine == fetch.medicine.code:
+                        place = (cavity.row, cavity.column)
+                        expected[place] = expected.get(place, 0) + pieces(content.quantity.count)
+        assert already_in(fetched, n, CARD.number) == expected
+
+
+def test_the_sheet_says_what_to_fetch_to_cut_and_what_is_left_over():
+    text = text_of(draw_fill(PERSON_PLAN, MATERIAL)[0])
+    assert "Fetch 4 tablets. Cut for 7 cavities, half a tablet left over." in text
+    assert "1 of 1: 3 and a half tablets as 7 pieces in 7 cavities." in text
+    assert "Fetch 11 tablets. Cut for 7 cavities, half a tablet left over." in text
+    assert "10 and a half tablets as 14 pieces in 7 cavities." in text
+    assert "Fetch 7 capsules." in text
+
+
+def test_look_alikes_in_the_set_are_named_on_both_sheets():
+    """CV-2.4: metformin and paracetamol are both long, white and unmarked."""
+    text = text_of(draw_fill(PERSON_PLAN, MATERIAL)[0])
+    assert text.count("Looks like another medicine of this set:") == 2
+    assert "Looks like another medicine of this set: paracetamol 500 mg tablet; keep its bottle closed." in text
+    assert "Looks like another medicine of this set: metformin 500 mg tablet; keep its bottle closed." in text
+
+
+def cells(material, number=0):
+    """The cavities to fill with the medicine in that place, as (column from the left, row) from 1, and what is written in each."""
+    page = draw_fill(PERSON_PLAN, material)[0][number // 3]
+    places = [place for place in page.places if place.radius == 1.2][number % 3 * 28 : number % 3 * 28 + 28]
+    lefts, tops = (sorted({round(getattr(place.rect, edge), 3) for place in places}) for edge in ("left", "top"))
+    found = {}
+    for place in places:
+        if place.stroke is Stroke.HEAVY:
+            inside = [run.text for run in page.runs if _in(run, place.rect)]
+            found[lefts.index(round(place.rect.left, 3)) + 1, tops.index(round(place.rect.top, 3)) + 1] = inside
+    return found
+
+
+def _in(run, rect):
+    return rect.left <= run.x < rect.right and rect.top <= run.baseline <= rect.bottom
+
+
+def test_the_map_shows_what_to_place_and_what_is_in():
+    assert cells(MATERIAL) == {(1, row): ["half"] for row in range(1, 8)}
+    assert cells(MATERIAL, 1) == {(1, row): ["1", "1 in"] for row in range(1, 8)}
+    assert cells(MATERIAL, 5) == {(4, row): ["1 and a half", "2 in"] for row in range(1, 8)}
+    assert cells(MATERIAL, 6) == {(3, row): ["3", "3 in"] for row in (1, 3, 5, 7)}
+
+
+def test_a_card_filled_from_the_back_is_drawn_mirrored_and_says_so():
+    form = replace(REQUEST.format, filled_from_back=True)
+    material = replace(MATERIAL, request=replace(REQUEST, format=form))
+    assert cells(material) == {(4, row): ["half"] for row in range(1, 8)}
+    assert cells(material, 5) == {(1, row): ["1 and a half", "2 in"] for row in range(1, 8)}
+    text = text_of(draw_fill(PERSON_PLAN, material)[0])
+    assert "left and right are exchanged" in text
+    assert "left and right are exchanged" not in text_of(draw_fill(PERSON_PLAN, MATERIAL)[0])
+
+
+def test_the_dosing_times_stand_above_their_own_columns_in_a_mirrored_map():
+    form = replace(REQUEST.format, filled_from_back=True)
+    page = draw_fill(PERSON_PLAN, replace(MATERIAL, request=replace(REQUEST, format=form)))[0][0]
+    heads = sorted(
+        (run.x, run.text) for run in page.runs[:200] if run.text in ("morning", "noon", "evening", "bedtime") and run.baseline < 60
+    )
+    assert [text for _, text in heads] == ["bedtime", "evening", "noon", "morning"]
+
+
+def test_somebody_without_a_card_has_no_fill_sheet():
+    assert draw_fill(replace(PERSON_PLAN, cards=()), MATERIAL) == ((), ())
