@@ -1,4 +1,4 @@
-"""The plan and its fingerprint are the same in another process, where texts hash otherwise: what is planned here is verified there (R6, R18)."""
+"""A plan has the same fingerprint in another process, where texts hash otherwise: planned here, verified there (R6, R18)."""
 
 import subprocess
 import sys
