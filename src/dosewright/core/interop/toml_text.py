@@ -155,9 +155,14 @@ def _line_of(text: str, path: tuple[str, ...], nth: int, key: str) -> int:
             table = _split_name(stripped.strip("[").split("]")[0])
             seen += stripped.startswith("[[") and table == path
             nearest = number if table in (path, (*path, key)) and seen in (-1, nth) else nearest
-        elif seen in (-1, nth) and (*table, *_split_name(stripped.split("=")[0])) in ((*path, key), path):
+        elif seen in (-1, nth) and _names(stripped, table) in ((*path, key), path):
             return number
     return nearest
+
+
+def _names(line: str, table: tuple[str, ...]) -> tuple[str, ...] | None:
+    """The full name of the key that the line sets; None where it sets none."""
+    return (*table, *_split_name(line.split("=", maxsplit=1)[0])) if "=" in line and not line.startswith("#") else None
 
 
 def _split_name(name: str) -> tuple[str, ...]:
