@@ -58,7 +58,7 @@ def test_an_unknown_element_anywhere_stops_the_reading(path: tuple[str | int, ..
         assert status_of(changed(SCHEDULED, path, {**here, f"x{name}": value})) == "refuse"
 
 
-@settings(max_examples=300)
+@settings(max_examples=150)
 @given(st.sampled_from(CASES), st.data(), anything)
 def test_no_structure_whatever_raises(case: JsonValue, data: st.DataObject, value: JsonValue) -> None:
     """One of four answers, for a published structure with anything put anywhere in it."""
@@ -216,3 +216,15 @@ def test_a_period_in_weeks_is_kept_as_it_was_written() -> None:
     assert repeat_of('{"frequency": 1, "period": 1.5, "periodUnit": "wk"}') == Repeat(
         frequency=1, period=Fraction(3, 2), period_unit=TimeUnit.WEEK
     )
+
+
+@settings(max_examples=150)
+@given(st.lists(dosages(), min_size=1, max_size=3), st.dates(), st.integers(0, 60))
+def test_any_dosages_in_any_window_have_one_of_four_answers(found: list[Dosage], first: date, days: int) -> None:
+    """Up to the last day of the calendar; and only a schedule has doses, all of them within the window and in order."""
+    expansion = expand(an_order(*found), STANDARD_TIMETABLE, first, days)
+    moments = [(dose.day, dose.time) for dose in expansion.doses]
+    assert expansion.status in set(ExpansionStatus)
+    assert moments == sorted(moments)
+    assert all(0 <= (day - first).days < days for day, _ in moments)
+    assert bool(expansion.findings) == (expansion.status in (ExpansionStatus.DECIDE, ExpansionStatus.REFUSE))
