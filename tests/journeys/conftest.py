@@ -34,6 +34,7 @@ QUIET = (
     "--disable-sync",
 )
 STARTS_WITHIN = 60  # seconds
+BENCH = {"width": 1280, "height": 800}
 
 
 @pytest.fixture(scope="session")
@@ -87,7 +88,7 @@ class Bench:
 
     def station(self, name: str = "bench 1", **settings: Any) -> Station:
         """Another screen, as another machine would be."""
-        context = self._browser.new_context(viewport={"width": 1280, "height": 800}, base_url=self._address, locale="en-GB", **settings)
+        context = self._browser.new_context(**{"viewport": BENCH, "base_url": self._address, "locale": "en-GB"} | settings)
         context.set_default_timeout(15_000)
         self._contexts.append(context)
         return Station(context.new_page(), name)

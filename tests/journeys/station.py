@@ -84,6 +84,12 @@ class Station:
         assert wide <= 0, f"{self.page.url}: {wide} px wider than the screen"
         assert self.page.locator(".next:visible").count() <= 1, f"{self.page.url}: more than one thing to do next"
 
+    def require_readable(self) -> None:
+        """Nothing is cut off to the side, whatever the size; what must stay wide scrolls within itself."""
+        self._keep_picture()
+        wide = self.page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+        assert wide <= 0, f"{self.page.url}: {wide} px wider than the screen"
+
     def _keep_picture(self) -> None:
         """PICTURES in the environment names a folder in which every screen that a journey examines is kept, to be looked at."""
         folder = os.environ.get("PICTURES", "")

@@ -25,7 +25,7 @@ from dosewright.store.orders import StoredOrder, load_confirmed, load_order, loa
 from dosewright.store.people import load_home_names, load_timetable
 from dosewright.store.pharmacy import load_pharmacy
 from dosewright.web.decision import Decision, ReasonForm
-from dosewright.web.directions import say_directions
+from dosewright.web.directions import say_directions, say_reading
 from dosewright.web.findings import with_names
 from dosewright.web.order_lines import say_span
 from dosewright.web.page import Strip, show, strip_of
@@ -212,7 +212,7 @@ def _options(request: BenchRequest, stored: StoredOrder) -> tuple[Option, ...]:
     return tuple(
         Option(
             number,
-            say_directions(dosages, order.text),
+            say_reading(dosages),
             draw_strip(replace(order, dosages=dosages), timetable, first, stored.medicine.unit),
             "\n".join(format_json(format_dosage(dosage)) for dosage in dosages),
         )

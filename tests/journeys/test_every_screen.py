@@ -1,0 +1,92 @@
+"""Every screen that takes no change: sound by axe-core, nothing too small to touch, nothing wider than the bench's screen."""
+
+from collections.abc import Callable
+
+from tests.journeys.conftest import Bench
+
+BenchAt = Callable[[str], Bench]
+
+SCREENS = (
+    "/",
+    "/find",
+    "/find?scan=000000000000000",
+    "/orders/in",
+    "/medicines/in",
+    "/orders/readings",
+    "/orders/readings/RX1",
+    "/people",
+    "/people?q=wil",
+    "/people/p1",
+    "/people/nobody",
+    "/orders/RX1/stop",
+    "/plan",
+    "/plan?person=p1",
+    "/sets/1",
+    "/sets/1/paper",
+    "/cards/{card}",
+    "/cards/{card}/fill",
+    "/cards/{card}/check",
+    "/cards/{card}/check/counts",
+    "/cards/{card}/seal",
+    "/cards/{card}/release",
+    "/cards/{card}/send-back",
+    "/cards/{card}/withdraw",
+    "/cards/{card}/out-of-date",
+    "/cards/{card}/hand-over",
+    "/cards/{card}/return",
+    "/cards/{card}/destroy",
+    "/cards/{card}/fill/take-out",
+    "/stock",
+    "/stock?scan=01062910415002131727063010LOT42A",
+    "/stock?bare=yes",
+    "/stock/bisoprolol-5/LOT42A/waste",
+)
+
+
+def test_every_screen_is_sound_in_the_middle_of_a_card_s_life(bench_at: BenchAt) -> None:
+    bench = bench_at("filled")
+    pharmacist = bench.station("office").sign_in("moreau")
+    for path in SCREENS:
+        pharmacist.go(path.format(card=bench.card)).require_sound_screen()
+
+
+def test_every_screen_is_sound_at_twice_the_size(bench_at: BenchAt) -> None:
+    """200 % zoom of 1280×800 is a page of 640×400."""
+    bench = bench_at("filled")
+    pharmacist = bench.station("office", viewport={"width": 640, "height": 400}).sign_in("moreau")
+    for path in SCREENS:
+        pharmacist.go(path.format(card=bench.card)).require_readable()
+
+
+def test_a_card_that_left_comes_back_and_is_destroyed(bench_at: BenchAt) -> None:
+    # given a card that may leave
+    bench = bench_at("released")
+    technician = bench.station("bench 1").sign_in("tamm").press("Hand over card")
+    technician.page.get_by_label("Received by").fill("W. Okonedo-Hart")
+    technician.require_sound_screen()
+    technician.press("The card is handed over").sees("This card is handed over").press("Take back card")
+
+    # when it comes back with one morning left in it
+    technician.page.get_by_label("bisoprolol 5 mg tablet, Sun 8 Mar, morning: left").fill("1")
+    technician.require_sound_screen()
+    technician.press("This is what came back").sees("This card is returned")
+
+    # then what is left can only be destroyed, before a witness
+    technician.press("Destroy what is in it")
+    technician.page.get_by_label("Why").fill("came back from the person")
+    technician.page.get_by_label("Witness").fill("B. Okafor")
+    technician.press("It is destroyed").sees("This card is destroyed").sees("Nothing more is to be done with it here.")
+    technician.require_sound_screen()
+
+
+def test_a_bottle_comes_into_stock_by_its_scan_and_a_broken_unit_leaves_it(bench_at: BenchAt) -> None:
+    bench = bench_at("opened")
+    technician = bench.station("bench 1").sign_in("tamm").go("/stock").scan("0106291041500213172706301" + "0NEWLOT7")
+    technician.sees("bisoprolol 5 mg tablet")
+    technician.page.get_by_label("How many units").fill("56")
+    technician.press("It is in stock").sees("56 in stock: bisoprolol 5 mg tablet, lot NEWLOT7")
+    technician.require_sound_screen()
+    technician.page.locator("tr", has_text="NEWLOT7").get_by_role("link").click()
+    technician.page.get_by_label("How many units").fill("0.5")
+    technician.page.get_by_label("What happened").fill("crumbled")
+    technician.press("They are waste").sees("55 and a half")
