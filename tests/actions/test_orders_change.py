@@ -14,6 +14,7 @@ from dosewright.actions.hand_over_card import hand_over_card
 from dosewright.actions.outcome import Outcome
 from dosewright.actions.place_medicine import place_medicine
 from dosewright.actions.plan_set import plan_set
+from dosewright.actions.receive_medicines import receive_medicines
 from dosewright.actions.receive_orders import receive_orders
 from dosewright.actions.reject_order import reject_order
 from dosewright.actions.release_card import release_card
@@ -25,6 +26,7 @@ from dosewright.core.custody.planning import PlanAsk
 from dosewright.core.custody.stage import Stage
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.ids import CardNumber, OrderId
+from dosewright.store.catalogue import load_medicine
 from dosewright.store.ledger import load_card_events
 from dosewright.store.models import OrderFile
 from dosewright.store.orders import load_confirmed, load_order, load_orders_of
@@ -192,12 +194,35 @@ def test_an_order_that_comes_again_with_other_words_is_a_revision_beside_the_fir
     assert (second.standing, second.revision) == ("waiting", 2)
 
 
-def test_a_person_who_is_on_record_otherwise_is_not_overwritten() -> None:
+OTHERS = [("1939-02-04", "1939-04-02"), ("Wilhelmina Okonedo-Hart", "Wilhelm Okonedo-Hart")]
+
+
+@pytest.mark.parametrize(("ours", "theirs"), OTHERS)
+def test_no_order_comes_to_another_human_being_who_bears_the_same_id(ours: str, theirs: str) -> None:
     bench.opened()
     bench.ordered()
-    outcome = bench.must(received(LATER.replace("1939-02-04", "1939-04-02")))
+    assert bench.refused(received(LATER.replace(ours, theirs))) == {"custody.other-person"}
+    assert len(load_orders_of(bench.PERSON)) == 2
+
+
+def test_a_person_who_moved_is_noted_and_the_record_is_kept() -> None:
+    bench.opened()
+    bench.ordered()
+    outcome = bench.must(received(LATER.replace("1939-02-04,,", "1939-02-04,The Lindens,12")))
     assert "custody.person-differs" in bench.codes(outcome)
-    assert load_order(OrderId("RX9")).person.born == date(1939, 2, 4)
+    assert load_order(OrderId("RX9")).person.home is None
+
+
+def test_a_code_never_comes_to_mean_another_product_or_a_packs_code_another_medicine() -> None:
+    bench.opened()
+    head, row, *_ = bench.MEDICINES.decode().splitlines()
+    stronger = f"{head}\n{row.replace('5 mg', '10 mg')}\n".encode()
+    assert bench.refused(receive_medicines("m.csv", on(), stronger)) == {"custody.other-product"}
+    taken = f"{head}\n{row.replace('bisoprolol-5', 'bisoprolol-5b')}\n".encode()
+    assert bench.refused(receive_medicines("m.csv", on(), taken)) == {"custody.pack-code-taken"}
+    pink = f"{head}\n{row.replace('white', 'pink')}\n".encode()
+    assert bench.must(receive_medicines("m.csv", on(), pink)).made == ("bisoprolol-5",)
+    assert load_medicine(bench.BISOPROLOL).colour == "pink"
 
 
 def test_an_order_is_settled_once() -> None:

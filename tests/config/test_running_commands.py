@@ -1,5 +1,10 @@
 """The commands of the running system: ledger, backup, restore, trace, serve, and the settings they read."""
 
+import os
+import sqlite3
+import subprocess
+import sys
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -161,3 +166,13 @@ def test_sqlite_keeps_the_last_commit_through_a_power_cut() -> None:
         answers = [cursor.execute(f"PRAGMA {name}").fetchone()[0] for name in ("journal_mode", "synchronous", "foreign_keys")]
     assert answers == ["wal", 2, 1]
     assert connection.settings_dict["OPTIONS"]["transaction_mode"] == "IMMEDIATE"
+
+
+def test_a_new_store_guards_its_ledger_from_the_first_start(tmp_path: Path) -> None:
+    environment = {**os.environ, "DOSEWRIGHT_HOME": str(tmp_path / "new"), "DATABASE_URL": "", "PYTHONPATH": "src"}
+    code = "from dosewright.config.running import set_up_store; set_up_store()"
+    subprocess.run([sys.executable, "-c", code], env=environment, check=True, timeout=60)
+    with closing(sqlite3.connect(tmp_path / "new" / "dosewright.sqlite3")) as store:
+        triggers = {row[0] for row in store.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'")}
+    assert triggers == {"ledger_no_update", "ledger_no_delete"}
+    assert (tmp_path / "new").stat().st_mode & 0o777 == 0o700

@@ -3,9 +3,12 @@
 from dosewright.actions.doing import doing
 from dosewright.actions.outcome import Outcome, done, not_done
 from dosewright.core.custody.event import Occasion
+from dosewright.core.custody.receiving import check_product
 from dosewright.core.custody.rights import Ability
 from dosewright.core.interop.order_file import read_medicine_file
-from dosewright.store.catalogue import save_medicine
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.units.finding import Finding
+from dosewright.store.catalogue import find_by_gtin, find_medicine, save_medicine
 from dosewright.store.ledger import append_entry
 from dosewright.store.pharmacy import lock_pharmacy
 
@@ -14,11 +17,21 @@ __all__ = ["receive_medicines"]
 
 @doing(Ability.RECEIVE_MEDICINES, "file")
 def receive_medicines(name: str, on: Occasion, content: bytes) -> Outcome:
-    """Every row without fault counts from now on; the findings name the others. Nothing is done where no row may be used."""
+    """Every row without fault counts from now on; the findings name the others. Nothing is done where no row may be used.
+
+    `made`: the codes of what is new or changed.
+    """
     lock_pharmacy()
     found = read_medicine_file(content, name)
-    if not found.medicines:
-        return not_done(found.findings)
-    changed = tuple(medicine.code for medicine in found.medicines if save_medicine(medicine))
-    append_entry(on, "medicines received", ("file", name), {"changed": changed, "same": len(found.medicines) - len(changed)})
-    return done(found.findings, *changed)
+    wrong = {medicine.code: _about(medicine) for medicine in found.medicines}
+    findings = found.findings + tuple(finding for about in wrong.values() for finding in about)
+    usable = [medicine for medicine in found.medicines if not wrong[medicine.code]]
+    if not usable:
+        return not_done(findings)
+    changed = tuple(medicine.code for medicine in usable if save_medicine(medicine))
+    append_entry(on, "medicines received", ("file", name), {"changed": changed, "same": len(usable) - len(changed)})
+    return done(findings, *changed)
+
+
+def _about(medicine: Medicine) -> tuple[Finding, ...]:
+    return check_product(find_medicine(medicine.code), medicine, find_by_gtin(medicine.gtin))

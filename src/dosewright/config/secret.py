@@ -11,7 +11,7 @@ def load_secret(given: str, folder: Path) -> str:
     """`given` where there is one, else the key in `folder`, made at the first call. Two first starts at once agree on one key."""
     if given:
         return given
-    folder.mkdir(parents=True, exist_ok=True)
+    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     place = folder / "secret.key"
     if not place.exists():
         _write_once(place, secrets.token_urlsafe(48))

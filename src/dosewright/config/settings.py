@@ -18,7 +18,7 @@ def _yes(name: str) -> bool:
 def _database(url: str, folder: Path) -> dict[str, Any]:
     """PostgreSQL by its address, or the SQLite file of `folder`. Connections stay open: threads of the server keep theirs."""
     if not url:
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(parents=True, exist_ok=True, mode=0o700)  # people's data: nobody else on this machine looks in
     found: dict[str, Any] = {**dj_database_url.parse(url or f"sqlite:///{folder / 'dosewright.sqlite3'}")}
     found |= {"CONN_MAX_AGE": None, "CONN_HEALTH_CHECKS": True}
     if found["ENGINE"] == "django.db.backends.sqlite3":
@@ -135,7 +135,8 @@ LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
     "formatters": {"plain": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
-    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "plain"}},
+    "handlers": {"nowhere": {"class": "logging.NullHandler"}, "console": {"class": "logging.StreamHandler", "formatter": "plain"}},
     "root": {"handlers": ["console"], "level": "WARNING"},
-    "loggers": {"axes": {"level": "ERROR"}},
+    # Somebody who asks for another host's pages is answered with 400; a trace of it would only fill the log.
+    "loggers": {"axes": {"level": "ERROR"}, "django.security.DisallowedHost": {"handlers": ["nowhere"], "propagate": False}},
 }

@@ -10,7 +10,7 @@ from dosewright.store.missing import Missing
 from dosewright.store.models import MedicineCodeRow, MedicineRow
 from dosewright.store.value_json import format_value, parse_value
 
-__all__ = ["find_by_gtin", "identify", "load_catalogue", "load_medicine", "save_medicine"]
+__all__ = ["find_by_gtin", "find_medicine", "identify", "load_catalogue", "load_medicine", "save_medicine"]
 
 
 def save_medicine(medicine: Medicine) -> bool:
@@ -24,12 +24,18 @@ def save_medicine(medicine: Medicine) -> bool:
     return known != value
 
 
+def find_medicine(code: MedicineCode) -> Medicine | None:
+    """A product on record, or None."""
+    row = MedicineRow.objects.filter(code=code).first()
+    return parse_value(Medicine, row.value) if row else None
+
+
 def load_medicine(code: MedicineCode) -> Medicine:
     """Raises Missing."""
-    row = MedicineRow.objects.filter(code=code).first()
-    if row is None:
+    found = find_medicine(code)
+    if found is None:
         raise Missing("medicine", code)
-    return parse_value(Medicine, row.value)
+    return found
 
 
 def load_catalogue(codes: Iterable[MedicineCode] | None = None) -> dict[MedicineCode, Medicine]:

@@ -8,6 +8,7 @@ from dosewright.store.models import HomeRow, PersonRow, Pharmacy, TimetableRow
 from dosewright.store.value_json import format_value, parse_value
 
 __all__ = [
+    "find_person",
     "load_home_names",
     "load_people",
     "load_person",
@@ -26,12 +27,18 @@ def person_of(row: PersonRow) -> Person:
     return Person(PersonId(row.id), row.name, row.born, home, row.room, row.address)
 
 
+def find_person(person: PersonId) -> Person | None:
+    """Somebody on record, or None."""
+    row = PersonRow.objects.filter(id=person).first()
+    return person_of(row) if row else None
+
+
 def load_person(person: PersonId) -> Person:
     """Raises Missing."""
-    row = PersonRow.objects.filter(id=person).first()
-    if row is None:
+    found = find_person(person)
+    if found is None:
         raise Missing("person", person)
-    return person_of(row)
+    return found
 
 
 def lock_person(person: PersonId) -> PersonId:
@@ -53,15 +60,6 @@ def save_person(person: Person) -> None:
         HomeRow.objects.get_or_create(id=person.home, defaults={"name": person.home})
     said = {"name": person.name, "born": person.born, "home_id": person.home, "room": person.room, "address": person.address}
     PersonRow.objects.update_or_create(id=person.id, defaults=said)
-
-
-def save_new_person(person: Person) -> bool:
-    """Add somebody who is not on record. Whether the record, new or old, says the same as `person`; an old one is never changed here."""
-    known = PersonRow.objects.filter(id=person.id).first()
-    if known is not None:
-        return person_of(known) == person
-    save_person(person)
-    return True
 
 
 def save_home(home: HomeId, name: str, *, address: str = "", phone: str = "", timetable: str | None = None) -> None:

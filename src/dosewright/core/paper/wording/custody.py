@@ -29,7 +29,16 @@ SENTENCES: dict[str, str] = {
     "custody.order-waits": "Order {order} waits for a pharmacist. Nothing is planned while an order of these days is unconfirmed.",
     "custody.wrong-file": "{file} cannot be read: {why}",
     "custody.seen-before": "Order {order} came before, word for word. Nothing was changed.",
-    "custody.person-differs": "{name} is on record with other particulars. The record was kept; compare and correct it.",
+    "custody.person-differs": "{name} is on record with another home, room or address. The record was kept; compare and correct it.",
+    "custody.other-person": (
+        "Person {person} is {known} here, but {said} in the file: name or birth date differ. Their orders were not taken. Ask the sender."
+    ),
+    "custody.other-product": (
+        "Medicine {medicine} is {known} here, but {said} in the file. The row was not taken: give the other product a code of its own."
+    ),
+    "custody.pack-code-taken": (
+        "Medicine {medicine}: its pack's code {gtin} belongs to {holder} here. The row was not taken: look at both packs."
+    ),
     "custody.clock-back": "Entry {entry} bears an earlier time than the one before it: the clock was set back.",
     "custody.ledger-tail": "The ledger's end is not where its own record says: entry {entry} is expected last, entry {found} is.",
     "custody.ledger-cut-off": "The exported head names entry {entry}, but the ledger ends at entry {found}: its tail was cut off.",
