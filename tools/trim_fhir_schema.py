@@ -3,8 +3,8 @@
     python tools/trim_fhir_schema.py FOLDER > src/dosewright/shipped/fhir/r4.schema.json
 
 Comes in: a folder with `fhir.schema.json`, `profiles-types.json` and `profiles-resources.json` of FHIR R4 (4.0.1), as HL7 publishes them.
-Goes out: the definitions that Bundle, Patient, MedicationRequest and Medication reach, sorted, without prose. A resource inside another
-one is checked by its own definition, so the list of all resources is left out.
+Goes out: the definitions that the resources under ROOTS reach, sorted, without prose. A resource inside another one is checked by its own
+definition, so the list of all resources is left out.
 
 What the published schema does not say is added from the same definitions, as two keywords of our own:
 - `present`: elements that must be there, as themselves or (a primitive) as their extension `_name`;
@@ -21,7 +21,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
-ROOTS = ("Bundle", "Medication", "MedicationRequest", "Patient")
+ROOTS = ("Bundle", "Medication", "MedicationRequest", "Patient", "Practitioner", "PractitionerRole")
 LARGEST = 2**31 - 1  # FHIR R4 datatypes: integer is a signed 32-bit number
 AMENDED: Mapping[str, Mapping[str, Any]] = {
     "base64Binary": {"type": "string", "pattern": r"^[0-9A-Za-z+/=\s]+$"},

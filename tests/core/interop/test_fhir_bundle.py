@@ -573,8 +573,36 @@ def test_an_order_whose_type_is_misspelt_is_not_passed_over() -> None:
 
 
 def test_resources_of_other_types_are_named_and_not_read() -> None:
-    found = received(patient(), request(), {"resourceType": "Practitioner", "id": "d1"})
-    assert [(one.code, one.facts["kinds"]) for one in found.findings] == [("bundle.not-read", ("Practitioner",))]
+    found = received(patient(), request(), {"resourceType": "Observation", "id": "d1"}, {"resourceType": "Practitioner", "id": "d2"})
+    assert [(one.code, one.facts["kinds"]) for one in found.findings] == [("bundle.not-read", ("Observation",))]
+
+
+DOCTOR = {"resourceType": "Practitioner", "id": "d1", "name": [{"family": "Lowe", "given": ["Ann"]}]}
+ROLE = {"resourceType": "PractitionerRole", "id": "r1", "practitioner": {"reference": "Practitioner/d1"}}
+PRESCRIBERS = [
+    pytest.param({"reference": "Practitioner/d1"}, [DOCTOR], "Ann Lowe", id="in the file"),
+    pytest.param({"reference": "Practitioner/d1", "display": "Dr A. Lowe"}, [DOCTOR], "Dr A. Lowe", id="the words beside it"),
+    pytest.param({"reference": "PractitionerRole/r1"}, [DOCTOR, ROLE], "Ann Lowe", id="by way of a role"),
+    pytest.param({"reference": "PractitionerRole/r1"}, [ROLE], "", id="a role of somebody who is not here"),
+    pytest.param({"reference": "Practitioner/d9"}, [DOCTOR], "", id="not here"),
+    pytest.param({"reference": "Practitioner/d1"}, [DOCTOR | {"name": "Lowe"}], "", id="not R4"),
+]
+
+
+@pytest.mark.parametrize(("requester", "others", "name"), PRESCRIBERS)
+def test_the_prescriber_is_named_as_far_as_the_file_says(requester: dict[str, Any], others: list[Any], name: str) -> None:
+    found = received(patient(), request(requester=requester), *others)
+    assert [order.prescriber for order in found.orders] == [name]
+    assert all(one.severity is Severity.NOTE for one in found.findings)
+
+
+def test_a_contained_prescriber_is_named() -> None:
+    found = received(patient(), request(requester={"reference": "#d1"}, contained=[DOCTOR]))
+    assert [order.prescriber for order in found.orders] == ["Ann Lowe"]
+
+
+def test_the_number_of_the_whole_prescription_stands_for_an_orders_own() -> None:
+    assert received(patient(), request(groupIdentifier={"value": "G7"})).orders[0].rx_no == "G7"
 
 
 def test_a_bundle_in_the_bundle_is_not_passed_over() -> None:

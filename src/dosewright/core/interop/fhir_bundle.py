@@ -16,6 +16,7 @@ from dosewright.core.interop.fhir_medicine import MedicineReader
 from dosewright.core.interop.fhir_notes import ResourceNotes
 from dosewright.core.interop.fhir_order import OrderReader, order_id
 from dosewright.core.interop.fhir_patient import person_id, read_patient
+from dosewright.core.interop.fhir_prescriber import read_prescriber
 from dosewright.core.interop.json_text import parse_json
 from dosewright.core.interop.lines import Replacement, check_same_medicine, replace_earlier
 from dosewright.core.interop.medicine_words import MedicineWords
@@ -27,6 +28,7 @@ from dosewright.core.units.person import Person
 __all__ = ["NotABundle", "parse_bundle"]
 
 _READ = ("Patient", "MedicationRequest", "Medication")
+_ASKED = ("Practitioner", "PractitionerRole")  # read where an order names them
 _KINDS = frozenset({"batch", "collection", "document", "message", "searchset", "transaction"})
 
 
@@ -98,7 +100,7 @@ class _Reader:
             notes.stop("bundle.nested", f"{path}.resource")
 
     def _note_not_read(self, notes: ResourceNotes) -> None:
-        kinds = sorted({entry.type for entry in self.entries.all} - {*_READ, "Bundle"})
+        kinds = sorted({entry.type for entry in self.entries.all} - {*_READ, *_ASKED, "Bundle"})
         if kinds:
             notes.add(Severity.NOTE, "bundle.not-read", "Bundle.entry", kinds=tuple(kinds))
 
@@ -137,7 +139,12 @@ class _Reader:
     ) -> tuple[tuple[ReceivedOrder, ...], tuple[Replacement, ...]]:
         catalogue = self.source.medicines
         medicines = MedicineReader(catalogue, MedicineWords(catalogue.values()), self.entries, self.definitions, broken)
-        reader = OrderReader(self.source, medicines, lambda entry, notes: self._person_of(entry, people, notes))
+        reader = OrderReader(
+            self.source,
+            medicines,
+            lambda entry, notes: self._person_of(entry, people, notes),
+            lambda entry, notes: read_prescriber(entry, self.entries, self.definitions, notes),
+        )
         received: list[ReceivedOrder] = []
         replacements: list[Replacement] = []
         for entry in self.entries.of_type("MedicationRequest"):

@@ -42,6 +42,7 @@ class OrderReader:
     source: OrderSource
     medicines: MedicineReader
     person_of: Callable[[Entry, ResourceNotes], Person | None]
+    prescriber_of: Callable[[Entry, ResourceNotes], str]
 
     def read(self, entry: Entry, notes: ResourceNotes) -> ReceivedOrder | None:
         """The order; None with findings in `notes` where it is not used."""
@@ -57,7 +58,8 @@ class OrderReader:
         _check_validity(request, self.source.on, notes)
         if person is None or medicine is None or known is None or not notes.usable:
             return None
-        return self._with_directions(_labelled(Order(known, person.id, medicine.code, ()), request, notes), request, medicine, notes)
+        order = Order(known, person.id, medicine.code, (), prescriber=self.prescriber_of(entry, notes))
+        return self._with_directions(_labelled(order, request, notes), request, medicine, notes)
 
     def _with_directions(self, order: Order, request: Mapping[str, Any], medicine: Medicine, notes: ResourceNotes) -> ReceivedOrder | None:
         read = [self._dosage(given, place, medicine, notes) for place, given in enumerate(request.get("dosageInstruction", ()))]
@@ -143,14 +145,13 @@ def _joined(read: Dosage, given: Dosage) -> Dosage:
 
 
 def _labelled(order: Order, request: Mapping[str, Any], notes: ResourceNotes) -> Order:
-    """With the directions' words as received, who wrote them, and the prescription's number."""
+    """With the directions' words as received, and the prescription's number: its own, else that of the prescription it belongs to."""
     words = [given["text"].strip() for given in request.get("dosageInstruction", ()) if given.get("text")]
-    numbers = [identifier["value"] for identifier in request.get("identifier", ()) if identifier.get("value")]
-    prescriber: str = request.get("requester", {}).get("display", "")
+    named = (*request.get("identifier", ()), request.get("groupIdentifier", {}))
+    numbers = [identifier["value"] for identifier in named if identifier.get("value")]
     return replace(
         order,
         text="\n".join(words),
-        prescriber=notes.text(prescriber, "MedicationRequest.requester.display", breaks=False),
         rx_no=notes.text(numbers[0] if numbers else "", "MedicationRequest.identifier", breaks=False),
     )
 

@@ -1,15 +1,15 @@
 """FHIR R4 `Patient` → `Person`. Comes in: a resource that keeps its definition. Goes out: the person, or findings.
 
-The name is the official one, else the usual one, else one without a use; never an old or maiden name or a nickname. A partial date of birth
-identifies nobody and is left out, with a note. Source: HL7 FHIR R4 (4.0.1), Patient, HumanName, Address.
+A partial date of birth identifies nobody and is left out, with a note. Source: HL7 FHIR R4 (4.0.1), Patient, Address.
 """
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
 from dosewright.core.interop.fhir_entries import Entry
+from dosewright.core.interop.fhir_name import name_in_force
 from dosewright.core.interop.fhir_notes import ResourceNotes
 from dosewright.core.units.finding import Severity
 from dosewright.core.units.ids import PersonId
@@ -17,7 +17,6 @@ from dosewright.core.units.person import Person
 
 __all__ = ["person_id", "read_patient"]
 
-_USES = ("official", "usual", "")
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
 
 
@@ -51,28 +50,12 @@ def _check_standing(patient: Mapping[str, Any], notes: ResourceNotes) -> None:
 
 
 def _name(patient: Mapping[str, Any], notes: ResourceNotes) -> str:
-    names: Sequence[Mapping[str, Any]] = patient.get("name", ())
-    current = [(place, name) for place, name in enumerate(names) if "end" not in name.get("period", {})]
-    for use in _USES:
-        for place, name in current:
-            if name.get("use", "") == use and (written := _written(name)):
-                return notes.text(written, f"Patient.name[{place}]", breaks=False)
-    notes.stop("patient.no-name", "Patient.name")
-    return ""
-
-
-def _written(name: Mapping[str, Any]) -> str:
-    """The text as given, else given names, family name and suffix in that order."""
-    text: str = name.get("text", "")
-    return text.strip() or " ".join(_parts(name))
-
-
-def _parts(name: Mapping[str, Any]) -> Iterator[str]:
-    if not (name.get("given") or name.get("family")):
-        return
-    for part in (*name.get("given", ()), name.get("family"), *name.get("suffix", ())):
-        if part:
-            yield part.strip()
+    found = name_in_force(patient.get("name", ()))
+    if found is None:
+        notes.stop("patient.no-name", "Patient.name")
+        return ""
+    place, written = found
+    return notes.text(written, f"Patient.name[{place}]", breaks=False)
 
 
 def _born(patient: Mapping[str, Any], notes: ResourceNotes) -> date | None:

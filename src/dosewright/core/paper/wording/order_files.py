@@ -37,6 +37,7 @@ SENTENCES: dict[str, str] = {
     "order.not-in-force": _AT + "the order is {status}; it is not used.",
     "order.not-yet-valid": _AT + "the prescription may not be supplied before {value}, and this is for {day}.",
     "order.other-name": _AT + "the order names “{text}”, and the person it points to is {name}; make sure whose order it is.",
+    "order.prescriber-unreadable": _AT + "the prescriber “{reference}” breaks FHIR R4 or carries a modifier, so no name is taken from it.",
     "order.prior-not-here": _AT + "the earlier order “{reference}” is not in this file, so nothing is replaced.",
     "order.remark": _AT + "a remark stands with the order, and nothing is scheduled from it: “{text}”.",
     "order.replaced-by-unsettled": "{file}: order {later} replaces {earlier}, and its directions are not settled; neither is scheduled.",
