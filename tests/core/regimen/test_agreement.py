@@ -11,6 +11,7 @@ from dosewright.core.regimen.expansion import ExpansionStatus
 from dosewright.core.units.dosing_time import STANDARD_TIMETABLE
 
 MONDAYS = every(1, 1, "wk", day_of_week=(Weekday.MON,), when=("MORN",))
+ALTERNATE = every(1, 2, "d", when=("MORN",), bounds_period=from_day(MONDAY))
 FOR_A_WEEK = every(1, 1, "d", when=("MORN",), bounds_period=from_day(MONDAY, date(2026, 3, 8)))
 
 AGREE = [
@@ -18,6 +19,7 @@ AGREE = [
     pytest.param("Take one tablet daily", EVERY_MORNING, id="the words leave the time open"),
     pytest.param("One tablet each morning with food", EVERY_MORNING, id="with a harmless instruction"),
     pytest.param("in the morning", EVERY_MORNING, id="time alone"),
+    pytest.param("Take one tablet every other day in the morning", ALTERNATE, id="the words leave the start open"),
     pytest.param("once weekly", MONDAYS, id="the words leave the day open"),
     pytest.param("Take one tablet daily", FOR_A_WEEK, id="the words leave the end open"),
     pytest.param("Take one tablet twice daily", every(2, 1, "d"), id="both leave the times open"),
@@ -32,6 +34,10 @@ DIFFER = [
     pytest.param("Take one tablet in the morning for 7 days", EVERY_MORNING, id="an end that the structure lacks"),
     pytest.param("Take one tablet daily", MONDAYS, id="daily for weekly"),
     pytest.param("every day", MONDAYS, id="time alone, daily for weekly"),
+    pytest.param(
+        "Take one tablet in the morning from 10 March 2026", every(1, 1, "d", when=("MORN",), bounds_period=from_day(MONDAY)), id="later"
+    ),
+    pytest.param("Take one tablet every other day in the morning from 1 March 2026", ALTERNATE, id="the other days"),
     pytest.param("Do not take on Sundays", EVERY_MORNING, id="a day taken away"),
 ]
 UNCOMPARED = ["Take as your doctor told you", "Stop if you feel dizzy", "Only if blood pressure is above 140", "zxqv"]

@@ -117,11 +117,14 @@ class _Spoken:
 
 @lru_cache(maxsize=4096)
 def _read(words: str) -> _Spoken | None:
-    """The one reading of the words in the first language that has one."""
+    """The one reading of the words in the first language that knows them all. Where that one asks, no other is tried: "once" is eleven in
+    Spanish."""
     for language in _LANGUAGES:
         reading = read(words, Setting(lang=language))
         if reading.status is ReadingStatus.READ:
             return _Spoken(reading.dosages)
+        if all(question.code != "read.unknown-word" for question in reading.questions):
+            return None
     return None
 
 
@@ -165,7 +168,7 @@ def _compare(structure: Structure, spoken: _Spoken, timetable: Timetable, window
         return None if structure.status is theirs.status else "text.differs"
     if theirs.status is not ExpansionStatus.SCHEDULED or first is None:
         return "text.not-compared"
-    if _plainly_same(structure.strands, theirs, amounts=spoken.amounts):
+    if _plainly_same(structure.strands, theirs, first, amounts=spoken.amounts):
         return None
     days = _days(start, COMPARED_DAYS)
     if not _has_end(theirs.strands) and _has_end(structure.strands):
@@ -190,19 +193,24 @@ def _first_day(strands: Sequence[Strand], window: Days) -> int | None:
     return None
 
 
-def _plainly_same(ours: Sequence[Strand], theirs: Structure, *, amounts: bool) -> bool:
+def _plainly_same(ours: Sequence[Strand], theirs: Structure, first: int, *, amounts: bool) -> bool:
     """One and the same rhythm on both sides: there is nothing to lay out. False where that is not plain."""
     if len(ours) != 1 or len(theirs.strands) != 1:
         return False
     (our,), (their,) = ours, theirs.strands
     mine, other = our.when, their.when
-    if not isinstance(mine, Course) or not isinstance(other, Course) or (other.last is not None and other.last != mine.last):
+    if not isinstance(mine, Course) or not isinstance(other, Course) or not _ends_allow(mine, other, first):
         return False
     rule, slots = mine.rhythm.rule, mine.rhythm.slots
     days = other.rhythm.rule == rule and rule.phase(mine.anchor) == rule.phase(other.anchor)
     times = other.rhythm.slots == slots or (_assumes_time(theirs) and len(other.rhythm.slots) == len(slots))
     units = {our.part.quantity.unit, their.part.quantity.unit} - {""}
     return days and times and (not amounts or (len(units) <= 1 and our.part.quantity.count == their.part.quantity.count))
+
+
+def _ends_allow(mine: Course, other: Course, first: int) -> bool:
+    """The words begin no later than the first dose, and end together with the structure where they name an end."""
+    return (other.first is None or other.first[0] <= first) and other.last in (None, mine.last)
 
 
 def _has_end(strands: Sequence[Strand]) -> bool:
