@@ -18,8 +18,9 @@ from dosewright.core.regimen.recurrence import LAST, DayRule, add_months
 from dosewright.core.regimen.rhythm import Rhythm
 from dosewright.core.units.dosing_time import DosingTime
 from dosewright.core.units.finding import Finding
+from dosewright.core.units.ids import SlotName
 
-__all__ = ["Course", "Days", "Given", "Start", "StartFrom", "day_of", "find_course", "wall_clock"]
+__all__ = ["Course", "Days", "Given", "Start", "StartFrom", "day_of", "find_course", "given_on", "wall_clock"]
 
 _DAY_BEGINS, _DAY_ENDS = time(0), time.max
 _LONGEST_GAP = 3660  # days between two doses of the longest rhythm; as in `rhythm`
@@ -35,11 +36,17 @@ class Days:
 
 
 class Given(NamedTuple):
-    """One dosing time on one day; the day also as an ordinal, to count with."""
+    """One dosing time on one day; the day also as an ordinal, to count with, and `dated` as the last fields of a `Dose`."""
 
     ordinal: int
     day: date
     slot: DosingTime
+    dated: tuple[date, SlotName, time]
+
+
+def given_on(day: date, slot: DosingTime) -> Given:
+    """That dosing time on that day."""
+    return Given(day.toordinal(), day, slot, (day, slot.name, slot.time))
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,8 +105,8 @@ _KEPT_DAYS = 100  # a long look ahead is not worth its memory
 @lru_cache(maxsize=1024)
 def _whole_days(rule: DayRule, slots: tuple[DosingTime, ...], phase: int, first: int, last: int) -> tuple[Given, ...]:
     """Kept, because a pharmacy's orders share a few dozen rhythms and one window."""
-    days = [(day, date.fromordinal(day)) for day in rule.between(phase, first, last)]
-    return tuple([Given(ordinal, day, slot) for ordinal, day in days for slot in slots])
+    days = map(date.fromordinal, rule.between(phase, first, last))
+    return tuple([given_on(day, slot) for day in days for slot in slots])
 
 
 def find_course(repeat: Repeat, rhythm: Rhythm, fallback: Start, window: Days) -> Course | tuple[Finding, ...]:

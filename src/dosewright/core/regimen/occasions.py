@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from datetime import date, datetime, time
 
-from dosewright.core.regimen.course import Days, Given, day_of
+from dosewright.core.regimen.course import Days, Given, day_of, given_on
 from dosewright.core.regimen.dosage import Repeat, Timing
 from dosewright.core.regimen.expansion import assume, decide
 from dosewright.core.regimen.slots import choose_often, place_clock
@@ -68,8 +68,7 @@ def _place(event: date | datetime, timetable: Timetable) -> _Placed | Finding:
     if isinstance(chosen, Finding):
         return chosen
     zone = (assume("wall-clock"),) if isinstance(event, datetime) and event.tzinfo is not None else ()
-    day = day_of(event)
-    return _Placed(Given(day.toordinal(), day, chosen.slots[0]), (*chosen.assumed, *zone))
+    return _Placed(given_on(day_of(event), chosen.slots[0]), (*chosen.assumed, *zone))
 
 
 def _unique(placed: list[_Placed | Finding]) -> tuple[Finding, ...]:
