@@ -8,11 +8,12 @@ import pytest
 from tests.core.packing.makers import MONDAY, ROLL, SEVEN_BY_FOUR, dosage, medicine, order, plan_of, request
 
 from dosewright.core.medicines.capsule_sizes import capsule_size
-from dosewright.core.medicines.medicine import Shape, Size
+from dosewright.core.medicines.medicine import Medicine, Shape, Size
 from dosewright.core.medicines.neighbours import PairRule
 from dosewright.core.packing.card_format import Cavity
 from dosewright.core.packing.plan_values import PersonPlan
 from dosewright.core.regimen.dosage import Weekday
+from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.quantity import Unit
 
@@ -139,19 +140,27 @@ def test_a_week_that_needs_fewer_columns_gets_fewer_where_that_saves_a_card():
     assert person.proof.cards == person.proof.cards_lower_bound == 2
 
 
-def test_a_joint_packing_gives_way_to_each_week_s_own_where_that_saves_a_card():
-    """All three over the first week need two columns; afterwards what stayed apart for its sake fits one."""
-    large = Size(Fraction(13), Fraction(13), Fraction(9))  # two fit a cavity, three do not
+def two_of_four_end_after_a_week() -> tuple[list[Order], list[Medicine]]:
+    """Two fit a cavity, three do not. All four need two columns, in which Alpha and Delta lie apart; those two alone would fit one."""
+    large = Size(Fraction(13), Fraction(13), Fraction(9))
     whats = [medicine(name, large) for name in ("Alpha", "Beta", "Gamma", "Delta")]
-    week = timedelta(days=7)
-    orders = [
-        order("o0", whats[0], dosage(1, "MORN")),
-        order("o1", whats[1], dosage(1, "MORN"), until=Moment(MONDAY + week)),
-        order("o2", whats[2], dosage(1, "MORN"), until=Moment(MONDAY + week)),
-        order("o3", whats[3], dosage(1, "MORN")),
-    ]
-    person = only(request(orders, whats))
-    assert person.proof.cards == person.proof.cards_lower_bound == 2
+    ended = Moment(MONDAY + timedelta(days=7))
+    until = (None, ended, ended, None)
+    return [order(f"o{at}", what, dosage(1, "MORN"), until=until[at]) for at, what in enumerate(whats)], whats
+
+
+def test_medicines_stay_in_their_columns_where_moving_would_save_no_card():
+    """Four weeks: two columns in each are two cards, and so are two and one and one and one."""
+    person = only(request(*two_of_four_end_after_a_week()))
+    assert [len(card.columns) for card in person.cards] == [4, 4]
+    assert person.proof.cards == person.proof.cards_lower_bound
+
+
+def test_medicines_move_together_where_that_saves_a_card():
+    """Three weeks: two columns in each are two cards, but two and one and one are one."""
+    person = only(request(*two_of_four_end_after_a_week(), days=21))
+    assert [len(card.columns) for card in person.cards] == [4]
+    assert person.proof.cards == person.proof.cards_lower_bound
 
 
 def test_a_roll_has_its_pouches_in_order_of_time_and_none_is_empty():

@@ -4,11 +4,12 @@ import os
 from itertools import product
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from tests.core.packing.packing_families import FAMILIES, draw
 from tests.core.packing.packing_model import fewest_columns, is_packing
 
+from dosewright.core.packing.bounds import reduce_limits
 from dosewright.core.packing.solve import Problem, solve
 
 # Instances of each family; DOSEWRIGHT_PACKING_INSTANCES=5000 is the nightly size.
@@ -69,6 +70,18 @@ def test_the_order_of_the_items_changes_no_count(problem, random):
     moved = {old: new for new, old in enumerate(places)}
     apart = frozenset(tuple(sorted((moved[i], moved[j]))) for i, j in problem.apart)
     assert solve(Problem(tuple(problem.demands[old] for old in places), problem.limits, apart)).count == solve(problem).count
+
+
+@settings(max_examples=300)
+@given(small_problems())
+@example(Problem(((12, 0), (12, 0), (12, 0), (1, 1), (1, 1), (1, 1), (1, 1)), (12, 3)))
+def test_whatever_keeps_the_limits_that_are_left_keeps_them_all(problem):
+    """Limits that cannot bind are left out of the search: every set of items is the oracle."""
+    reduced, limits = reduce_limits(problem.demands, problem.limits)
+    for mask in range(1 << len(problem.demands)):
+        held = [at for at in range(len(problem.demands)) if mask >> at & 1]
+        kept_all = all(sum(problem.demands[i][at] for i in held) <= limit for at, limit in enumerate(problem.limits))
+        assert kept_all == all(sum(reduced[i][at] for i in held) <= limit for at, limit in enumerate(limits))
 
 
 def test_the_same_problem_has_the_same_answer_node_by_node():

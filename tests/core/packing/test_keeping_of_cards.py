@@ -18,6 +18,7 @@ SIXTY = timedelta(days=60)
 
 KEEPING = [
     pytest.param("2026-03-02", 60, ["2026-04-20", "2027-01-31"], "2026-04-20", id="CV-1.1 the earliest expiry; USP patient med pak text"),
+    pytest.param("2026-03-02", 60, ["2027-01-31", "2026-04-20"], "2026-04-20", id="CV-1.1 in any order"),
     pytest.param("2026-03-02", 60, ["2027-01-31"], "2026-05-01", id="CV-1.1 sixty days; USP patient med pak text"),
     pytest.param("2026-03-02", 56, ["2027-01-31"], "2026-04-27", id="CV-1.2 eight weeks; BMJ 1996;313:926"),
     pytest.param("2028-01-15", 60, [], "2028-03-15", id="CV-1.3 over 29 February, computed"),

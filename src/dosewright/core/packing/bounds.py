@@ -8,7 +8,7 @@ __all__ = ["clique_size", "reduce_limits", "summed_bound"]
 def reduce_limits(demands: Sequence[tuple[int, ...]], limits: Sequence[int]) -> tuple[list[tuple[int, ...]], list[int]]:
     """Only the limits that can bind: those that all items together exceed, each once, none that another always implies."""
     kept: list[tuple[tuple[int, ...], int]] = []
-    columns = dict.fromkeys(zip(zip(*demands, strict=True), limits, strict=True))
+    columns = dict.fromkeys((tuple(d[at] for d in demands), limit) for at, limit in enumerate(limits))
     binding = [(need, limit) for need, limit in columns if sum(need) > limit]
     for need, limit in sorted(binding, key=lambda pair: -(sum(pair[0]) * 1_000_000 // pair[1])):
         if not any(_implies(harder, room, need, limit) for harder, room in kept):

@@ -1,0 +1,174 @@
+"""Doses to columns: `packing.solve` against a plain constraint-solver model of the same problems, person by person; then whole plans.
+
+Family: as published, 8.9 ± 4.1 regular medicines (24 months after admission to aged care, JAMDA 2024), shares of the dosing times 0.50,
+0.12, 0.20, 0.18 (an assumption). Two plain models: one that packs at once, by sums; one that first tests whether a single column is enough.
+"""
+
+from collections.abc import Callable
+from datetime import date
+from fractions import Fraction
+from random import Random
+
+from tests.core.packing.packing_families import FAMILIES, draw
+from tests.core.packing.packing_model import fewest_columns
+
+from benchmarks.ratio import compare, grow, seconds
+from dosewright.core.interop.card_format_toml import parse_card_format
+from dosewright.core.interop.profile_toml import parse_profile
+from dosewright.core.interop.suitability_toml import parse_pairs, parse_rules
+from dosewright.core.medicines.medicine import Medicine, Shape, Size
+from dosewright.core.packing.load import loads_of, problem_on
+from dosewright.core.packing.placing import place_order
+from dosewright.core.packing.plan import plan_cycle
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.solve import Problem, solve
+from dosewright.core.packing.verify import verify
+from dosewright.core.regimen.dosage import Amount, Dosage, Repeat, TimeUnit, Timing, Weekday
+from dosewright.core.regimen.expand import expand
+from dosewright.core.regimen.order import Order
+from dosewright.core.units.ids import MedicineCode, OrderId, PersonId
+from dosewright.core.units.person import Person
+from dosewright.core.units.quantity import Quantity, Unit
+from dosewright.devices.shipped import read_shipped
+
+FIRST, DAYS = date(2026, 3, 2), 28
+WHENS = (("MORN", 0.50), ("NOON", 0.12), ("EVE", 0.20), ("HS", 0.18))
+
+
+def catalogue(random: Random, many: int = 60) -> dict[MedicineCode, Medicine]:
+    """Invented tablets and capsules from 5 to 19 mm long."""
+    return {m.code: m for m in (_product(random, number) for number in range(many))}
+
+
+def _product(random: Random, number: int) -> Medicine:
+    length, width = sorted((random.randint(10, 38), random.randint(10, 20)), reverse=True)
+    return Medicine(
+        code=MedicineCode(f"m{number}"),
+        name=f"Product {number}",
+        strength="5 mg",
+        form="tablet",
+        unit=Unit("tablet"),
+        strength_amount=Quantity(Fraction(5), Unit("mg")),
+        shape=random.choice([Shape.ROUND, Shape.CAPLET, Shape.OVAL]),
+        size=Size(Fraction(length, 2), Fraction(width, 2), Fraction(random.randint(5, 12), 2)),
+        colour=random.choice(("white", "yellow", "pink")),
+        mark=str(number),
+    )
+
+
+def _orders(random: Random, person: Person, medicines: list[MedicineCode]) -> list[Order]:
+    regular = min(22, max(1, round(random.gauss(8.9, 4.1))))
+    return [_order(random, person, number, code) for number, code in enumerate(random.sample(medicines, regular))]
+
+
+def _order(random: Random, person: Person, number: int, code: MedicineCode) -> Order:
+    when = random.choices([w for w, _ in WHENS], [share for _, share in WHENS])[0]
+    kind = random.choices(("daily", "alternate", "weekly"), (0.92, 0.04, 0.04))[0]
+    repeat = {
+        "daily": Repeat(frequency=1, period=Fraction(1), period_unit=TimeUnit.DAY, when=(when,)),
+        "alternate": Repeat(frequency=1, period=Fraction(2), period_unit=TimeUnit.DAY, when=(when,)),
+        "weekly": Repeat(day_of_week=(random.choice(list(Weekday)),), when=(when,)),
+    }[kind]
+    count = Fraction(random.choice(("0.5", "1", "1", "1", "1", "1", "1", "1", "2", "2")))
+    dosage = Dosage(timing=Timing(repeat=repeat), amounts=(Amount(quantity=Quantity(count, Unit("tablet"))),))
+    return Order(OrderId(f"{person.id}-{number}"), person.id, code, (dosage,), anchor=FIRST)
+
+
+def published(people: int, seed: int = 1) -> PlanRequest:
+    """So many people's orders; the shipped card format, profile and rules."""
+    random = Random(seed)
+    medicines = catalogue(random)
+    who = tuple(Person(PersonId(f"p{number:06}"), f"Person {number}") for number in range(people))
+    pairs, spacings = parse_pairs(read_shipped("suitability", "pairs.toml"))
+    return PlanRequest(
+        people=who,
+        orders=tuple(order for person in who for order in _orders(random, person, sorted(medicines))),
+        medicines=medicines,
+        format=parse_card_format(read_shipped("formats", "seven-by-four.toml")),
+        profile=parse_profile(read_shipped("profiles", "uk.toml")),
+        first=FIRST,
+        days=DAYS,
+        prepared_on=date(2026, 2, 27),
+        rules=parse_rules(read_shipped("suitability", "forms.toml"), read_shipped("suitability", "products.toml")),
+        pairs=pairs,
+        spacings=spacings,
+    )
+
+
+def problems_of(request: PlanRequest) -> list[list[Problem]]:
+    """Each person's packing problems, one a dosing time, over the whole cycle."""
+    found = []
+    for person in request.people:
+        doses = [dose for order in request.orders_of(person.id) for dose in place_order(order, person, request).doses]
+        found.append([problem_on(load.items, load.days(), request) for load in loads_of(doses, request)])
+    return found
+
+
+def fewest_after_one(problem: Problem) -> int:
+    """The plain model, asked only where the sums do not fit a single column."""
+    one = not problem.apart and all(sum(d[at] for d in problem.demands) <= limit for at, limit in enumerate(problem.limits))
+    return 1 if one else fewest_columns(problem)
+
+
+def _solve_all(people: list[list[Problem]]) -> list[int]:
+    return [solve(problem).count for problems in people for problem in problems]
+
+
+def _model_all(people: list[list[Problem]], model: Callable[[Problem], int]) -> list[int]:
+    return [model(problem) for problems in people for problem in problems]
+
+
+def compare_solvers() -> None:
+    """Ours against the two plain models on the same people; all three agree on every one."""
+    people = problems_of(published(60))
+    assert _solve_all(people) == _model_all(people, fewest_columns) == _model_all(people, fewest_after_one)
+    compare("60 people, branch and bound", lambda: _solve_all(people), "CP-SAT by sums", lambda: _model_all(people, fewest_columns), 5)
+    compare("the same", lambda: _solve_all(people), "CP-SAT after one column", lambda: _model_all(people, fewest_after_one), 5)
+
+
+def time_families(many: int = 1000) -> None:
+    """Milliseconds and nodes of the solver alone on each family of the tests."""
+    for family in FAMILIES:
+        problems = [draw(family, seed) for seed in range(many)]
+        found = [solve(problem) for problem in problems]
+        taken = sorted(seconds(lambda problem=problem: solve(problem)) * 1000 for problem in problems)
+        nodes, proved = max(solution.nodes for solution in found), sum(solution.optimal for solution in found)
+        print(
+            f"{family}: median {taken[many // 2]:.3f} ms, p99 {taken[many * 99 // 100]:.2f} ms, longest {taken[-1]:.0f} ms,"
+            f" at most {nodes} nodes, {proved} of {many} proved, up to {max(s.count for s in found)} columns"
+        )
+
+
+def time_stages(people: int = 300) -> None:
+    """The share of each stage of a plan, one after the other, and people a second in all."""
+    request = published(people)
+    plan = plan_cycle(request)
+    assert verify(plan, request) == ()
+    stages = {
+        "expand": lambda: [expand(o, request.timetable, FIRST, DAYS) for o in request.orders],
+        "solve": lambda: _solve_all(problems),
+        "plan (with both)": lambda: plan_cycle(request),
+        "verify": lambda: verify(plan, request),
+    }
+    problems = problems_of(request)
+    taken = {name: min(seconds(work) for _ in range(3)) for name, work in stages.items()}
+    for name, second in taken.items():
+        print(f"{people} people, {name}: {second * 1000:.0f} ms")
+    print(f"plan and verify: {people / (taken['plan (with both)'] + taken['verify']):.0f} people a second on one core")
+
+
+def _planning(people: int) -> Callable[[], object]:
+    request = published(people)
+    return lambda: plan_cycle(request)
+
+
+def main() -> None:
+    """Print every figure."""
+    compare_solvers()
+    time_families()
+    time_stages()
+    grow("plan_cycle", _planning, (10, 100, 1000), turns=3)
+
+
+if __name__ == "__main__":
+    main()
