@@ -84,11 +84,14 @@ class Station:
         assert wide <= 0, f"{self.page.url}: {wide} px wider than the screen"
         assert self.page.locator(".next:visible").count() <= 1, f"{self.page.url}: more than one thing to do next"
 
-    def require_readable(self) -> None:
-        """Nothing is cut off to the side, whatever the size; what must stay wide scrolls within itself."""
-        self._keep_picture()
+    def require_readable_at_twice_the_size(self) -> None:
+        """200 % zoom of 1280×800 is a page of 640×400: nothing is cut off to the side; what must stay wide scrolls within itself."""
+        bench = self.page.viewport_size
+        self.page.set_viewport_size({"width": 640, "height": 400})
         wide = self.page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
         assert wide <= 0, f"{self.page.url}: {wide} px wider than the screen"
+        if bench:
+            self.page.set_viewport_size(bench)
 
     def _keep_picture(self) -> None:
         """PICTURES in the environment names a folder in which every screen that a journey examines is kept, to be looked at."""

@@ -93,9 +93,9 @@ def test_an_order_that_changes_during_the_fill_stops_the_card(bench_at: BenchAt)
     pharmacist.require_sound_screen()
 
     # until the pharmacist has decided, with a reason
-    pharmacist.go("/").press("Decide about card").sees("The orders behind this card have changed").sees("differ")
+    pharmacist.go("/").press("Decide about card").sees("The orders behind this card have changed").sees("7 doses differ")
     pharmacist.require_sound_screen()
-    pharmacist.page.get_by_label("What is to be done").select_option("afresh")
+    pharmacist.page.get_by_label("Take it out of use, plan anew").check()
     pharmacist.page.get_by_label("Why").fill("metformin stopped; plan again")
     pharmacist.press("This is decided").sees("This card is withdrawn")
 

@@ -65,7 +65,8 @@ class Now:
 class FillScreen:
     """Everything that the fill page says. `partly`: the hand stopped part way, and ticks what is in.
 
-    `cells`: what was open when the screen was drawn, as the form sends it back. `other`: the medicine that could be done first, "" where there is no other.
+    `cells`: what was open when the screen was drawn, as the form sends it back. `other`: the medicine that could be done first, "" where
+    there is no other.
     """
 
     number: str

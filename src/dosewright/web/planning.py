@@ -75,7 +75,7 @@ class AskScreen:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """A finding that asks: `key` names it in the form; `where` asks for card or alongside beside the reason, by which rule of which date."""
+    """A finding that asks: `key` names it in the form; `where` asks for card or alongside beside the reason, by which rule."""
 
     key: str
     finding: Finding

@@ -58,13 +58,13 @@ def release(request: BenchRequest, number: str) -> HttpResponse:
     """The list of what must be true; with the password, the card may leave."""
     card = load_bench_card(CardNumber(number))
     if request.method != "POST":
-        return _show(request, card, may_release(card.stored, occasion(request)), PasswordForm())
+        return _show(request, card, may_release(card.stored, occasion(request)))
     form = PasswordForm(request.POST)
     if not form.is_valid() or not _is_same_person(request, form.cleaned_data["password"]):
-        return _show(request, card, may_release(card.stored, occasion(request)), PasswordForm(), wrong=True)
+        return _show(request, card, may_release(card.stored, occasion(request)), wrong=True)
     outcome = release_card(card.stored.number, occasion(request))
     if not outcome.done:
-        return _show(request, card, outcome.findings, PasswordForm(), status=422)
+        return _show(request, card, outcome.findings, refused=True)
     messages.success(request, f"Card {format_card_number(card.stored.number)} may leave. Signed by {request.actor.name}.")
     return redirect("card", number)
 
@@ -76,11 +76,11 @@ def _is_same_person(request: BenchRequest, password: str) -> bool:
 
 
 def _show(
-    request: BenchRequest, card: BenchCard, findings: tuple[Finding, ...], form: PasswordForm, *, wrong: bool = False, status: int = 200
+    request: BenchRequest, card: BenchCard, findings: tuple[Finding, ...], *, wrong: bool = False, refused: bool = False
 ) -> HttpResponse:
-    may = not blocks(findings)
-    screen = ReleaseScreen(card.stored.number, _claims(card, findings), with_names(findings), may, MEANING, form, wrong, new_token())
-    return show(request, "release/screen.html", screen, strip=card.strip, status=422 if wrong else status)
+    may, named = not blocks(findings), with_names(findings)
+    screen = ReleaseScreen(card.stored.number, _claims(card, findings), named, may, MEANING, PasswordForm(), wrong, new_token())
+    return show(request, "release/screen.html", screen, strip=card.strip, status=422 if wrong or refused else 200)
 
 
 def _claims(card: BenchCard, findings: tuple[Finding, ...]) -> tuple[Claim, ...]:
@@ -100,7 +100,7 @@ def _claims(card: BenchCard, findings: tuple[Finding, ...]) -> tuple[Claim, ...]
         ),
         Claim("Every unit was scanned, or a reason is on record", not _without_proof(events), _proof_words(events)),
         Claim("No dose lies after its last day", not late, f"use by {_day_words(card)}"),
-        Claim("Filled", bool(fillers), f"by {', '.join(fillers)}" if fillers else "by nobody yet"),
+        Claim("Filled to the end", bool(_since_sent_back(events, Deed.FILLED)), f"by {', '.join(fillers)}" if fillers else "by nobody yet"),
         Claim("Checked by somebody who did not fill it", _checked_by_another(card, events), _deed_words(events, Deed.CHECKED)),
         Claim("Sealed", _since_sent_back(events, Deed.SEALED) is not None, _deed_words(events, Deed.SEALED)),
     )

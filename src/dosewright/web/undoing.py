@@ -64,6 +64,7 @@ class CountedLine:
     slot: str
     name: str
     laid: Fraction
+    typed: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,9 +175,11 @@ def _count(request: BenchRequest, card: BenchCard, wrong: str, findings: tuple[F
     for units in card.stored.state.placed:
         laid[units.cell].append(units)
     where = {(cavity.row, cavity.column): (cavity.day, str(cavity.slot)) for cavity in card.stored.card.cavities}
-    lines = tuple(
-        CountedLine(_field(cell), *where[cell.row, cell.column], card.name_of(held[0].medicine), sum((u.amount for u in held), Fraction(0)))
-        for cell, held in sorted(laid.items())
-    )
+    lines = tuple(_counted(request, card, cell, held, where[cell.row, cell.column]) for cell, held in sorted(laid.items()))
     screen = ReturnScreen(card.stored.number, lines, wrong, with_names(findings), new_token())
     return show(request, "card/return.html", screen, strip=card.strip, status=status)
+
+
+def _counted(request: BenchRequest, card: BenchCard, cell: Cell, held: list[Placed], where: tuple[date, str]) -> CountedLine:
+    laid = sum((units.amount for units in held), Fraction(0))
+    return CountedLine(_field(cell), *where, card.name_of(held[0].medicine), laid, request.POST.get(_field(cell), ""))

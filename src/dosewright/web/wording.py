@@ -4,16 +4,17 @@ The sentence of a finding comes from `core.paper.say`; a code without one is sho
 """
 
 from collections.abc import Collection
+from datetime import date
 
 from dosewright.core.custody.event import Role
 from dosewright.core.paper.say import say
-from dosewright.core.units.finding import Finding, Severity
+from dosewright.core.units.finding import Fact, Finding, Severity
 
 __all__ = ["say_alongside", "say_finding", "say_place", "say_roles", "say_severity"]
 
 _SEVERITY = {Severity.STOP: "Stop", Severity.DECIDE: "Decide", Severity.NOTE: "Note"}
-_PLACES = ("file", "line", "resource", "path", "field")  # in a file; people, cards and days are in the sentence itself
-_BARE = ("resource", "path", "file")  # shown without their own name in front
+_PLACES = ("file", "line", "resource", "path", "field", "date", "slot")  # people, medicines and cards are in the sentence itself
+_BARE = ("resource", "path", "file", "slot")  # shown without their own name in front
 _ROLES = {
     Role.TECHNICIAN: "a technician",
     Role.CHECKER: "a checker",
@@ -37,7 +38,13 @@ def say_finding(finding: Finding) -> str:
 def say_place(finding: Finding) -> str:
     """ "orders.json · MedicationRequest/12 · dosageInstruction[0].timing": the places that are known, widest first."""
     known = ((name, finding.where[name]) for name in _PLACES if finding.where.get(name) not in (None, ""))
-    return " · ".join(f"{value}" if name in _BARE else f"{name} {value}" for name, value in known)
+    return " · ".join(_place(name, value) for name, value in known)
+
+
+def _place(name: str, value: Fact) -> str:
+    if isinstance(value, date):
+        return f"{value:%a} {value.day} {value:%b %Y}"
+    return f"{value}" if name in _BARE else f"{name} {value}"
 
 
 def say_roles(roles: Collection[Role]) -> str:

@@ -1,0 +1,97 @@
+"""A card whose orders have changed: what differs, dose by dose, and the choices that it leaves open (R9)."""
+
+import re
+from dataclasses import dataclass
+from datetime import date, time
+from fractions import Fraction
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import redirect
+
+from dosewright.actions.decide_card import decide_card
+from dosewright.core.custody.decision import Choice, choices_for
+from dosewright.core.custody.event import Deed
+from dosewright.core.units.finding import Finding
+from dosewright.core.units.ids import CardNumber, MedicineCode
+from dosewright.core.units.quantity import parse_amount
+from dosewright.store.ledger import load_card_events
+from dosewright.web.bench_card import BenchCard, load_bench_card
+from dosewright.web.card_map import glyph
+from dosewright.web.findings import with_names
+from dosewright.web.page import show
+from dosewright.web.request import BenchRequest, new_token, occasion
+
+__all__ = ["ChangedDose", "OpenChoice", "OutOfDateScreen", "out_of_date"]
+
+_WORDS = {
+    Choice.WAIT: ("It may run out as it is", "the change starts with the person’s next card"),
+    Choice.AFRESH: ("Take it out of use, plan anew", "this card is withdrawn and waits to be destroyed"),
+    Choice.RECALL: ("Call it back", "the card is not here: tell whoever has it"),
+}
+_DOSE = re.compile(r"(?P<day>\d{4}-\d\d-\d\d) (?P<time>\d\d:\d\d) (?P<medicine>.+): (?P<before>[\d./]+) → (?P<after>[\d./]+)")
+
+
+@dataclass(frozen=True, slots=True)
+class ChangedDose:
+    """One dose as the card has it and as the orders are now: glyphs, "0" where there is none."""
+
+    day: date
+    time: time
+    medicine: str
+    before: str
+    after: str
+
+
+@dataclass(frozen=True, slots=True)
+class OpenChoice:
+    """One thing that may be done, and what follows from it."""
+
+    value: str
+    words: str
+    follows: str
+
+
+@dataclass(frozen=True, slots=True)
+class OutOfDateScreen:
+    """`choices` is empty where there is nothing to decide."""
+
+    number: str
+    doses: tuple[ChangedDose, ...]
+    choices: tuple[OpenChoice, ...]
+    findings: tuple[Finding, ...]
+    reason: str
+    token: str
+
+
+def out_of_date(request: BenchRequest, number: str) -> HttpResponse:
+    """The pharmacist decides, with a reason."""
+    card = load_bench_card(CardNumber(number))
+    findings: tuple[Finding, ...] = ()
+    if request.method == "POST":
+        choice, reason = request.POST.get("choice", ""), request.POST.get("reason", "")
+        outcome = decide_card(card.stored.number, occasion(request), choice, reason)
+        if outcome.done:
+            messages.success(request, f"Decided: {_WORDS[Choice(choice)][0].lower()}.")
+            return redirect("card", number)
+        findings = outcome.findings
+    choices = tuple(OpenChoice(choice.value, *_WORDS[choice]) for choice in choices_for(card.stored.state))
+    screen = OutOfDateScreen(
+        card.stored.number, _changed(card), choices, with_names(findings), request.POST.get("reason", "")[:1000], new_token()
+    )
+    return show(request, "card/out_of_date.html", screen, strip=card.strip, status=422 if request.method == "POST" else 200)
+
+
+def _changed(card: BenchCard) -> tuple[ChangedDose, ...]:
+    """What differs, as the ledger has it from the change."""
+    latest = next((event for event in reversed(load_card_events(card.stored.number)) if event.deed is Deed.OUT_OF_DATE), None)
+    written = latest.facts.get("doses") if latest else ()
+    found = (_DOSE.fullmatch(text) for text in written) if isinstance(written, tuple) else ()
+    return tuple(_dose(card, match.groupdict()) for match in found if match)
+
+
+def _dose(card: BenchCard, said: dict[str, str]) -> ChangedDose:
+    code = MedicineCode(said["medicine"])
+    name = card.name_of(code) if code in card.medicines else code
+    before, after = (glyph(Fraction(parse_amount(said[when]))) for when in ("before", "after"))
+    return ChangedDose(date.fromisoformat(said["day"]), time.fromisoformat(said["time"]), name, before, after)
