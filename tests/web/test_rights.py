@@ -2,14 +2,14 @@
 
 import pytest
 from django.test import Client
-from django.urls import get_resolver, reverse
+from django.urls import reverse
 from tests import small_bench
 from tests.web.conftest import SignIn
 
 from dosewright.core.custody.event import Role
 from dosewright.store.ledger import load_entries
 from dosewright.web.rights import SCREENS, Address
-from dosewright.web.urls import VIEWS
+from dosewright.web.urls import VIEWS, urlpatterns
 
 SIGNED = [address for address in SCREENS if not address.open]
 
@@ -58,7 +58,7 @@ EXPECTED: dict[str, set[Role]] = {
 
 def test_the_table_names_every_address_and_no_other() -> None:
     assert set(VIEWS) == {address.name for address in SCREENS}
-    assert {pattern.name for pattern in get_resolver("dosewright.web.urls").url_patterns} == set(VIEWS)
+    assert {pattern.name for pattern in urlpatterns} == set(VIEWS)
     assert set(EXPECTED) == {address.name for address in SIGNED}
 
 

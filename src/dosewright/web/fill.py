@@ -1,6 +1,7 @@
 """Filling a card: scan the bottle, place one medicine over the map, say that it is done, stop anywhere and go on anywhere."""
 
 from dataclasses import replace
+from fractions import Fraction
 
 from django.contrib import messages
 from django.http import HttpResponse, HttpResponseBadRequest
@@ -74,7 +75,7 @@ def place(request: BenchRequest, number: str) -> HttpResponse:
     outcome = place_medicine(card.stored.set_id, occasion(request), what)
     if not outcome.done:
         return _halted(request, card, medicine, bottle, outcome)
-    messages.success(request, f"{format_count(sum(cells.values()))} placed: {card.name_of(medicine)}.".capitalize())
+    messages.success(request, f"{format_count(sum(cells.values(), Fraction(0)))} placed: {card.name_of(medicine)}.".capitalize())
     return _go(request, _onward(card, medicine, bottle, partly="partly" in request.POST))
 
 
@@ -128,7 +129,7 @@ def _onward(card: BenchCard, medicine: MedicineCode, bottle: InHand, *, partly: 
                 "medicine": medicine,
                 "scan": bottle.scan,
                 "lot": bottle.lot,
-                "expiry": bottle.expiry or "",
+                "expiry": str(bottle.expiry or ""),
                 "reason": bottle.proof.reason,
             }
             return f"{reverse('fill', args=[other.number])}?{urlencode(said)}"

@@ -43,8 +43,7 @@ def show(request: BenchRequest, template: str, screen: Any, *, strip: Strip = NO
     """The page. Raises TypeError for a screen that is no dataclass."""
     if not is_dataclass(screen):
         raise TypeError(f"{template} must be given a dataclass, not {type(screen).__name__}")
-    context = {"screen": screen, "strip": strip, "person": request.person, "station": request.station}
-    context["ways"] = ways_for(request.person)
+    context = {"screen": screen, "strip": strip, "person": request.person, "station": request.station, "ways": ways_for(request.person)}
     return render(request, template, context, status=status)
 
 

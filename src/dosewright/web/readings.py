@@ -128,7 +128,8 @@ def confirm(request: BenchRequest, order: str) -> HttpResponse:
 
 def reject(request: BenchRequest, order: str) -> HttpResponse:
     """The order is turned down, with a reason."""
-    stored, form, findings = load_order(OrderId(order)), ReasonForm(), ()
+    stored, form = load_order(OrderId(order)), ReasonForm()
+    findings: tuple[Finding, ...] = ()
     if request.method == "POST":
         form = ReasonForm(request.POST)
         if form.is_valid():

@@ -2,7 +2,7 @@
 
 import secrets
 from datetime import date, datetime
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 from django.http import HttpRequest
 from django.utils import timezone
@@ -30,7 +30,7 @@ class BenchRequest(HttpRequest):
 
 def local(moment: datetime) -> datetime:
     """The moment by the pharmacy's own clock on the wall."""
-    return cast(datetime, timezone.localtime(moment))
+    return timezone.localtime(moment)
 
 
 def today(request: BenchRequest) -> date:

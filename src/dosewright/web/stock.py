@@ -103,7 +103,8 @@ def stock(request: BenchRequest) -> HttpResponse:
 def waste(request: BenchRequest, medicine: str, lot: str) -> HttpResponse:
     """Units of a lot are spoiled."""
     known = load_medicine(MedicineCode(medicine))
-    form, findings = WasteForm(request.POST or None), ()
+    form = WasteForm(request.POST or None)
+    findings: tuple[Finding, ...] = ()
     if request.method == "POST" and form.is_valid():
         outcome = waste_units(known.code, occasion(request), Lot(lot), form.cleaned_data["amount"], form.cleaned_data["reason"])
         if outcome.done:
@@ -133,7 +134,7 @@ def _receive(request: BenchRequest) -> HttpResponse:
 
 def _form(bottle: InHand, *, scanned: bool) -> StockForm:
     known = load_catalogue([bottle.proof.named]).get(bottle.proof.named) if bottle.proof.named else None
-    first = {"medicine": bottle.proof.named, "lot": bottle.lot, "expiry": bottle.expiry, "scan": bottle.scan}
+    first: dict[str, object] = {"medicine": bottle.proof.named, "lot": bottle.lot, "expiry": bottle.expiry, "scan": bottle.scan}
     if known and known.pack_size and known.pack_size.denominator == 1:
         first["amount"] = int(known.pack_size)
     return StockForm(initial=first, medicines=_medicines(), scanned=scanned)

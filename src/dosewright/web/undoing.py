@@ -125,7 +125,8 @@ def return_card(request: BenchRequest, number: str) -> HttpResponse:
 def destroy(request: BenchRequest, number: str) -> HttpResponse:
     """What is left is destroyed, before a witness."""
     card = load_bench_card(CardNumber(number))
-    form, findings = DestroyForm(request.POST or None), ()
+    form = DestroyForm(request.POST or None)
+    findings: tuple[Finding, ...] = ()
     if request.method == "POST" and form.is_valid():
         outcome = destroy_card(card.stored.number, occasion(request), form.cleaned_data["reason"], form.cleaned_data["witness"])
         if outcome.done:

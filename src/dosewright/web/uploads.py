@@ -26,9 +26,9 @@ class FileForm(forms.Form):
 
     file = forms.FileField(label="The file", max_length=200)
 
-    def clean_file(self) -> UploadedFile:
+    def clean_file(self) -> UploadedFile[bytes]:
         """Not larger than a home's orders could ever be."""
-        file: UploadedFile = self.cleaned_data["file"]
+        file: UploadedFile[bytes] = self.cleaned_data["file"]
         if file.size is None or file.size > LARGEST:
             raise forms.ValidationError(f"The file is larger than {LARGEST // 1024 // 1024} MiB. Split it by home or by person.")
         return file
@@ -69,7 +69,7 @@ def orders_in(request: BenchRequest) -> HttpResponse:
     form = FileForm(request.POST, request.FILES) if request.method == "POST" else FileForm()
     if request.method != "POST" or not form.is_valid():
         return show(request, "orders/in.html", OrdersScreen(form, new_token()), status=422 if form.errors else 200)
-    file: UploadedFile = form.cleaned_data["file"]
+    file: UploadedFile[bytes] = form.cleaned_data["file"]
     outcome = receive_orders(_name(file), occasion(request), file.read())
     many = len(outcome.made) - 1
     headline = f"{many} order{'' if many == 1 else 's'} taken in." if outcome.done else "Nothing in this file can be used."
@@ -82,14 +82,14 @@ def medicines_in(request: BenchRequest) -> HttpResponse:
     if request.method != "POST" or not form.is_valid():
         screen = MedicinesScreen(form, count_medicines(), new_token())
         return show(request, "orders/medicines.html", screen, status=422 if form.errors else 200)
-    file: UploadedFile = form.cleaned_data["file"]
+    file: UploadedFile[bytes] = form.cleaned_data["file"]
     outcome = receive_medicines(_name(file), occasion(request), file.read())
     many = len(outcome.made)
     headline = f"{many} medicine{'' if many == 1 else 's'} new or changed." if outcome.done else "Nothing in this file can be used."
     return _taken(request, _name(file), outcome, headline, "medicines-in")
 
 
-def _name(file: UploadedFile) -> str:
+def _name(file: UploadedFile[bytes]) -> str:
     return (file.name or "unnamed file")[:200]
 
 
