@@ -96,7 +96,7 @@ def _agrees_as_a_whole(dosages: Sequence[Dosage], structure: Structure, timetabl
 def _check(statement: _Statement, dosages: Sequence[Dosage], structure: Structure, timetable: Timetable, window: Days) -> str | None:
     """The code of what is wrong with the statement, or None."""
     spoken = _read(statement.words)
-    if spoken is None and (_stands_aside(statement.words, dosages) or is_harmless(statement.words)):
+    if spoken is None and (_stands_aside(statement.words, dosages) or _is_harmless(statement.words)):
         return None
     spoken = spoken or _read_as_time(statement.words)
     if spoken is None:
@@ -147,7 +147,7 @@ def _changes_nothing(words: str, named: bool) -> bool:  # noqa: FBT001 — a key
 
 
 @lru_cache(maxsize=4096)
-def is_harmless(words: str) -> bool:
+def _is_harmless(words: str) -> bool:
     """Whether the words change nothing, whatever they stand beside: read at the end of directions that differ in everything."""
     return all(_without_words(f"{direction} {words}") == _without_words(direction) for direction in _DIRECTIONS)
 
