@@ -3,7 +3,7 @@
 __all__ = ["SENTENCES", "WHY_ALONGSIDE"]
 
 _WHO = "{name}, order {order}, {medicine}: "
-_RECOUNT = "recount: {name}: "
+_RECOUNT = "Recount: {name}: "
 _CAVITY = _RECOUNT + "card {card}, row {row}, column {column}, {date} {slot}: "
 _ORDER = _RECOUNT + "order {order}, {medicine}: "
 _DOSE = _RECOUNT + "{date} {slot}, order {order}, {medicine}: "
@@ -22,13 +22,13 @@ SENTENCES: dict[str, str] = {
     "directions.refuse": _WHO + "no schedule can be made from the directions, so nothing of the order is packed; have it ordered anew.",
     "dose-split": "{name}, {slot}: {medicine} does not fit one cavity and lies in {cavities}; the labels say which of how many.",
     "order.no-doses": _WHO + "in force, but no dose falls in this cycle; it is in no card.",
-    "order.of-nobody": "order {order}: the person {person} is not among those planned for, so nothing of it is packed; add the person.",
+    "order.of-nobody": "Order {order}: the person {person} is not among those planned for, so nothing of it is packed; add the person.",
     "verify.after-beyond-use": _CAVITY + "dated after the card's last day, {expected}." + _SAY,
     "verify.after-expiry": _CAVITY + "{medicine} may be taken until {expected} only." + _SAY,
     "verify.alongside-wrong": _ORDER
     + "on the alongside list without being such an order in force, or twice, or as another product."
     + _SAY,
-    "verify.card-number-wrong": "recount: card number {card} has a wrong check digit or stands on {times} cards." + _SAY,
+    "verify.card-number-wrong": "Recount: card number {card} has a wrong check digit or stands on {times} cards." + _SAY,
     "verify.cavity-empty": _CAVITY + "listed, and holds nothing." + _SAY,
     "verify.cavity-twice": _CAVITY + "listed more than once." + _SAY,
     "verify.columns-wrong": _RECOUNT + "card {card}: its columns are not numbered once each within {expected}; {found} are listed." + _SAY,
@@ -52,10 +52,10 @@ SENTENCES: dict[str, str] = {
     "verify.over-full": _CAVITY + "{found} mm³, and {expected} mm³ may be filled." + _SAY,
     "verify.over-label": _CAVITY + "{found} label lines, and there is room for {expected}." + _SAY,
     "verify.parts-wrong": _RECOUNT + "{date} {slot}: the cavities say {found}, and there are {expected}." + _SAY,
-    "verify.person-missing": "recount: {name} is not in the plan." + _SAY,
-    "verify.person-twice": "recount: {name} is in the plan more than once." + _SAY,
-    "verify.person-unknown": "recount: the plan is for {person}, of whom nothing was asked." + _SAY,
-    "verify.setting-differs": "recount: {what} is {found} in the plan and {expected} by what it is made from; give the plan's own options, "
+    "verify.person-missing": "Recount: {name} is not in the plan." + _SAY,
+    "verify.person-twice": "Recount: {name} is in the plan more than once." + _SAY,
+    "verify.person-unknown": "Recount: the plan is for {person}, of whom nothing was asked." + _SAY,
+    "verify.setting-differs": "Recount: {what} is {found} in the plan and {expected} by what it is made from; give the plan's own options, "
     "or plan anew.",
     "verify.wrong-medicine": _CAVITY + "order {order} is for {expected}, and {medicine} is there." + _SAY,
     "verify.wrong-unit": _CAVITY + "{medicine} for order {order} is not counted in that product's unit." + _SAY,
