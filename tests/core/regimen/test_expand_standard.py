@@ -3,7 +3,7 @@
 Source: HL7 FHIR R4 (4.0.1), datatypes, Timing, where no other is named; expected doses worked out by hand from the words beside each row.
 """
 
-from datetime import UTC, date, datetime, time
+from datetime import UTC, date, datetime, time, timedelta, timezone
 from fractions import Fraction
 
 import pytest
@@ -454,6 +454,17 @@ def test_a_start_at_a_clock_time_leaves_out_what_lies_before_it() -> None:
     found = expanded(every(3, 1, "d", bounds_period=noon), days=7)
     assert moments(found) == [(MONDAY, time(12)), (MONDAY, time(18)), (date(2026, 3, 3), time(8)), (date(2026, 3, 3), time(12))]
     assert assumed(found) == ["time-of-day", "wall-clock"]
+
+
+def test_one_instant_in_two_zones_is_two_clock_times() -> None:
+    """Python holds 08:00 in London and 09:00 in Paris to be equal; a dosing time does not."""
+    london, paris = datetime(2026, 3, 3, 8, tzinfo=UTC), datetime(2026, 3, 3, 9, tzinfo=timezone(timedelta(hours=1)))
+    late = datetime(2026, 3, 3, 12, tzinfo=timezone(timedelta(hours=4)))
+    slots = [
+        [dose.slot for dose in expand(an_order(a_dosage(None, timing=Timing((event,)))), STANDARD_TIMETABLE, MONDAY, 7).doses]
+        for event in (london, paris, late, london)
+    ]
+    assert slots == [[M], [M], [N], [M]]
 
 
 def test_a_count_from_a_clock_time_counts_what_is_given() -> None:

@@ -5,7 +5,8 @@ scheduled; what has several, or needs a choice, is for a person (`decide`); what
 point in one dosage stops the whole order: a part of a schedule is never given for the whole.
 """
 
-from datetime import date
+from collections.abc import Iterator
+from datetime import date, datetime
 from functools import lru_cache
 
 from dosewright.core.regimen.agreement import check_agreement
@@ -27,7 +28,8 @@ def expand(order: Order, timetable: Timetable, first: date, days: int) -> Expans
     carries must agree with it.
     """
     window = days_from(first, days)
-    return lay_out(order, _find_agreed(order.dosages, find_start(order, window), timetable, window), window)
+    found = _find_agreed(order.dosages, _wall_clocks(order.dosages), find_start(order, window), timetable, window)
+    return lay_out(order, found, window)
 
 
 def expand_structure(order: Order, timetable: Timetable, first: date, days: int) -> Expansion:
@@ -37,8 +39,23 @@ def expand_structure(order: Order, timetable: Timetable, first: date, days: int)
 
 
 @lru_cache(maxsize=8192)
-def _find_agreed(dosages: tuple[Dosage, ...], start: Start, timetable: Timetable, window: Days) -> Structure:
-    """Kept, because one order is expanded again and again: to plan, to recount, to show, to put right."""
+def _find_agreed(dosages: tuple[Dosage, ...], _clocks: tuple[datetime, ...], start: Start, timetable: Timetable, window: Days) -> Structure:
+    """Kept, because one order is expanded again and again: to plan, to recount, to show, to put right. The clocks are part of the key only:
+    08:00 in London and 09:00 in Paris are equal to Python, and two different dosing times."""
     structure = find_structure(dosages, start, timetable, window)
     findings = check_agreement(dosages, structure, timetable, window)
     return Structure(ExpansionStatus.DECIDE, findings=findings) if findings else structure
+
+
+def _wall_clocks(dosages: tuple[Dosage, ...]) -> tuple[datetime, ...]:
+    return tuple(moment.replace(tzinfo=None) for dosage in dosages for moment in _moments(dosage))
+
+
+def _moments(dosage: Dosage) -> Iterator[datetime]:
+    timing = dosage.timing
+    if timing is None:
+        return
+    period = timing.repeat.bounds_period if timing.repeat else None
+    for moment in (*timing.events, *((period.start, period.end) if period else ())):
+        if isinstance(moment, datetime):
+            yield moment
