@@ -32,7 +32,9 @@ def read_case(case: Mapping[str, Any]) -> Reading:
 
 def expanded(reading: Reading, case: Mapping[str, Any]) -> Expansion:
     order = Order(OrderId("o"), PersonId("p"), MedicineCode("m"), reading.dosages)
-    return expand(order, STANDARD_TIMETABLE, date.fromisoformat(case["expect"].get("doses_from", "2026-03-02")), case["expect"].get("days", 28))
+    return expand(
+        order, STANDARD_TIMETABLE, date.fromisoformat(case["expect"].get("doses_from", "2026-03-02")), case["expect"].get("days", 28)
+    )
 
 
 def given(expansion: Expansion) -> Given:

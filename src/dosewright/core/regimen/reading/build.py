@@ -210,6 +210,9 @@ class Builder(Transformer[Token, Any]):
     def every_other_day_part(self, c: Children) -> p.Item:
         return p.When(_span(c), str(_value(c, "DAYPART")), stride=2)
 
+    def every_ordinal_day_part(self, c: Children) -> p.Item:
+        return p.When(_span(c), str(_value(c, "DAYPART")), stride=int(_value(c, "ORD")))
+
     def when_word(self, c: Children) -> p.Item:
         code, _, stride = str(_value(c, "WHENX")).partition(" ")
         return p.When(_span(c), code, stride=int(stride) if stride else None)
@@ -288,6 +291,11 @@ class Builder(Transformer[Token, Any]):
 
     def on_day(self, c: Children) -> p.Item:
         return p.CycleDays(_span(c), *_day_run(c, _numbers(c)[0]))
+
+    def first_day(self, c: Children) -> p.Item:
+        if _time_unit(c) is not TimeUnit.DAY:
+            raise NotSaid("read.not-understood", _span(c))
+        return p.CycleDays(_span(c), 1, 1)
 
     def on_days_of(self, c: Children) -> p.Item:
         days, length = _numbers(c)
@@ -372,10 +380,21 @@ class Builder(Transformer[Token, Any]):
         """ "21 days out of 28". Of a week it may be any days: not said."""
         on, whole = _numbers(c)
         units = {token.value.sense.value for token in _tokens(c, "TIMEUNIT")}
+        length = {"d": 1, "wk": 7}.get(str(units.pop()), 0) if len(units) == 1 else 0
         exact = on.exact and whole.exact and on.low.denominator == whole.low.denominator == 1
-        if units != {"d"} or not exact or not 14 <= whole.low <= 400 or not 1 <= on.low < whole.low:
+        if not exact or not 14 <= whole.low * length <= 400 or not 1 <= on.low < whole.low:
             raise NotSaid("read.odd-cycle", _span(c))
-        return p.CycleDays(_span(c), 1, int(on.low), int(whole.low))
+        return p.CycleDays(_span(c), 1, int(on.low) * length, int(whole.low) * length)
+
+    def rounds(self, c: Children) -> p.Item:
+        """ "21 days on/7 days off"."""
+        days = []
+        for number, token in zip(_numbers(c), _tokens(c, "TIMEUNIT"), strict=True):
+            count = number.low * {"d": 1, "wk": 7}.get(str(token.value.sense.value), 0)
+            if not number.exact or count.denominator != 1 or not 1 <= count <= 400:
+                raise NotSaid("read.odd-cycle", _span(c))
+            days.append(int(count))
+        return p.Rounds(_span(c), days[0], days[1], again=True)
 
     def one_off(self, c: Children) -> p.Item:
         return p.Length(_span(c), _one(), _time_unit(c), "off")

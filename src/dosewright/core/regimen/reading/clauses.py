@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 
 from dosewright.core.regimen.dosage import TimeUnit
 from dosewright.core.regimen.reading import phrases as p
-from dosewright.core.regimen.reading.folding import Excluded, Rounds
+from dosewright.core.regimen.reading.folding import Excluded
 from dosewright.core.regimen.reading.meaning import Unclear
 from dosewright.core.regimen.reading.reading_values import Place
 
@@ -94,9 +94,8 @@ def _sorted(items: Sequence[p.Item]) -> tuple[tuple[p.Item, ...], tuple[p.Item, 
 
 def _pattern_phase(items: Sequence[p.Item], amounts: Sequence[int]) -> Phase:
     """1-0-1: the places are the times of day. Any other amount or time beside it would be a second schedule."""
-    pattern = items[amounts[0]]
-    assert isinstance(pattern, p.Pattern)  # noqa: S101 — the caller looked
-    rest = [*items[: amounts[0]], *items[amounts[0] + 1 :]]
+    pattern = next(item for item in items if isinstance(item, p.Pattern))
+    rest = [item for item in items if item is not pattern]
     unit = next((item.unit for item in rest if isinstance(item, p.UnitAlone)), pattern.unit)
     rest = [item for item in rest if not isinstance(item, p.UnitAlone)]
     times, days, rates, shared = _sorted(rest)
@@ -147,7 +146,7 @@ def _several(items: Sequence[p.Item]) -> Iterator[Phase]:
 def _require_loose(gaps: Sequence[Sequence[p.Item]]) -> None:
     """What holds for a length of time or on demand, said between two amounts, may hold for one or for both."""
     for item in itertools.chain.from_iterable(gaps):
-        if isinstance(item, p.For | p.Length | p.Until | p.From | p.Wanted | p.CycleDays | Rounds | p.Single | p.Stat | p.AtMost):
+        if isinstance(item, p.For | p.Length | p.Until | p.From | p.Wanted | p.CycleDays | p.Rounds | p.Single | p.Stat | p.AtMost):
             raise Unclear("read.scope", item.span)
 
 

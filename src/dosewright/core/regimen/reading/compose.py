@@ -5,14 +5,14 @@ Comes in: a row of items, and the setting. Goes out: every meaning that fits. Ra
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TypeVar
 
 from dosewright.core.regimen.dosage import Coding, Dosage, Period, Span, TimeUnit, Weekday
 from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.clauses import Phase, find_phases
-from dosewright.core.regimen.reading.folding import MASS, Rounds, fold
+from dosewright.core.regimen.reading.folding import MASS, fold
 from dosewright.core.regimen.reading.meals import settle_meals
 from dosewright.core.regimen.reading.meaning import Doubt, Meaning, Unclear
 from dosewright.core.regimen.reading.strengths import Product, in_units
@@ -26,15 +26,26 @@ _MOST_MEANINGS = 24
 _T = TypeVar("_T", bound=p.Item)
 
 
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Which phase of how many; and all days of the week that the line names."""
+
+    number: int
+    count: int
+    named: tuple[Weekday, ...]
+
+
 def compose(items: Sequence[p.Item], product: Product | None) -> list[Meaning]:
     """Every meaning of the row, without repeats, in a fixed order. Raises Unclear."""
     parts, doubts = _parts(_one_unit(items))
     named = tuple(dict.fromkeys(day for item in items if isinstance(item, p.OnDays) for day in item.days))
     rows: list[list[tuple[Meaning, Phase]]] = []
     for number, part in enumerate(parts):
-        settled, assumed = settle_meals(part)
-        phases = find_phases(settled)
-        made = [_phase_meaning(phase, number, len(parts), named, product, assumed) for phase in phases]
+        settled = settle_meals(part)
+        doubts += settled.doubts
+        place = _Place(number, len(parts), named)
+        phases = find_phases(settled.items)
+        made = [_phase_meaning(phase, place, product, settled.assumed) for phase in phases]
         rows.append(list(zip(made, phases, strict=True)))
     meanings = [_joined(row, doubts) for row in itertools.islice(itertools.product(*rows), _MOST_MEANINGS + 1)]
     if len(meanings) > _MOST_MEANINGS:
@@ -171,13 +182,11 @@ def _is_bounded(part: Sequence[p.Item]) -> bool:
     return any(isinstance(i, p.For | p.Until | p.Length) or (isinstance(i, p.CycleDays) and i.length is None) for i in part)
 
 
-def _phase_meaning(
-    phase: Phase, number: int, count: int, named: Sequence[Weekday], product: Product | None, assumed: tuple[Finding, ...]
-) -> Meaning:
-    frame, doubts = _frame(phase, number, count)
+def _phase_meaning(phase: Phase, place: _Place, product: Product | None, assumed: tuple[Finding, ...]) -> Meaning:
+    frame, doubts = _frame(phase, place.number, place.count)
     converted = [in_units(clause.amount, product) for clause in phase.clauses]
     clauses = [replace(clause, amount=found.amount) for clause, found in zip(phase.clauses, converted, strict=True)]
-    made = [make_dosages(clause, frame, named) for clause in clauses]
+    made = [make_dosages(clause, frame, place.named) for clause in clauses]
     _check_totals(phase, made)
     _check_maximum(phase, made)
     dosages = tuple(dosage for one in made for dosage in one.dosages)
@@ -216,9 +225,10 @@ def _frame(phase: Phase, number: int, count: int) -> tuple[Frame, tuple[Doubt, .
     if once is not None and any(clause.rates or _timed(clause.times) for clause in phase.clauses):
         if isinstance(once, p.Stat):
             raise Unclear("read.after-first", once.span)
-        doubts += (Doubt("read.once-or-each", once.span),)
+        if not all(clause.rates or _each_day(clause.times) for clause in phase.clauses):
+            doubts += (Doubt("read.once-or-each", once.span),)
     cycle = _only([item for item in shared if isinstance(item, p.CycleDays)])
-    rounds = _only([item for item in shared if isinstance(item, Rounds)])
+    rounds = _only([item for item in shared if isinstance(item, p.Rounds)])
     if rounds is not None and not rounds.again:
         doubts += (Doubt("read.cycle-again", rounds.span, {"on": rounds.on, "off": rounds.off}),)
     if cycle is not None and cycle.length is None:
@@ -243,6 +253,7 @@ def _frame(phase: Phase, number: int, count: int) -> tuple[Frame, tuple[Doubt, .
         once=once,
         additional=(*quiet, *purpose),
         route=route,
+        site=next((item.text for item in shared if isinstance(item, p.Quiet) and item.kind == "site"), ""),
         sequence=number + 1 if count > 1 else None,
     )
     return frame, doubts
@@ -252,6 +263,10 @@ def _timed(times: Sequence[p.Item]) -> bool:
     return any(not isinstance(item, p.Joint) for item in times)
 
 
+def _each_day(times: Sequence[p.Item]) -> bool:
+    return any(isinstance(item, p.When) and item.stride for item in times)
+
+
 def _instruction(item: p.Item) -> str:
     if isinstance(item, p.ByMeals):
         return item.text
@@ -259,7 +274,7 @@ def _instruction(item: p.Item) -> str:
 
 
 _KNOWN = (
-    p.For, p.Until, p.From, p.Length, p.CycleDays, Rounds, p.Wanted, p.Reason, p.AtMost, p.AtMostTimes, p.Total, p.Stat, p.Single,
+    p.For, p.Until, p.From, p.Length, p.CycleDays, p.Rounds, p.Wanted, p.Reason, p.AtMost, p.AtMostTimes, p.Total, p.Stat, p.Single,
     p.StopTaking, p.Quiet, p.ByMeals,
 )  # fmt: skip
 

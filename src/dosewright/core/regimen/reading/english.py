@@ -62,7 +62,7 @@ ROMAN 3 note=read.roman : iii
 ROMAN T note=read.roman : t
 ROMAN TT note=read.roman : tt
 ROMAN TTT note=read.roman : ttt
-TO : to
+TO : to | through | thru
 UPTO : up to | a maximum of | maximum of | at most | no more than | not more than | upto
 A : a | an
 PER : per
@@ -220,7 +220,6 @@ MEALANY food : food
 MEALSX AC before food : ac | ante cibum
 MEALSX PC after food : pc | post cibum
 MEALSX C with food : cum cibo
-INSTR : with food or milk | with or after food | with or just after food | with or without food
 INSTR : (just|immediately|right|soon) (before|after) (food|meals|eating) | half an hour before (food|meals)
 INSTR : with (or immediately after) food
 AT : at | @ | around | about | approximately
@@ -229,9 +228,9 @@ ON : on
 
 # which days
 WEEKDAY mon : monday | mondays | mon | monday's
-WEEKDAY tue : tuesday | tuesdays | tue | tues
+WEEKDAY tue : tu | tuesday | tuesdays | tue | tues
 WEEKDAY wed : wednesday | wednesdays | wed | weds
-WEEKDAY thu : thursday | thursdays | thu | thur | thurs
+WEEKDAY thu : th | thursday | thursdays | thu | thur | thurs
 WEEKDAY fri : friday | fridays | fri
 WEEKDAY sat : saturday | saturdays | sat | sats
 WEEKDAY sun : sunday | sundays | sun | suns
@@ -292,7 +291,7 @@ TOTAL : total | in total | total of | total daily dose | total dose | = total | 
 
 # what does not touch the schedule
 VERB : take | to be taken | taken | takes | taking | give | to be given | given | swallow | to be swallowed | use | to use | have
-VERB : administer | to take | please take | patient to take | chew | suck | dissolve | drink | consume
+VERB : administer | to take | please take | patient to take | suck | drink | consume
 VERB : inject | apply | instil | instill | insert | inhale | place | put | spray | to be chewed | to be sucked | to be dissolved
 VERB : must be taken | should be taken | is to be taken | are to be taken | start with | commence with | begin with | continue
 VERB : continue with | needs to take
@@ -325,58 +324,51 @@ ASKED divided : divided | divided doses | in divided doses | in (2|two|3|three|4
 ASKED quantity : several | some | few | a few | many | various | multiple
 """
 
+# Pieces that stand side by side: "do not crush" | "or chew" | "with food" | "on an empty stomach".
 INSTRUCTIONS = """
-INSTR : (swallow|swallowed|to be swallowed) whole | swallow it whole | swallow them whole
-INSTR : (swallow|swallowed) whole with [(a glass of|plenty of|a drink of|some)] water
-INSTR : swallow the (tablet|tablets|capsule|capsules) whole
-INSTR : [and] (do not|don't) (crush|chew|break|split|cut|open|halve|suck) [(or|and) (crush|chew|break|split|open|suck)]
-INSTR : do not crush, chew or break | do not crush or chew | not to be (crushed|chewed) [or (crushed|chewed)]
-INSTR : do not break, crush or chew
-INSTR : do not crush or chew the (tablet|tablets|capsule|capsules)
-INSTR : do not stop [taking] [this medicine] [suddenly] [abruptly] [unless your doctor tells you to]
-INSTR : do not stop taking this medicine except on your doctor's advice
-INSTR : do not stop taking this medicine unless your doctor tells you to stop
-INSTR : with [(a|the)] (full|large|whole|) [(glass|cup|drink)] of water
-INSTR : with [(plenty of|lots of|a little|some|a glass of|a full glass of|a large glass of|cold|warm)] water
-INSTR : with (fluids|liquid|a drink|juice|orange juice|milk|plenty of fluid|plenty of fluids) | with food or drink
-INSTR : with a small amount of (food|water)
-INSTR : (dissolved|dissolve|dispersed|disperse|mixed|mix|stirred|stir|diluted|dilute) in [(a|half a)] [(glass|cup)] [of] [(a little|plenty of|some|cold|warm)] (water|juice|food|yoghurt|yogurt|applesauce)
-INSTR : (dissolved|dispersed) in water (before taking|first)
-INSTR : in [(a|half a)] [(glass|cup|little)] [of] water | dissolve under the tongue | sucked or chewed
-INSTR : sucked or chewed before swallowing | chewed | chew well | well chewed | crushed | chewed before swallowing | allow to dissolve
-INSTR : allow to dissolve (under|on) the tongue | on the tongue
-INSTR : on an empty stomach | while sitting or standing upright | while sitting or standing | sitting upright | remain upright
-INSTR : stay upright | with the head up
-INSTR : avoid (alcohol|alcoholic drink|alcoholic drinks|grapefruit|grapefruit juice|driving|antacids|milk|dairy|dairy products|sunlight|exposure to sunlight|direct sunlight|sun exposure) [(or|and) (alcohol|grapefruit|antacids|milk|dairy products|sun lamps|machinery)]
-INSTR : may cause (drowsiness|dizziness|sleepiness|stomach upset|nausea) | may make you (sleepy|drowsy|feel sleepy|dizzy)
-INSTR : this medicine may (make you (feel|) sleepy|cause drowsiness|colour your urine|color your urine|colour the urine)
-INSTR : warning this medicine may make you sleepy
-INSTR : if (affected|this happens) do not drive or (operate|use) (machinery|machines|tools or machines)
-INSTR : do not drive or (operate|use) (machinery|machines|tools or machines) [if affected] [if (sleepy|drowsy)]
-INSTR : (do not|don't) (drink|take) alcohol | do not drink alcohol | do not drive
-INSTR : if this happens do not drive or use tools or machines | do not drink any alcohol
-INSTR : warning | caution | contains (paracetamol|aspirin|ibuprofen|acetaminophen|an aspirin-like medicine)
-INSTR : do not take with any other paracetamol [products] [containing products]
-INSTR : do not take anything else containing (paracetamol|ibuprofen|aspirin) while taking this medicine
-INSTR : do not take with (other paracetamol products|other paracetamol containing products|alcohol|milk|antacids|grapefruit juice|indigestion remedies|iron|calcium)
-INSTR : do not take (indigestion remedies|antacids|milk|iron|zinc|calcium) at the same time [(of day|)] as this medicine
-INSTR : do not take indigestion remedies 2 hours before or after you take this medicine | shake well | shake well before use
-INSTR : shake the bottle | shake bottle well | shake before use | keep in the fridge | store in a refrigerator | refrigerate
-INSTR : finish the course | finish all medication | finish all medicine | complete the course | complete course
-INSTR : finish the prescribed course | take until finished | keep taking | protect from (light|sunlight)
-INSTR : keep out of (reach|the reach|the sight and reach) of children | protect your skin from sunlight | protect skin from sunlight
-INSTR : even on a bright but cloudy day
-INSTR : at the same time (each|every) day | at the same time [(of day|of the day)] | same time each day | same time every day
-INSTR : (preferably|ideally) with (food|water) | (spread|spaced) evenly (through|throughout) the day
-INSTR : space the doses evenly throughout the day | at regular intervals | evenly spaced | at evenly spaced intervals
-INSTR : whole | slowly | gently | carefully | do not use sun lamps | do not use sunbeds | avoid sun beds
-INSTR : may cause discolouration of urine | this may colour your urine | do not lie down for [(at least|)] (30|thirty) minutes
-INSTR : rinse mouth after use | rinse mouth
-INSTR : repeat prescription | repeat medication | long term | longterm | ongoing | lifelong | for life | indefinitely
-INSTR : as long term treatment | until told otherwise | swallow with water | regular medication | as usual | blister pack
-INSTR : in blister pack | in dosette | for blister pack | webster pack | for packing | in pack | please pack | pack
-INSTR : (tablet|tablets|capsule|capsules) to be swallowed whole | for oral use | brand only | generic | no substitution | refill
-INSTR : refills | no refills | counsel patient | patient counselled | important
+INSTR : swallow whole | swallowed whole | to be swallowed whole | swallow [(it|them)] whole | must be swallowed whole | whole
+INSTR : swallow the (tablet|tablets|capsule|capsules) whole | (tablet|tablets|capsule|capsules) to be swallowed whole
+INSTR : (do not|don't|not to be|without) (crush|chew|break|split|cut|open|halve|suck|crushed|chewed|broken|crushing|chewing|breaking)
+INSTR : [(do not|don't)] (crush|chew|break|split|cut|open) the (tablet|tablets|capsule|capsules) | crush | chew | break | split | crushed
+INSTR : chewed | sucked | chew well | well chewed | chewed before swallowing | sucked or chewed | before swallowing
+INSTR : with [a] [(full|large|small|whole)] (glass|cup|drink) of [(cold|plain|warm)] (water|milk|juice)
+INSTR : with [(plenty of|lots of|a little|some|cold|warm|plain)] (water|fluid|fluids|liquid|milk) | with (a drink|juice|orange juice)
+INSTR : with food or (milk|drink|water|snack) | with a small amount of (food|water) | with (yoghurt|yogurt|applesauce|a snack|a meal)
+INSTR : with food or milk | with or after food | with or just after food | with or without food | with or immediately after food
+INSTR : (just|immediately|right|soon) (before|after) (food|meals|eating) | half an hour before (food|meals)
+INSTR : (dissolved|dispersed|mixed|stirred|diluted) [(before taking|first)] | dissolve | disperse | mix | stir | dilute
+INSTR : in [(a|half a)] [(full|large|little)] [(glass|cup)] [of] (water|juice|food|yoghurt|yogurt|applesauce) | in (some|a little|plenty of) water
+INSTR : dissolve (under|on) the tongue | allow to dissolve [(under|on) the tongue] | on the tongue | on an empty stomach
+INSTR : while (sitting|standing|sitting or standing) [(or standing)] [upright] | sitting upright | remain upright | stay upright
+INSTR : do not lie down for [at least] (30|thirty) minutes | do not lie down | remain upright for [at least] (30|thirty) minutes
+INSTR : avoid (alcohol|alcoholic drink|alcoholic drinks|grapefruit|grapefruit juice|driving|antacids|milk|dairy|dairy products|sunlight)
+INSTR : avoid (exposure to sunlight|exposure to direct sunlight|direct sunlight|sun exposure|sun beds|sunbeds) [or sun lamps]
+INSTR : (alcohol|grapefruit|antacids|milk|dairy products|sun lamps|iron|zinc|calcium|machinery)
+INSTR : may cause (drowsiness|dizziness|sleepiness|stomach upset|nausea|discolouration of urine)
+INSTR : this medicine may make you (sleepy|drowsy|feel sleepy|dizzy) | may make you (sleepy|drowsy|feel sleepy|dizzy)
+INSTR : [this medicine] may colour [your] urine | [this medicine] may color [your] urine | this may colour your urine
+INSTR : if (affected|this happens|sleepy|drowsy) do not drive [or] [(operate|use)] [(machinery|machines|tools or machines)]
+INSTR : do not drive [or] [(operate|use)] [(machinery|machines|tools or machines)] [(if affected|if sleepy|if drowsy)]
+INSTR : (do not|don't) (drink|take) [any] alcohol | warning | caution | important
+INSTR : contains (paracetamol|aspirin|ibuprofen|acetaminophen|an aspirin-like medicine)
+INSTR : do not take with any other paracetamol [products] | do not take with (other paracetamol products|other paracetamol containing products)
+INSTR : do not take anything else containing (paracetamol|ibuprofen|aspirin) [while taking this medicine]
+INSTR : do not take with (alcohol|milk|antacids|grapefruit juice|grapefruit|indigestion remedies|iron|calcium|dairy|dairy products)
+INSTR : do not take (indigestion remedies|antacids|milk|iron|zinc|calcium) [at the same time] [of day] [as this medicine]
+INSTR : do not take indigestion remedies 2 hours before or after you take this medicine
+INSTR : do not stop [taking] [this medicine] [suddenly] [abruptly] | do not stop taking this medicine except on your doctor's advice
+INSTR : do not stop taking [this medicine] (unless your doctor tells you to [stop]|without medical advice|without talking to your doctor)
+INSTR : shake well [before use] | shake the bottle | shake [the] bottle well | shake before use | keep in the fridge | refrigerate
+INSTR : store in (a|the) (refrigerator|fridge) | finish the course | finish all medication | finish all medicine | keep taking
+INSTR : complete the course | complete course | finish the prescribed course | protect from (light|sunlight)
+INSTR : keep out of (reach|the reach|the sight and reach) of children | protect [your] skin from sunlight | even on a bright but cloudy day
+INSTR : [at] the same time (each|every) day | at the same time [of [the] day] | same time (each|every) day | do not use sun lamps
+INSTR : (preferably|ideally) [with (food|water)] | (spread|spaced) evenly (through|throughout) the day | evenly spaced
+INSTR : space the doses evenly throughout the day | at regular intervals | at evenly spaced intervals | slowly | gently | carefully
+INSTR : rinse mouth [after use] | repeat prescription | repeat medication | long term | longterm | ongoing | lifelong | for life
+INSTR : indefinitely | as long term treatment | until told otherwise | regular medication | as usual | for oral use | brand only | generic
+INSTR : (in|for) (blister|dosette|webster) [pack] | for packing | in pack | please pack | pack | counsel patient | no substitution
+INSTR : (reducing|tapering) (course|dose) | on the same day (each|every|of the) week | (all|both) together | no refills | refills | refill
 """
 
 REASONS = """

@@ -5,6 +5,7 @@ Comes in: a row of items, each with one meaning. Goes out: a shorter row. Nothin
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from datetime import time
 from fractions import Fraction
 
 from dosewright.core.regimen.dosage import TimeUnit, Weekday
@@ -13,7 +14,7 @@ from dosewright.core.regimen.reading.meaning import Unclear
 from dosewright.core.regimen.reading.reading_values import Place
 from dosewright.core.units.quantity import Unit
 
-__all__ = ["MASS", "Excluded", "Rounds", "fold", "together"]
+__all__ = ["MASS", "Excluded", "fold", "together"]
 
 MASS = frozenset({"mg", "microgram", "g", "mmol", "mEq"})  # what a unit of a medicine holds, not what is counted out
 _LISTING = ("and", "comma", "or", "plus")
@@ -24,15 +25,6 @@ class Excluded(p.Item):
     """Days of the week on which nothing is taken."""
 
     days: tuple[Weekday, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Rounds(p.Item):
-    """So many days on, so many off, and round again where `again` says so."""
-
-    on: int
-    off: int
-    again: bool
 
 
 def together(first: p.Item, last: p.Item) -> Place:
@@ -160,11 +152,43 @@ def _sized(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     each = (size.number.low, size.unit) if size.unit in MASS else None
     if size.unit == "mL" and (noun.unit, size.number.low) != ("spoonful", Fraction(5)):
         return None
-    return 3, [p.HowMuch(together(count, noun), count.number, noun.unit, each if size.unit == "mL" else _per_unit(each))]
+    return 3, [p.HowMuch(together(count, noun), count.number, noun.unit, each)]
 
 
-def _per_unit(each: tuple[Fraction, Unit] | None) -> tuple[Fraction, Unit] | None:
-    return each
+def _crossed_size(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "6 x 2.5 mg tablets"."""
+    if not _kinds(row, p.Cross, p.UnitAlone):
+        return None
+    cross, noun = row[0], row[1]
+    if not (isinstance(cross, p.Cross) and isinstance(noun, p.UnitAlone)) or cross.second.unit not in MASS or noun.unit in MASS:
+        return None
+    each = (cross.second.number.low, cross.second.unit)
+    return 2, [p.HowMuch(together(cross, noun), p.Number(cross.first, cross.first), noun.unit, each)]
+
+
+_DAY_HALVES = {  # which hours a part of the day makes plain: "8 in the morning", "9 in the evening"
+    "MORN": (range(4, 12), 0), "EVE": (range(4, 11), 12), "HS": (range(7, 12), 12), "AFT": (range(1, 6), 12),
+}  # fmt: skip
+
+
+def _once_then(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "once in the morning and once at night": the times of day already say it."""
+    if not _kinds(row, p.Times, p.When) and not _kinds(row, p.Times, p.Clock):
+        return None
+    times, moment = row[0], row[1]
+    one = isinstance(times, p.Times) and times.number == p.Number(Fraction(1), Fraction(1)) and not times.a_day
+    return (2, [moment]) if one else None
+
+
+def _named_hour(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    if not (_kinds(row, p.Hour, p.When) or _kinds(row, p.When, p.Hour)):
+        return None
+    hour = next(item for item in row[:2] if isinstance(item, p.Hour))
+    when = next(item for item in row[:2] if isinstance(item, p.When))
+    hours, more = _DAY_HALVES.get(when.code, (range(0), 0))
+    if hour.hour not in hours or when.offset is not None or when.stride not in (None, 1):
+        return None
+    return 2, [p.Clock(together(row[0], row[1]), time(hour.hour + more))]
 
 
 def _total(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
@@ -186,6 +210,20 @@ def _reason_list(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     first, second = row[0], row[1 + step]
     word = "or" if _is(row[step], "or") else "and"
     return 2 + step, [p.Reason(together(first, second), f"{first.text} {word} {second.text}", f"{first.whole} {word} {second.text}")]  # type: ignore[attr-defined]
+
+
+def _instruction_list(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "do not crush, break or chew": the list is of instructions, and its "or" leaves nothing of the schedule open."""
+    step = 0
+    while step < len(row) - 1 and step < 2 and _listing(row[1 + step]):
+        step += 1
+    ends = (row[0], row[1 + step]) if step and len(row) > 1 + step else ()
+    if not ends or not all(isinstance(item, p.Quiet) and item.kind == "instr" for item in ends):
+        return None
+    first, second = ends
+    word = "or" if any(_is(item, "or") for item in row[1 : 1 + step]) else "and" if any(_is(item, "and") for item in row[1 : 1 + step]) else ","
+    joined = f"{first.text}{'' if word == ',' else ' '}{word} {second.text}"  # type: ignore[attr-defined]
+    return 2 + step, [p.Quiet(together(first, second), "instr", joined)]
 
 
 def _days_a_week(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
@@ -217,7 +255,7 @@ def _rounds(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
         ahead += 1
     again = ahead < len(row) and isinstance(row[ahead], p.Again)
     end = ahead + 1 if again else end
-    return end, [Rounds(together(on, row[end - 1]), _days(on), _days(off), again or isinstance(on, p.Length))]
+    return end, [p.Rounds(together(on, row[end - 1]), _days(on), _days(off), again or isinstance(on, p.Length))]
 
 
 def _days(item: p.Length | p.For) -> int:
@@ -247,8 +285,12 @@ _RULES: tuple[Rule, ...] = (
     _either_amount,
     _total,
     _sized,
+    _crossed_size,
+    _named_hour,
+    _once_then,
     _restated,
     _reason_list,
+    _instruction_list,
     _days_a_week,
     _rounds,
 )

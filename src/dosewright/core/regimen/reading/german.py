@@ -97,7 +97,7 @@ ADVPERIOD 1/wk : wöchentlich | wö | pro woche | die woche | in der woche
 ADVPERIOD 1/mo : monatlich | pro monat | im monat
 EVERYX 2/d : jeden zweiten tag | jeden 2. tag | jeden 2 tag | alle zwei tage | alle 2 tage | zweitägig | alle 2 tg | an jedem zweiten tag
 EVERYX 3/d : jeden dritten tag | jeden 3. tag | alle drei tage
-EVERYX 2/wk : zweiwöchentlich | alle 14 tage | vierzehntägig | 14-tägig | jede zweite woche | alle zwei wochen | alle 2 wochen
+EVERYX 2/wk : zweiwöchentlich | vierzehntägig | 14-tägig | jede zweite woche
 EVERYX 1/d : jeden tag | jeden tg
 EVERYX 1/wk : jede woche | einmal wöchentlich eine
 EVERY : alle | jeden | jede | jedes | je | an jedem

@@ -56,6 +56,7 @@ when: _pre? DAYPART                          -> day_part
     | EVERY DAYPART                           -> every_day_part
     | _pre EVERY DAYPART                     -> every_day_part
     | EVERY OTHER DAYPART                     -> every_other_day_part
+    | EVERY ORD DAYPART                       -> every_ordinal_day_part
     | WHENX                                   -> when_word
     | _pre? MEAL                              -> meal
     | REL _det? MEAL                          -> meal
@@ -78,6 +79,7 @@ clock: AT? CLOCK (HOURS)?                     -> clock
 
 // which days
 days: _pre? WEEKDAY                            -> weekday
+    | _pre A WEEKDAY                          -> weekday
     | _pre? WEEKDAY (SLASH WEEKDAY)+          -> weekday_list
     | _pre? WEEKDAY (TO | DASH) WEEKDAY        -> weekday_range
     | _pre? WEEKDAYSET                         -> weekday_set
@@ -96,6 +98,8 @@ date: DATE                                    -> date
     | ORD MONTHNAME NUM                       -> day_month_year
     | MONTHNAME number COMMA? NUM             -> month_day_year
 cycle_days: _pre? DAYNO number                 -> on_day
+    | _pre? FIRST TIMEUNIT                    -> first_day
+    | FOR THE? FIRST TIMEUNIT                 -> first_day
     | _pre? DAYNO number OF EVERY number TIMEUNIT -> on_days_of
     | _pre? DAYNO number OF number (TIMEUNIT)? (CYCLE)?  -> on_days_of
     | _pre? DAYNO number OF A number TIMEUNIT CYCLE      -> on_days_of
@@ -117,7 +121,13 @@ for_how_long: (FOR | X) number TIMEUNIT (COURSE)?   -> for_number
 length: number TIMEUNIT                       -> length
     | (FOR)? number TIMEUNIT OFF              -> length_off
     | number TIMEUNIT ONWORD                  -> length_on
+    | number TIMEUNIT ONWORD SLASH number TIMEUNIT OFF -> rounds
+    | OFF FOR number TIMEUNIT                 -> length_off
+    | OFF FOR A TIMEUNIT                      -> one_off
     | A TIMEUNIT OFF                          -> one_off
+    | A number TIMEUNIT OFF                   -> length_off
+    | STOPTAKING FOR number TIMEUNIT          -> length_off
+    | STOPTAKING FOR A TIMEUNIT               -> one_off
     | OFF OF? number TIMEUNIT                 -> length_off
     | number TIMEUNIT OF number TIMEUNIT?     -> days_out_of
     | FOR number TIMEUNIT OF number TIMEUNIT? -> days_out_of

@@ -149,9 +149,19 @@ class _Lexer:
         found = spelled_number(self._pieces, self._norms, at, self._lexicon, self._customs.decimal)
         if found is None:
             return at
-        if self._run_together(at, found):
-            return self._emit(at, found.end, Sense("NUM", found.value, ask="read.run-together"))
-        return self._emit(at, found.end, Sense("NUM", found.value, ask=found.ask))
+        if (mixed := self._dashed(found)) is not None:
+            return self._emit(at, mixed.end, Sense("NUM", mixed.value, ask="read.run-together"))
+        return self._emit(at, found.end, Sense("NUM", found.value, ask="read.run-together" if self._run_together(found) else found.ask))
+
+    def _dashed(self, found: Spelled) -> Spelled | None:
+        """1-1/2 is one and a half, or a range: asked."""
+        end = found.end
+        if found.value < 1 or found.value.denominator != 1 or end + 3 >= len(self._pieces) or self._norms[end] != "-" or self._norms[end + 2] != "/":
+            return None
+        part = spelled_number(self._pieces, self._norms, end + 1, self._lexicon, self._customs.decimal)
+        if part is None or part.value >= 1 or not (self._pieces[end].glued and self._pieces[end + 1].glued):
+            return None
+        return Spelled(found.value + part.value, part.end)
 
     def _is_particle(self, at: int) -> bool:
         """ "Nehmen Sie 1 Tablette ein": the last word belongs to the verb, and is no number."""
@@ -170,13 +180,10 @@ class _Lexer:
             return _clock(text)
         return None
 
-    def _run_together(self, at: int, found: Spelled) -> bool:
-        """10U may be seen as 100; 1-1/2 may be a range or one and a half."""
-        end = found.end
-        after = self._pieces[end] if end < len(self._pieces) else None
-        unit = after is not None and after.glued and after.norm in ("u", "iu", "ui", "ie")
-        dashed = end + 2 < len(self._pieces) and self._norms[end] == "-" and self._pieces[end + 1].glued and self._norms[end + 2] == "/"
-        return unit or (dashed and found.value >= 1)
+    def _run_together(self, found: Spelled) -> bool:
+        """10U may be seen as 100."""
+        after = self._pieces[found.end] if found.end < len(self._pieces) else None
+        return after is not None and after.glued and after.norm in ("u", "iu", "ui", "ie")
 
     def _and_half(self, at: int) -> int:
         """ "1 tablet and a half": the half belongs to the number before the unit."""
@@ -218,10 +225,12 @@ class _Lexer:
             case "NUMW" | "FRACW" | "PARTICLE":
                 return
             case "BY_X":
-                terminal = "CROSS" if number_before and number_after else "TIMES" if number_before else "X"
+                terminal = "CROSS" if number_before and (number_after or self._unit_at(end)) else "TIMES" if number_before else "X"
                 yield replace(sense, terminal=terminal)
             case "DAYNO" if not number_after:
                 return
+            case "AT" if number_before and number_after and len(self._lexicon.longest(self._norms, at)[1]) > 1:
+                return  # "1 à 2 comprimés" is a range, not an hour
             case "ON_NOCTE":
                 if self._ends_phrase(end) or self._pieces[at].kind == "abbreviation":
                     yield replace(sense, terminal="WHENX")

@@ -5,22 +5,33 @@ Beside a count ("three times daily with meals") the words are an instruction and
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from dosewright.core.regimen.reading import phrases as p
-from dosewright.core.regimen.reading.meaning import Unclear
+from dosewright.core.regimen.reading.meaning import Doubt, Unclear
 from dosewright.core.units.finding import Finding, Severity
 
-__all__ = ["settle_meals"]
+__all__ = ["Settled", "settle_meals"]
 
 _BY_DAY = ("MORN", "NOON", "EVE")  # each has its meal
+_THREE = Finding("read.three-meals", Severity.NOTE)
 _THREE_MEALS = ("M", "D", "V")
 
 
-def settle_meals(items: Sequence[p.Item]) -> tuple[list[p.Item], tuple[Finding, ...]]:
-    """The items, and what was assumed. Raises Unclear where the line does not say at which meals."""
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """The items, what was assumed for them, and what is in doubt."""
+
+    items: list[p.Item]
+    assumed: tuple[Finding, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
+
+
+def settle_meals(items: Sequence[p.Item]) -> Settled:
+    """Raises Unclear where the line does not say at which meals, and three of them cannot be meant."""
     meals = [item for item in items if isinstance(item, p.ByMeals)]
     if not meals:
-        return list(items), ()
+        return Settled(list(items))
     _require_apart(items)
     named = [item for item in items if isinstance(item, p.When | p.Clock)]
     wanted = any(isinstance(item, p.Wanted) for item in items)
@@ -28,20 +39,24 @@ def settle_meals(items: Sequence[p.Item]) -> tuple[list[p.Item], tuple[Finding, 
     if len(meals) > 1:
         raise Unclear("read.twice-said", meals[1].span)
     if item.kind == "food":
-        return list(items), ()
+        return Settled(list(items))
     often = _often(items)
     if often is None and not wanted and item.kind == "each":
-        return _three(items, item), (Finding("read.three-meals", Severity.NOTE),)
+        return Settled(_three(items, item), (_THREE,))
     if often is not None and often == 3 + len(named) and not wanted:
-        return _three(items, item), (Finding("read.three-meals", Severity.NOTE),)
-    by_day = len(named) > 1 and all(isinstance(one, p.When) and one.code in _BY_DAY for one in named)
-    if named and not by_day and (often != len(named) or len(named) == 1):
+        return Settled(_three(items, item), (_THREE,))
+    if often is None and not wanted and not _by_day(named):
+        return Settled(_three(items, item), (_THREE,), (Doubt("read.which-meals", item.span),))
+    if named and not _by_day(named) and (often != len(named) or len(named) == 1):
         raise Unclear("read.which-meals", item.span)
     if item.kind == "each" and often not in (None, 3):
         raise Unclear("read.contradiction", item.span)
-    if often is None and not wanted and not named:
-        raise Unclear("read.which-meals", item.span)
-    return list(items), ()
+    return Settled(list(items))
+
+
+def _by_day(named: Sequence[p.Item]) -> bool:
+    """ "morning and evening with meals": each has its meal."""
+    return len(named) > 1 and all(isinstance(one, p.When) and one.code in _BY_DAY for one in named)
 
 
 def _require_apart(items: Sequence[p.Item]) -> None:

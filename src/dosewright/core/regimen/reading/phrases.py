@@ -40,6 +40,7 @@ __all__ = [
     "Quiet",
     "Reason",
     "ReasonTail",
+    "Rounds",
     "Single",
     "Stat",
     "StopTaking",
@@ -206,6 +207,15 @@ class Length(Item):
     number: Number
     unit: TimeUnit
     role: str
+
+
+@dataclass(frozen=True, slots=True)
+class Rounds(Item):
+    """So many days on, so many off, and round again where `again` says so."""
+
+    on: int
+    off: int
+    again: bool
 
 
 @dataclass(frozen=True, slots=True)

@@ -105,7 +105,7 @@ def _without_meaning(text: str, tokens: Tokens, failures: Sequence[Doubt]) -> Re
     composed = [doubt for doubt in failures if doubt.code not in ("read.not-understood", "read.unfinished")]
     first = max(composed or failures, key=lambda doubt: doubt.span[1])
     known = {sense.terminal for token in tokens.known for sense in token.senses}
-    blocked = first.code in ("read.as-directed", "read.relative")
+    blocked = first.code in ("read.as-directed", "read.relative") and not known & {"NUM", "PATTERN"}
     status = ReadingStatus.REFUSE if blocked or not known & _SCHEDULING else ReadingStatus.DECIDE
     return Reading(status, questions=(_question(first, text, ()),))
 

@@ -11,7 +11,7 @@ from fractions import Fraction
 from dosewright.core.regimen.dosage import Amount, Coding, Dosage, Maximum, Period, Range, Repeat, Span, TimeUnit, Timing, Weekday
 from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.clauses import Clause
-from dosewright.core.regimen.reading.folding import Excluded, Rounds
+from dosewright.core.regimen.reading.folding import Excluded
 from dosewright.core.regimen.reading.meaning import Doubt, Unclear
 from dosewright.core.regimen.reading.reading_values import Place
 from dosewright.core.units.finding import Finding, Severity
@@ -36,7 +36,7 @@ class Frame:
 
     bounds_duration: Span | None = None
     bounds_period: Period | None = None
-    rounds: Rounds | None = None
+    rounds: p.Rounds | None = None
     cycle_days: p.CycleDays | None = None
     wanted: bool = False
     reason: str = ""
@@ -44,6 +44,7 @@ class Frame:
     once: p.Item | None = None
     additional: tuple[Coding, ...] = ()
     route: str = ""
+    site: str = ""
     sequence: int | None = None
 
 
@@ -88,23 +89,33 @@ def make_dosages(clause: Clause, frame: Frame, named_days: Sequence[Weekday]) ->
 def _one_each(items: Sequence[p.Item]) -> tuple[list[p.When], list[p.Clock]]:
     """Times of day, those that name one administration together joined. Raises Unclear for the same time twice."""
     kept: list[p.When | p.Clock] = []
-    apart = across = False
+    apart = across = listed = False
     for item in items:
         if isinstance(item, p.Joint):
             across = across or (item.kind == "amount" and bool(kept))
             apart = apart or item.kind not in ("lpar", "rpar", "colon", "amount")
+            listed = listed or item.kind in ("and", "plus", "but", "or")
             continue
         assert isinstance(item, p.When | p.Clock)  # noqa: S101 — clauses hold nothing else
         merged = _same(kept[-1], item, alone=len(kept) == 1) if kept and (across or not apart) else None
+        if merged is None and kept and apart and not listed:
+            merged = _same_after_comma(kept[-1], item)
         if merged is not None:
             kept[-1] = merged
         elif across:
             raise Unclear("read.one-or-two", (kept[-1].span[0], item.span[1]))
         else:
             kept.append(item)
-        apart = across = False
+        apart = across = listed = False
     _require_apart(kept)
     return [item for item in kept if isinstance(item, p.When)], [item for item in kept if isinstance(item, p.Clock)]
+
+
+def _same_after_comma(first: p.When | p.Clock, second: p.When | p.Clock) -> p.When | None:
+    """ "each morning, half an hour before breakfast": the second says more of the first."""
+    if isinstance(first, p.When) and isinstance(second, p.When) and first.code in _GENERAL and second.code not in _GENERAL:
+        return _same_event(first, second, alone=False)
+    return None
 
 
 def _same(first: p.When | p.Clock, second: p.When | p.Clock, *, alone: bool) -> p.When | p.Clock | None:
@@ -241,6 +252,8 @@ def _on_days(repeat: Repeat, clause: Clause, named_days: Sequence[Weekday]) -> R
             return _on_weekdays(repeat, on, clause)
         case (Excluded() as excluded,):
             return _on_weekdays(repeat, _left(excluded.days, excluded), clause)
+        case (p.OnDays() as on, Excluded() as excluded) if not set(on.days) & set(excluded.days):
+            return _on_weekdays(repeat, on, clause)
         case (p.OtherDays() as others,) if named_days:
             return _on_weekdays(repeat, _left(named_days, others), clause)
         case (p.OfMonth() as month,):
@@ -330,6 +343,7 @@ def _template(clause: Clause, frame: Frame) -> Dosage:
         additional=frame.additional,
         as_needed=wanted,
         as_needed_for=Coding(text=frame.reason) if wanted and frame.reason else None,
+        site=Coding(text=frame.site) if frame.site else None,
         route=Coding(text=frame.route) if frame.route else None,
         amounts=(_amount(clause.amount),),
         max_per_period=_maximum(frame, clause.amount),
@@ -338,6 +352,8 @@ def _template(clause: Clause, frame: Frame) -> Dosage:
 
 def _amount(amount: p.HowMuch) -> Amount:
     low, high = Quantity(amount.number.low, amount.unit), Quantity(amount.number.high, amount.unit)
+    if not high.count:
+        raise Unclear("read.no-quantity", amount.span)
     if "/" in format_amount(low.count) + format_amount(high.count):
         raise Unclear("read.odd-fraction", amount.span)  # a third has no decimal form: FHIR R4 cannot hold it
     if amount.number.exact:
