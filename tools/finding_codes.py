@@ -83,14 +83,15 @@ def _made_in(path: Path) -> Iterator[Made]:
     module = ".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts)
     for call, maker in _making_calls(path, _tree(path)):
         for code in _written(call.args[maker.place]):
-            yield Made(f"{maker.beginning}{code}", _severity(call) or maker.severity, module)
+            if _CODE.fullmatch(f"{maker.beginning}{code}"):
+                yield Made(f"{maker.beginning}{code}", _severity(call) or maker.severity, module)
 
 
 def _written(argument: ast.expr) -> Iterator[str]:
     """The codes written out in an argument: a text, or either side of `a if x else b`."""
     sides = (argument.body, argument.orelse) if isinstance(argument, ast.IfExp) else (argument,)
     for side in sides:
-        if isinstance(side, ast.Constant) and isinstance(side.value, str) and _CODE.fullmatch(side.value):
+        if isinstance(side, ast.Constant) and isinstance(side.value, str):
             yield side.value
 
 
