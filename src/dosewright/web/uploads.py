@@ -26,7 +26,7 @@ class FileForm(forms.Form):
 
     file = forms.FileField(label="The file", max_length=200)
 
-    def clean_file(self) -> UploadedFile[bytes]:
+    def clean_file(self) -> "UploadedFile[bytes]":
         """Not larger than a home's orders could ever be."""
         file: UploadedFile[bytes] = self.cleaned_data["file"]
         if file.size is None or file.size > LARGEST:
@@ -89,7 +89,7 @@ def medicines_in(request: BenchRequest) -> HttpResponse:
     return _taken(request, _name(file), outcome, headline, "medicines-in")
 
 
-def _name(file: UploadedFile[bytes]) -> str:
+def _name(file: "UploadedFile[bytes]") -> str:
     return (file.name or "unnamed file")[:200]
 
 
