@@ -131,7 +131,7 @@ def time_families(many: int = 1000) -> None:
     for family in FAMILIES:
         problems = [draw(family, seed) for seed in range(many)]
         found = [solve(problem) for problem in problems]
-        taken = sorted(seconds(lambda problem=problem: solve(problem)) * 1000 for problem in problems)
+        taken = sorted(seconds(_solving(problem)) * 1000 for problem in problems)
         nodes, proved = max(solution.nodes for solution in found), sum(solution.optimal for solution in found)
         print(
             f"{family}: median {taken[many // 2]:.3f} ms, p99 {taken[many * 99 // 100]:.2f} ms, longest {taken[-1]:.0f} ms,"
@@ -139,19 +139,22 @@ def time_families(many: int = 1000) -> None:
         )
 
 
+def _solving(problem: Problem) -> Callable[[], object]:
+    return lambda: solve(problem)
+
+
 def time_stages(people: int = 300) -> None:
     """The share of each stage of a plan, one after the other, and people a second in all."""
     request = published(people)
-    plan = plan_cycle(request)
+    plan, problems = plan_cycle(request), problems_of(request)
     assert verify(plan, request) == ()
-    stages = {
+    stages: dict[str, Callable[[], object]] = {
         "expand": lambda: [expand(o, request.timetable, FIRST, DAYS) for o in request.orders],
         "solve": lambda: _solve_all(problems),
         "plan (with both)": lambda: plan_cycle(request),
         "verify": lambda: verify(plan, request),
     }
-    problems = problems_of(request)
-    taken = {name: min(seconds(work) for _ in range(3)) for name, work in stages.items()}
+    taken = {name: min(seconds(work) for _ in range(5)) for name, work in stages.items()}
     for name, second in taken.items():
         print(f"{people} people, {name}: {second * 1000:.0f} ms")
     print(f"plan and verify: {people / (taken['plan (with both)'] + taken['verify']):.0f} people a second on one core")

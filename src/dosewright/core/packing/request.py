@@ -76,6 +76,7 @@ class PlanRequest:
     places: Mapping[PersonId, Places] = field(default_factory=dict)
     weeks_a_card: Mapping[PersonId, int] = field(default_factory=dict)
     label_lines: LabelLines | None = None
+    _of_person: Mapping[PersonId, tuple[Order, ...]] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         if self.days < 1:
@@ -83,6 +84,10 @@ class PlanRequest:
         for what, ids in (("person", [p.id for p in self.people]), ("order", [o.id for o in self.orders])):
             if len(set(ids)) < len(ids):
                 raise ValueError(f"the same {what} id occurs twice")
+        by_person: dict[PersonId, list[Order]] = {}
+        for order in sorted(self.orders, key=lambda o: o.id):
+            by_person.setdefault(order.person, []).append(order)
+        object.__setattr__(self, "_of_person", {person: tuple(orders) for person, orders in by_person.items()})
 
     @property
     def last(self) -> date:
@@ -96,4 +101,4 @@ class PlanRequest:
 
     def orders_of(self, person: PersonId) -> tuple[Order, ...]:
         """The person's orders by id: the order in which they were received changes nothing."""
-        return tuple(sorted((o for o in self.orders if o.person == person), key=lambda o: o.id))
+        return self._of_person.get(person, ())

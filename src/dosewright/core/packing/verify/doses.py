@@ -7,7 +7,7 @@ from dosewright.core.packing.plan_values import Content, PackedCavity, PersonPla
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify.expected import Asked, At
 from dosewright.core.packing.verify.fault import fault, in_cavity
-from dosewright.core.packing.verify.substance import worth
+from dosewright.core.packing.verify.substance import add_all, worth
 from dosewright.core.units.finding import Fact, Finding
 from dosewright.core.units.ids import OrderId
 from dosewright.core.units.person import Person
@@ -48,13 +48,8 @@ def _check_order(claim: Asked, held: _Held, person: Person) -> Iterable[Finding]
 
 def _worth_of(contents: Iterable[Content], claim: Asked) -> Fraction | None:
     """What lies there of the order, as substance of the product that lies there; None where that cannot be told."""
-    total = Fraction(0)
-    for content in contents:
-        amount = worth(content.quantity, claim.medicine) if claim.medicine and content.medicine == claim.order.medicine else None
-        if amount is None:
-            return None
-        total += amount
-    return total
+    medicine = claim.medicine
+    return add_all([worth(c.quantity, medicine) if medicine and c.medicine == medicine.code else None for c in contents])
 
 
 def _difference(claim: Asked, at: At, due: Fraction | None, contents: tuple[Content, ...], person: Person) -> Finding:

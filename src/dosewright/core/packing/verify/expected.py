@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.request import PlanRequest
-from dosewright.core.packing.verify.substance import worth
+from dosewright.core.packing.verify.substance import add_all, worth
 from dosewright.core.regimen.expand import expand
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import Moment
@@ -40,7 +40,7 @@ class Asked:
 
 def expected_of(person: Person, request: PlanRequest) -> tuple[Asked, ...]:
     """Every order of the person that is in force at some moment of the cycle."""
-    return tuple(_asked(order, person, request) for order in request.orders if order.person == person.id and _live(order, request))
+    return tuple(_asked(order, person, request) for order in request.orders_of(person.id) if _live(order, request))
 
 
 def _live(order: Order, request: PlanRequest) -> bool:
@@ -61,10 +61,5 @@ def _asked(order: Order, person: Person, request: PlanRequest) -> Asked:
 
 
 def _sum(quantities: tuple[Quantity, ...], medicine: Medicine | None) -> Fraction | None:
-    total = Fraction(0)
-    for quantity in quantities:
-        amount = worth(quantity, medicine) if medicine else None
-        if amount is None:
-            return None
-        total += amount
-    return total
+    amounts = [worth(quantity, medicine) if medicine else None for quantity in quantities]
+    return add_all(amounts)

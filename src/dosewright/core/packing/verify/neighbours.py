@@ -4,27 +4,31 @@ from collections.abc import Iterable
 from fractions import Fraction
 from itertools import combinations
 
-from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.neighbours import apart_because
-from dosewright.core.packing.plan_values import Card, PackedCavity, PersonPlan
+from dosewright.core.packing.plan_values import PackedCavity, PersonPlan
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify.fault import in_cavity
 from dosewright.core.packing.verify.room import cubic_millimetres, pieces
-from dosewright.core.units.finding import Finding
+from dosewright.core.units.finding import Fact, Finding
 from dosewright.core.units.ids import MedicineCode
 from dosewright.core.units.person import Person
 
 __all__ = ["check_cavities"]
 
 
+_Fault = tuple[str, dict[str, Fact]]
+
+
 def check_cavities(planned: PersonPlan, person: Person, request: PlanRequest) -> Iterable[Finding]:
-    """Volume, pieces, label lines and neighbours of each cavity, in the order of the cards."""
+    """Volume, pieces, label lines and neighbours of each cavity, in the order of the cards. Cavities that hold the same are judged once."""
+    known: dict[tuple[tuple[str, int, int], ...], tuple[_Fault, ...]] = {}
     for card in planned.cards:
         for cavity in card.cavities:
-            counts = _counts(cavity)
-            known = {code: request.medicines[code] for code in counts if code in request.medicines}
-            yield from _check_room(card, cavity, counts, known, person, request)
-            yield from _check_pairs(card, cavity, known, person, request)
+            held = tuple((c.medicine, c.quantity.count.numerator, c.quantity.count.denominator) for c in cavity.contents)
+            if held not in known:
+                known[held] = (*_check_room(_counts(cavity), request), *_check_pairs(cavity, request))
+            for code, facts in known[held]:
+                yield in_cavity(code, person, card, cavity, **facts)
 
 
 def _counts(cavity: PackedCavity) -> dict[MedicineCode, Fraction]:
@@ -34,32 +38,24 @@ def _counts(cavity: PackedCavity) -> dict[MedicineCode, Fraction]:
     return counts
 
 
-def _check_room(  # noqa: PLR0913, PLR0917 - one cavity with what it holds and what it is held against
-    card: Card,
-    cavity: PackedCavity,
-    counts: dict[MedicineCode, Fraction],
-    known: dict[MedicineCode, Medicine],
-    person: Person,
-    request: PlanRequest,
-) -> Iterable[Finding]:
-    limit = request.format.cavity
-    room = limit.length * limit.width * limit.depth
-    filled = sum((cubic_millimetres(known[code]) * count for code, count in counts.items() if code in known), Fraction(0))
-    if filled > room * limit.design_fill:
-        yield in_cavity("over-full", person, card, cavity, expected=int(room * limit.design_fill), found=-int(-filled // 1))
+def _check_room(counts: dict[MedicineCode, Fraction], request: PlanRequest) -> Iterable[_Fault]:
+    limit, lines, catalogue = request.format.cavity, request.label_lines, request.medicines
+    usable = limit.length * limit.width * limit.depth * limit.design_fill
+    filled = sum((cubic_millimetres(catalogue[code]) * count for code, count in counts.items() if code in catalogue), Fraction(0))
+    if filled > usable:
+        yield "over-full", {"expected": int(usable), "found": -int(-filled // 1)}
     many = sum(pieces(count) for count in counts.values())
     if many > limit.max_units:
-        yield in_cavity("over-count", person, card, cavity, expected=limit.max_units, found=many)
-    lines = request.label_lines
+        yield "over-count", {"expected": limit.max_units, "found": many}
     needed = sum(lines.needed.get(code, 0) for code in counts) if lines else 0
     if lines and needed > lines.room:
-        yield in_cavity("over-label", person, card, cavity, expected=lines.room, found=needed)
+        yield "over-label", {"expected": lines.room, "found": needed}
 
 
-def _check_pairs(
-    card: Card, cavity: PackedCavity, known: dict[MedicineCode, Medicine], person: Person, request: PlanRequest
-) -> Iterable[Finding]:
-    for one, other in combinations(known.values(), 2):
+def _check_pairs(cavity: PackedCavity, request: PlanRequest) -> Iterable[_Fault]:
+    codes = dict.fromkeys(content.medicine for content in cavity.contents)
+    medicines = [request.medicines[code] for code in codes if code in request.medicines]
+    for one, other in combinations(medicines, 2):
         because = apart_because(one, other, request.pairs, request.rules)
         if because:
-            yield in_cavity("forbidden-pair", person, card, cavity, medicine=one.label, other=other.label, rule=because)
+            yield "forbidden-pair", {"medicine": one.label, "other": other.label, "rule": because}

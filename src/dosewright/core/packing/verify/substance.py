@@ -4,6 +4,7 @@ A product with a single known strength is counted in that strength's base unit (
 made of quarters of the product has no worth: nothing is rounded.
 """
 
+from collections.abc import Sequence
 from fractions import Fraction
 from functools import lru_cache
 
@@ -12,7 +13,7 @@ from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.strength import unit_of_measure
 from dosewright.core.units.quantity import Quantity
 
-__all__ = ["worth"]
+__all__ = ["add_all", "worth"]
 
 
 @lru_cache(maxsize=65536)
@@ -28,6 +29,14 @@ def worth(quantity: Quantity, medicine: Medicine) -> Fraction | None:
         return None
     asked = quantity.count * measured[1]
     return asked if (asked / of_one * 2).denominator == 1 else None
+
+
+def add_all(amounts: Sequence[Fraction | None]) -> Fraction | None:
+    """The sum; None where any part of it cannot be told."""
+    if len(amounts) == 1:
+        return amounts[0]
+    told = [amount for amount in amounts if amount is not None]
+    return sum(told, Fraction(0)) if len(told) == len(amounts) else None
 
 
 def _of_one_unit(medicine: Medicine) -> Fraction:
