@@ -1,6 +1,7 @@
 """Fill sheets: what to fetch, where it goes, what is in already, and the card as it lies on the bench."""
 
 from dataclasses import replace
+from datetime import timedelta
 from fractions import Fraction
 
 import pytest
@@ -77,7 +78,7 @@ def test_what_is_in_already_is_what_was_placed_before():
 def test_the_sheet_says_what_to_fetch_to_cut_and_what_is_left_over():
     text = text_of(draw_fill(PERSON_PLAN, MATERIAL)[0])
     assert "Fetch 4 tablets. Cut for 7 cavities, half a tablet left over." in text
-    assert "1 of 1: 3 and a half tablets as 7 pieces in 7 cavities." in text
+    assert "In this card: 3 and a half tablets as 7 pieces in 7 cavities." in text
     assert "Fetch 11 tablets. Cut for 7 cavities, half a tablet left over." in text
     assert "10 and a half tablets as 14 pieces in 7 cavities." in text
     assert "Fetch 7 capsules." in text
@@ -89,6 +90,20 @@ def test_look_alikes_in_the_set_are_named_on_both_sheets():
     assert text.count("Looks like another medicine of this set:") == 2
     assert "Looks like another medicine of this set: paracetamol 500 mg tablet; keep its bottle closed." in text
     assert "Looks like another medicine of this set: metformin 500 mg tablet; keep its bottle closed." in text
+
+
+def test_cards_that_take_a_medicine_alike_share_one_map_and_are_all_named():
+    later = [replace(CARD, number=CardNumber(f"TS-2042{n}"), first=CARD.first + timedelta(days=7 * n)) for n in (1, 2)]
+    later = [replace(card, columns=tuple(replace(c, first=card.first) for c in card.columns)) for card in later]
+    without = replace(later[1], cavities=tuple(c for c in later[1].cavities if c.row > 1))
+    plan = replace(PERSON_PLAN, cards=(CARD, later[0], without))
+    text = text_of(draw_fill(plan, replace(MATERIAL, plan=replace(MATERIAL.plan, people=(plan,))))[0])
+    assert (
+        "In each of these 2 cards: 3 and a half tablets as 7 pieces in 7 cavities. TS-20417 1 of 3, from Mon 2 Mar TS-20421 2 of 3" in text
+    )
+    assert "Fetch 10 tablets. Cut for 20 cavities, nothing left over." in text
+    assert "From the 10 tablets fetched. In this card: 3 tablets as 6 pieces in 6 cavities." in text
+    assert "TS-20422 3 of 3, from Mon 16 Mar" in text
 
 
 def cells(material, number=0):

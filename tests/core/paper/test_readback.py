@@ -200,3 +200,17 @@ def test_two_files_of_one_face_name_are_two_fonts():
     normal = write_pdf(PAGES, FONTS, HEADING)
     assert write_pdf(PAGES, swapped("6", "9"), HEADING) != normal
     assert write_pdf(PAGES, FONTS, HEADING) == normal
+
+
+def test_a_line_with_more_letters_than_one_font_subset_holds_is_drawn_whole():
+    """A PDF font of this kind has 256 places: the rest of the line is in a second one."""
+    font = FONTS.faces[Face.REGULAR][1]
+    letters = [letter for letter in font.widths if "\u0390" <= letter <= "\u04ff" and not letter.isspace()][:300]
+    runs = []
+    for n in range(0, len(letters), 30):
+        text = "".join(letters[n : n + 30]) + letters[-1 - n] + letters[0]
+        width = FONTS.font_for(text, Face.REGULAR).width(text, 8.0)
+        runs.append(Run(text, 10.0, 20.0 + n / 2, width, 8.0, 7.0, Face.REGULAR, Kind.GIVEN, Rect(5, 5, 200, 285)))
+    page = replace(PAGES[0], runs=tuple(runs), codes=())
+    assert len({letter for run in runs for letter in run.text}) > 256
+    assert codes((page,), (page,)) == set()

@@ -1,7 +1,7 @@
 """Fill sheets of one person's set: medicine by medicine in the order of fetching, what to take from the bottle, and where it goes.
 
-Comes in: one person of a plan. Goes out: A4 pages and findings. One block for each medicine and card; the blocks of a medicine follow
-one another, because one medicine is placed across all cards of the set before the next bottle is opened.
+Comes in: one person of a plan. Goes out: A4 pages and findings. One block for each medicine and each kind of card: cards that take
+it alike share a map. The blocks of a medicine follow one another: it is placed in all cards before the next bottle is opened.
 """
 
 from collections.abc import Iterator
@@ -9,8 +9,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from dosewright.core.packing.plan_values import Card, PersonPlan
+from dosewright.core.paper.dates import short_day
 from dosewright.core.paper.drawn import Drawn, join, once
-from dosewright.core.paper.fetch import Amounts, Fetch, already_in, fetches, pieces
+from dosewright.core.paper.fetch import Fetch, already_in, fetches, pieces
 from dosewright.core.paper.fill_map import CardMap, draw_card_map
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.medicine_words import described, named, sentence, total_words
@@ -30,16 +31,13 @@ _GAP = 4.0
 
 @dataclass(frozen=True, slots=True)
 class _Block:
-    """One medicine in one card: its place in the order of fetching (from 1, of how many), and which card of the set."""
+    """One medicine in the cards that take it alike: its place in the order of fetching (from 1, of how many), and the map."""
 
     fetch: Fetch
     number: int
     of: int
-    card: Card
-    card_of: str
-    amounts: Amounts
-    already: dict[tuple[int, int], int]
-    first_card: bool
+    map: CardMap
+    first: bool  # of the medicine's blocks: the others take from what was fetched
 
 
 def draw_fill(person: PersonPlan, material: Material) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
@@ -59,9 +57,26 @@ def draw_fill(person: PersonPlan, material: Material) -> tuple[tuple[Page, ...],
 def _blocks(person: PersonPlan, material: Material) -> Iterator[_Block]:
     fetched = fetches(person, material)
     for n, fetch in enumerate(fetched):
-        for k, (card, amounts) in enumerate(fetch.cards):
-            which = f"{person.cards.index(card) + 1} of {len(person.cards)}"
-            yield _Block(fetch, n + 1, len(fetched), card, which, amounts, already_in(fetched, n, card.number), first_card=k == 0)
+        for k, card_map in enumerate(_maps(fetched, n, material)):
+            yield _Block(fetch, n + 1, len(fetched), card_map, first=k == 0)
+
+
+def _maps(fetched: tuple[Fetch, ...], number: int, material: Material) -> tuple[CardMap, ...]:
+    """One map for all cards with the same dosing times, amounts and pieces in; pouches, each dated, are drawn strip by strip."""
+    found: dict[object, CardMap] = {}
+    for card, amounts in fetched[number].cards:
+        already = already_in(fetched, number, card.number)
+        key = (_shape(card), tuple(amounts.items()), tuple(already.items()))
+        key_of_card: object = card.number if material.request.format.roll else key
+        cards = found[key_of_card].cards if key_of_card in found else ()
+        found[key_of_card] = CardMap((*cards, card), amounts, already)
+    return tuple(found.values())
+
+
+def _shape(card: Card) -> tuple[object, ...]:
+    """What two cards must have in common to share a map: weekday of the first row, and the columns' dosing times and order."""
+    columns = ((c.column, c.slot, c.time, c.part, c.parts, (c.first - card.first).days) for c in card.columns)
+    return card.first.weekday(), *columns
 
 
 def _page_blocks(blocks: list[_Block], room: Rect, person: Person, material: Material) -> Iterator[Drawn]:
@@ -69,26 +84,26 @@ def _page_blocks(blocks: list[_Block], room: Rect, person: Person, material: Mat
         top = room.top + n * (_BLOCK + _GAP)
         if n:
             yield Drawn(lines=(Line(room.left, top - _GAP / 2, room.right, top - _GAP / 2, Stroke.HAIR),))
-        yield set_text(_text(block, material), Rect(room.left, top, _TEXT - 4, _BLOCK), material, person)
+        yield set_text(_text(block, person, material), Rect(room.left, top, _TEXT - 4, _BLOCK), material, person)
         place = Rect(room.left + _TEXT, top, room.width - _TEXT, _BLOCK - 5)
-        yield draw_card_map(CardMap(block.card, block.amounts, block.already), place, person, material)
+        yield draw_card_map(block.map, place, person, material)
         caption = Rect(room.left + _TEXT, top + _BLOCK - 4.5, room.width - _TEXT, 4.5)
         yield set_text((Para((plain(_caption(material)),), 7.5, 7.0),), caption, material, person)
 
 
-def _text(block: _Block, material: Material) -> tuple[Para, ...]:
+def _text(block: _Block, person: Person, material: Material) -> tuple[Para, ...]:
     medicine, fetch = block.fetch.medicine, block.fetch
     looks = described(medicine)
-    placed = sum(pieces(amount) for amount in block.amounts.values())
     whole = f"{fetch.whole:,} {plural_unit(medicine.unit, fetch.total)}"
-    take = f"Fetch {whole}" if block.first_card else f"From the {whole} fetched"
+    take = f"Fetch {whole}" if block.first else f"From the {whole} fetched"
     return (
         Para((plain(f"Medicine {block.number} of {block.of}"),), 9.0, 7.5, after=1.0),
         Para((bold(named(medicine, material.country)),), 15.0, 10.0, after=1.0),
         *((Para((given(sentence(looks)),), 10.5, 8.0, after=2.0),) if looks else ()),
         Para((bold(f"{take}."),), 13.0, 10.0),
-        *_cutting(fetch),
-        Para((plain("Card"), given_bold(f"{block.card.number},"), plain(f"{block.card_of}: {_put(block, placed)}.")), 10.5, 8.0, after=2.0),
+        *(_cutting(fetch) if block.first else ()),
+        Para((plain(_put(block)),), 10.5, 8.0, after=1.0),
+        *_cards(block, person, material),
         *_alike(fetch, material),
         Para((plain("Lot"), given("______________"), plain("expiry"), given("___________")), 10.0, 8.0, after=1.0),
         Para((plain("Placed by"), given("___________________")), 10.0, 8.0, after=1.0),
@@ -96,10 +111,28 @@ def _text(block: _Block, material: Material) -> tuple[Para, ...]:
     )
 
 
-def _put(block: _Block, placed: int) -> str:
-    total = total_words(block.fetch.medicine, sum(block.amounts.values(), Fraction()))
-    cavities = len(block.amounts)
-    return f"{total} as {placed} {'piece' if placed == 1 else 'pieces'} in {cavities} {'cavity' if cavities == 1 else 'cavities'}"
+def _put(block: _Block) -> str:
+    amounts = block.map.now
+    total = total_words(block.fetch.medicine, sum(amounts.values(), Fraction()))
+    placed = sum(pieces(amount) for amount in amounts.values())
+    cavities = f"{len(amounts)} {'cavity' if len(amounts) == 1 else 'cavities'}"
+    which = f"In each of these {len(block.map.cards)} cards" if len(block.map.cards) > 1 else "In this card"
+    return f"{which}: {total} as {placed} {'piece' if placed == 1 else 'pieces'} in {cavities}."
+
+
+def _cards(block: _Block, person: Person, material: Material) -> tuple[Para, ...]:
+    """The cards by number, which of the set each is, and from when it runs."""
+    numbers = [card.number for plan in material.plan.people if plan.person == person.id for card in plan.cards]
+    lines = [
+        Para(
+            (given_bold(card.number), plain(f"{numbers.index(card.number) + 1} of {len(numbers)}, from {short_day(card.first)}")),
+            9.0,
+            7.5,
+            after=2.0 if card is block.map.cards[-1] else 0.0,
+        )
+        for card in block.map.cards
+    ]
+    return tuple(lines)
 
 
 def _cutting(fetch: Fetch) -> tuple[Para, ...]:

@@ -10,14 +10,14 @@ from datetime import date, timedelta
 from fractions import Fraction
 
 from dosewright.core.packing.plan_values import Card, CardColumn
-from dosewright.core.paper.dates import clock, short_day
+from dosewright.core.paper.dates import clock, short_day, weekday
 from dosewright.core.paper.drawn import Drawn, join
 from dosewright.core.paper.fetch import Amounts
 from dosewright.core.paper.fit import STEPS, fit_block
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.page import Dial, Face, Kind, Place, Rect, Stroke
 from dosewright.core.paper.sheet import set_middle, set_text
-from dosewright.core.paper.words import Para, Words, bold, plain
+from dosewright.core.paper.words import BIND, Para, Words, bold, plain
 from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.person import Person
 
@@ -36,11 +36,21 @@ _CORNER, _CORNER_HEIGHT = 8.0, 3.4  # mm in a cavity's lower right corner for wh
 
 @dataclass(frozen=True, slots=True)
 class CardMap:
-    """What to draw: amounts to place now and pieces that are in already, by row and column of the card."""
+    """Amounts to place now and pieces that are in already, by row and column. One map serves all `cards` that it is true of."""
 
-    card: Card
+    cards: tuple[Card, ...]
     now: Amounts
     already: dict[tuple[int, int], int]
+
+    @property
+    def card(self) -> Card:
+        """The first, which is drawn."""
+        return self.cards[0]
+
+    @property
+    def dated(self) -> bool:
+        """Whether each row is one date: of a single card whose columns run side by side. Else rows are weekdays."""
+        return len(self.cards) == 1 and len({column.first for column in self.card.columns}) == 1
 
 
 def draw_card_map(card_map: CardMap, box: Rect, person: Person, material: Material) -> Drawn:
@@ -66,10 +76,10 @@ def _grid(card_map: CardMap, box: Rect, material: Material) -> Iterator[_Cell]:
     wide, high = (box.width - _SIDE) / form.columns, (box.height - _TOP) / form.rows
     for column in card.columns:
         left = box.left + _SIDE + _across(column.column, material) * wide
-        yield _Cell(Rect(left, box.top, wide, _TOP), cavity=False, heading=_column_words(column, card), dial=column)
+        yield _Cell(Rect(left, box.top, wide, _TOP), cavity=False, heading=_column_words(column, card_map), dial=column)
     for row in range(1, form.rows + 1):
         top = box.top + _TOP + (row - 1) * high
-        yield _Cell(Rect(box.left, top, _SIDE, high), cavity=False, heading=_row_words(card, row))
+        yield _Cell(Rect(box.left, top, _SIDE, high), cavity=False, heading=_row_words(card_map, row))
         for column_number in range(1, form.columns + 1):
             place = (row, column_number)
             rect = Rect(box.left + _SIDE + _across(column_number, material) * wide, top, wide, high)
@@ -95,20 +105,20 @@ def _roll(card_map: CardMap, box: Rect, material: Material) -> Iterator[_Cell]:
         yield _Cell(rect, card_map.now.get(place), card_map.already.get(place, 0), heading=words)
 
 
-def _column_words(column: CardColumn, card: Card) -> tuple[str, ...]:
-    part = f", {column.part} of {column.parts}" if column.parts > 1 else ""
-    words = (clock(column.time), f"{column.slot}{part}")
-    return words if _one_week(card) else (*words, f"from {short_day(column.first)}")
+def _column_words(column: CardColumn, card_map: CardMap) -> tuple[str, ...]:
+    part = (f"{column.part} of {column.parts}",) if column.parts > 1 else ()
+    start = () if card_map.dated or len(card_map.cards) > 1 else (f"from {_bound(column.first)}",)
+    return (clock(column.time), str(column.slot), *part, *start)
 
 
-def _row_words(card: Card, row: int) -> tuple[str, ...]:
-    """The date where all columns share it, else the weekday alone (the columns then say from when they run)."""
-    day: date = card.columns[0].first + timedelta(days=row - 1)
-    return (short_day(day),) if _one_week(card) else (short_day(day)[:3],)
+def _row_words(card_map: CardMap, row: int) -> tuple[str, ...]:
+    """The date where it is one, else the weekday: the columns, or the list of cards, then say from when they run."""
+    day = card_map.card.columns[0].first + timedelta(days=row - 1)
+    return (_bound(day) if card_map.dated else weekday(day),)
 
 
-def _one_week(card: Card) -> bool:
-    return len({column.first for column in card.columns}) == 1
+def _bound(day: date) -> str:
+    return short_day(day).replace(" ", BIND)
 
 
 def _draw_cell(cell: _Cell, person: Person, material: Material) -> Drawn:

@@ -4,7 +4,7 @@ Comes in: `HeaderText` and the header's box. Goes out: one `Drawn` part for each
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from dosewright.core.packing.plan_values import Card
 from dosewright.core.paper.datamatrix import code_at, code_side
@@ -13,7 +13,7 @@ from dosewright.core.paper.fit import STEPS, Block, fit_block, place_block, set_
 from dosewright.core.paper.header_text import HeaderText, corner_paras
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.page import Line, Place, Rect, Stroke
-from dosewright.core.paper.words import Para, check_paras
+from dosewright.core.paper.words import Para, check_paras, plain
 from dosewright.core.units.finding import Fact, Finding, Severity
 
 __all__ = ["draw_headers"]
@@ -22,10 +22,12 @@ _EDGE = 0.3  # mm from the label's edge to the hairline that shows it on plain p
 _ACROSS, _DOWN = 3.0, 2.5  # mm kept clear inside the label's edge
 _GAP = 5.0  # mm between the columns
 _CORNER = 46.0  # mm at the right of the strip for the card's number and code
-_STAMP = 24.0  # mm, the height left for a rubber stamp
+_STAMP = 20.0  # mm, the height of the place for a rubber stamp
 _DAYS = 50.0  # mm in the strip's middle for the days
 _MANY = 88  # headers: as wide as the corner may have to be
 _COLUMN = 90.0  # mm: about sixty letters a line at full size
+
+_STAMP_LINE = "Pharmacy's stamp: name, address, telephone"
 
 Column = tuple[tuple[Block, float], ...]  # blocks with the space after each
 
@@ -71,7 +73,7 @@ def _frame(text: HeaderText, material: Material, box: Rect) -> _Frame | None:
     if strip is None or days is None or corner is None or foot is None:
         return None
     top = inner.top + max(strip.height, days.height, corner.height) + 1.6
-    bottom = inner.bottom - foot.height - (_STAMP if material.pharmacy.by_stamp else 0.0) - 1.5
+    bottom = inner.bottom - foot.height - 1.5
     room = Rect(inner.left, top, inner.width, bottom - top)
     return _Frame(text, strip, days, foot, room, max(1, int((inner.width + _GAP) // _COLUMN)), box) if room.height > 0 else None
 
@@ -98,6 +100,11 @@ def _flow(entries: Sequence[tuple[Para, ...]], frame: _Frame, material: Material
             used = 0.0
         columns[-1].append((block, entry[-1].after))
         used += block.height + entry[-1].after
+    stamp = _stamp(frame, material)
+    if stamp is not None:
+        if used + stamp.height > frame.room.height:
+            columns.append([])
+        columns[-1].append((stamp, 0.0))
     return tuple(tuple(tuple(c) for c in columns[n : n + frame.columns]) for n in range(0, len(columns), frame.columns))
 
 
@@ -112,25 +119,32 @@ def _draw(frame: _Frame, header: tuple[Column, ...], number: tuple[int, int], ca
         *(place_block(corner, right, inner.top, box) if corner else ()),
         *place_block(frame.foot, inner.left, inner.bottom - frame.foot.height, box),
     ]
+    places = [Place(box.inset(_EDGE, _EDGE), radius=1.5)]
     for n, column in enumerate(header):
         left, top = frame.room.left + n * (frame.column_width + _GAP), frame.room.top
         for block, after in column:
-            runs += place_block(block, left, top, box)
+            inset = 0.0
+            if block.height == _STAMP and material.pharmacy.by_stamp:
+                places.append(Place(Rect(left, top, frame.column_width, _STAMP), Stroke.PLAIN))
+                inset = 1.0
+            runs += place_block(block, left + inset, top + inset, box)
             top += block.height + after
     rules = [Line(inner.left, frame.room.top - 1, inner.right, frame.room.top - 1, Stroke.PLAIN)]
     rules.append(Line(inner.left, frame.room.bottom + 1, inner.right, frame.room.bottom + 1))
     return Drawn(
         runs=tuple(runs),
         lines=tuple(rules),
-        places=(Place(box.inset(_EDGE, _EDGE), radius=1.5), *_stamp_box(material, inner, frame)),
+        places=tuple(places),
         codes=(code,),
     )
 
 
-def _stamp_box(material: Material, inner: Rect, frame: _Frame) -> tuple[Place, ...]:
+def _stamp(frame: _Frame, material: Material) -> Block | None:
+    """After the last medicine, where no pharmacy is named: a place to stamp, with its caption."""
     if not material.pharmacy.by_stamp:
-        return ()
-    return (Place(Rect(inner.left, frame.room.bottom + 1.5, inner.width, _STAMP - 1), Stroke.PLAIN),)
+        return None
+    caption = fit_block((Para((plain(_STAMP_LINE),), 7.5, 7.0),), frame.column_width - 3, _STAMP, material.fonts)
+    return replace(caption, height=_STAMP) if caption else None
 
 
 def _stop(code: str, where: dict[str, Fact]) -> Finding:

@@ -40,7 +40,7 @@ def draw_labels(person: PersonPlan, material: Material) -> tuple[tuple[Page, ...
 def _check_supply(person: PersonPlan, material: Material) -> Iterator[Finding]:
     """What a pharmacist must know before these labels leave: a stamp that is still needed, medicines without any caution on file."""
     if material.pharmacy.by_stamp and person.cards:
-        yield Finding("paper.stamp-needed", Severity.NOTE, {"person": person.person})
+        yield Finding("paper.stamp-needed", Severity.NOTE)
     codes = sorted({content.medicine for card in person.cards for cavity in card.cavities for content in cavity.contents})
     for medicine in (material.medicine(code) for code in codes):
         if not medicine.cautions:

@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from dosewright.core.packing.plan_values import PersonPlan
+from dosewright.core.paper.drawn import once
 from dosewright.core.paper.fill import draw_fill
 from dosewright.core.paper.labels import draw_labels
 from dosewright.core.paper.material import Material
@@ -75,11 +76,11 @@ def _offer(material: Material, draw: Draw, title: str, recount: Recount = _nothi
             drawn_for.append(person)
     left_out = tuple(person.person for person in material.plan.people if person not in drawn_for)
     if not pages:
-        return Offered(b"", 0, tuple(findings), left_out)
+        return Offered(b"", 0, once(findings), left_out)
     pdf = write_pdf(pages, material.fonts, _heading(title, material))
     read = list(read_pages(pdf))
     faults = check_read(read, pdf, pages, material.fonts) or tuple(recount(read, pages, drawn_for, material))
-    return Offered(b"" if blocks(faults) else pdf, len(pages), (*findings, *faults), left_out)
+    return Offered(b"" if blocks(faults) else pdf, len(pages), (*once(findings), *faults), left_out)
 
 
 def _heading(title: str, material: Material) -> Heading:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import time
 from io import BytesIO
+from typing import Any
 
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
@@ -15,6 +16,7 @@ from reportlab.pdfgen.canvas import Canvas
 from dosewright.core.paper.datamatrix import dark_stretches
 from dosewright.core.paper.dial import hand, night_chords
 from dosewright.core.paper.fonts import FontSet
+from dosewright.core.paper.operators import line_ops, number, rect_ops, round_rect_ops, string_ops
 from dosewright.core.paper.page import MM_PER_POINT, Code, Dial, Face, Line, Page, Place, Shade, Stroke
 
 __all__ = ["Heading", "write_pdf"]
@@ -92,41 +94,38 @@ class _Drawing:
         return (self.page.height - down) * _POINTS
 
     def _runs(self) -> None:
-        text = self.canvas.beginText()
+        ops, before = ["BT"], ""
         for run in self.page.runs:
             font = self.fonts.font_for(run.text, run.face)
             if font is None:
                 raise ValueError(f"no font draws {run.text!r}")
-            text.setFont(font.name, run.size)
-            text.setTextOrigin(self._x(run.x), self._y(run.baseline))
-            text.textOut(run.text)
-        self.canvas.drawText(text)
+            ops.append(f"1 0 0 1 {number(self._x(run.x))} {number(self._y(run.baseline))} Tm")
+            for font_ops, shown in _shown(run.text, font.name, run.size, self.canvas):
+                if font_ops != before:
+                    ops.append(font_ops)
+                    before = font_ops
+                ops.append(shown)
+        self.canvas.addLiteral("\n".join((*ops, "ET")))
 
     def _line(self, line: Line) -> None:
-        self.canvas.setLineWidth(_WEIGHTS[line.stroke])
-        self.canvas.line(self._x(line.x1), self._y(line.y1), self._x(line.x2), self._y(line.y2))
+        ends = (self._x(line.x1), self._y(line.y1), self._x(line.x2), self._y(line.y2))
+        self.canvas.addLiteral(f"{_WEIGHTS[line.stroke]} w {line_ops(*ends)}")
 
     def _place(self, place: Place) -> None:
         rect = place.rect
-        self.canvas.setLineWidth(_WEIGHTS[place.stroke])
-        args = (self._x(rect.left), self._y(rect.bottom), self._x(rect.width), self._x(rect.height))
+        sides = (self._x(rect.left), self._y(rect.bottom), self._x(rect.width), self._x(rect.height))
         if place.shade is Shade.HATCHED:
             self._hatch(place)
-        if place.radius:
-            self.canvas.roundRect(*args, self._x(place.radius), stroke=1, fill=0)
-        else:
-            self.canvas.rect(*args, stroke=1, fill=0)
+        outline = round_rect_ops(*sides, self._x(place.radius)) if place.radius else rect_ops(*sides)
+        self.canvas.addLiteral(f"{_WEIGHTS[place.stroke]} w {outline}")
 
     def _hatch(self, place: Place) -> None:
         rect = place.rect
-        path = self.canvas.beginPath()
-        for start, end in _diagonals(rect.width, rect.height):
-            path.moveTo(self._x(rect.left + start[0]), self._y(rect.top + start[1]))
-            path.lineTo(self._x(rect.left + end[0]), self._y(rect.top + end[1]))
-        self.canvas.saveState()
-        self.canvas.setLineWidth(0.25)
-        self.canvas.drawPath(path, stroke=1, fill=0)
-        self.canvas.restoreState()
+        lines = (
+            line_ops(self._x(rect.left + x1), self._y(rect.top + y1), self._x(rect.left + x2), self._y(rect.top + y2))
+            for (x1, y1), (x2, y2) in _diagonals(rect.width, rect.height)
+        )
+        self.canvas.addLiteral(" ".join(("0.25 w", *lines)))
 
     def _dial(self, dial: Dial, known: set[time]) -> None:
         name = f"dial{dial.at:%H%M}"
@@ -139,12 +138,28 @@ class _Drawing:
         self.canvas.restoreState()
 
     def _code(self, code: Code) -> None:
-        path = self.canvas.beginPath()
         side = code.module
-        for row, first, count in dark_stretches(code.text):
-            left, top = code.rect.left + (first + 1) * side, code.rect.top + (row + 1) * side
-            path.rect(self._x(left), self._y(top + side), self._x(count * side), self._x(side))
-        self.canvas.drawPath(path, stroke=0, fill=1)
+        dark = (
+            rect_ops(
+                self._x(code.rect.left + (first + 1) * side),
+                self._y(code.rect.top + (row + 2) * side),
+                self._x(count * side),
+                self._x(side),
+                "f",
+            )
+            for row, first, count in dark_stretches(code.text)
+        )
+        self.canvas.addLiteral(" ".join(dark))
+
+
+def _shown(text: str, name: str, size: float, canvas: Canvas) -> list[tuple[str, str]]:
+    """The text as strings of the font's subsets, each with the operator that chooses the subset: one, unless it has rare letters."""
+    font: Any = pdfmetrics.getFont(name)
+    document: Any = canvas._doc  # type: ignore[attr-defined]  # the subsets belong to the document; ReportLab's own text objects ask for them in the same way
+    return [
+        (f"{font.getSubsetInternalName(subset, document)} {number(size)} Tf", string_ops(data))
+        for subset, data in font.splitString(text, document)
+    ]
 
 
 def _draw_face(canvas: Canvas, name: str, at: time) -> None:

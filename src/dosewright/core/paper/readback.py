@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 
 from dosewright.core.paper.fonts import FontSet
 from dosewright.core.paper.letter_shapes import Sample, find_odd_letters, keep_largest
+from dosewright.core.paper.outlines import Ink
 from dosewright.core.paper.page import MM_PER_POINT, Page, Rect, Run
 from dosewright.core.paper.pdf_text import Glyph, ReadPage, read_codes, read_pages
 from dosewright.core.units.finding import Fact, Finding, Severity
@@ -117,19 +118,26 @@ def _drawn_as_meant(run: Run, glyphs: list[Glyph], fonts: FontSet) -> bool:
     if font is None:
         return False
     scale = run.size * MM_PER_POINT / 1000
-    x = run.x
+    x, near = run.x, _INK * scale
     for glyph in glyphs:
+        if not -_PLACE <= glyph.x - x <= _PLACE:
+            return False
         ink = font.inks.get(glyph.text)
-        if abs(glyph.x - x) > _PLACE or (ink and not _same_ink(glyph, ink, scale)):
+        if ink and not _same_ink(glyph, ink, scale, near):
             return False
         x += font.widths[glyph.text] * scale
     return True
 
 
-def _same_ink(glyph: Glyph, ink: tuple[float, float, float, float], scale: float) -> bool:
+def _same_ink(glyph: Glyph, ink: Ink, scale: float, near: float) -> bool:
     left, bottom, right, top = ink
-    drawn = (glyph.ink.left - glyph.x, glyph.baseline - glyph.ink.bottom, glyph.ink.right - glyph.x, glyph.baseline - glyph.ink.top)
-    return all(abs(one - other * scale) <= _INK * scale for one, other in zip(drawn, (left, bottom, right, top), strict=True))
+    drawn, x, baseline = glyph.ink, glyph.x, glyph.baseline
+    return (
+        -near <= drawn.left - x - left * scale <= near
+        and -near <= baseline - drawn.bottom - bottom * scale <= near
+        and -near <= drawn.right - x - right * scale <= near
+        and -near <= baseline - drawn.top - top * scale <= near
+    )
 
 
 def _ink_of(glyphs: list[Glyph]) -> Rect | None:

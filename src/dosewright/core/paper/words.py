@@ -7,6 +7,7 @@ import re
 import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from dosewright.core.paper.fonts import FontSet
 from dosewright.core.paper.page import Face, Kind
@@ -93,17 +94,24 @@ def bind(text: str) -> str:
 def check_paras(paras: Iterable[Para], fonts: FontSet, country: str, where: dict[str, Fact]) -> Iterator[Finding]:
     """What keeps these paragraphs off paper, each text once: shaping, missing characters, text rules. All are `stop`."""
     for words in dict.fromkeys(words for para in paras for words in para.words):
-        yield from _check_words(words, fonts, country, where)
+        for code, facts in _faults(words, fonts, country):
+            yield Finding(code, Severity.STOP, where, {"text": words.text.replace(BIND, " "), **dict(facts)})
 
 
-def _check_words(words: Words, fonts: FontSet, country: str, where: dict[str, Fact]) -> Iterator[Finding]:
+@lru_cache(maxsize=20_000)
+def _faults(words: Words, fonts: FontSet, country: str) -> tuple[tuple[str, tuple[tuple[str, tuple[str, ...]], ...]], ...]:
+    """Codes and facts; remembered, because the same words stand on many labels."""
+    return tuple(_find_faults(words, fonts, country))
+
+
+def _find_faults(words: Words, fonts: FontSet, country: str) -> Iterator[tuple[str, tuple[tuple[str, tuple[str, ...]], ...]]]:
     text = words.text
     if shaped := _needing_shaping(text):
-        yield _stop("paper.needs-shaping", where, text, characters=shaped)
+        yield "paper.needs-shaping", (("characters", shaped),)
     elif missing := fonts.missing(text):
-        yield _stop("paper.no-glyph", where, text, characters=tuple(f"{letter} (U+{ord(letter):04X})" for letter in missing))
+        yield "paper.no-glyph", (("characters", tuple(f"{letter} (U+{ord(letter):04X})" for letter in missing)),)
     if words.kind is Kind.MEDICINE and (broken := check_safe_text(text.replace(BIND, " "), country)):
-        yield _stop("paper.unsafe-text", where, text, rules=broken)
+        yield "paper.unsafe-text", (("rules", broken),)
 
 
 def _needing_shaping(text: str) -> tuple[str, ...]:
@@ -114,7 +122,3 @@ def _needing_shaping(text: str) -> tuple[str, ...]:
 
 def _is_shaped(letter: str) -> bool:
     return unicodedata.bidirectional(letter) in ("R", "AL", "AN") or unicodedata.category(letter) in ("Mn", "Mc", "Me", "Cf")
-
-
-def _stop(code: str, where: dict[str, Fact], text: str, **facts: Fact) -> Finding:
-    return Finding(code, Severity.STOP, where, {"text": text.replace(BIND, " "), **facts})

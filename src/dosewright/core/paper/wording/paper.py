@@ -45,7 +45,7 @@ SENTENCES: dict[str, str] = {
         "Card {card} of person {person}: the profile requires {field}, which is no field of a label here. Correct the profile file."
     ),
     "paper.stamp-needed": (
-        "Cards of person {person}: no pharmacy is named. Stamp each header in its box with name, address and telephone before supply, "
+        "No pharmacy is named: stamp each card's last header in its box with name, address and telephone before supply, "
         "or enter the pharmacy's details."
     ),
     "paper.no-cautions": "{medicine} has no caution in the medicines file. Confirm that its label needs none.",

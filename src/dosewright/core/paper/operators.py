@@ -1,0 +1,49 @@
+"""PDF operators as text: rectangles, rounded rectangles, lines, strings. Coordinates are points, up from the lower left corner.
+
+Written directly because a label sheet has a thousand of them: three decimals are a ten-thousandth of an inch. Source: PDF 1.4, chapter 4.
+"""
+
+__all__ = ["line_ops", "number", "rect_ops", "round_rect_ops", "string_ops"]
+
+# How far a quarter circle's control points lie along its tangents.
+_KAPPA = 0.5522847498
+
+
+def number(value: float) -> str:
+    """Three decimals at most, no exponent, no minus zero."""
+    text = f"{value:.3f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def line_ops(x1: float, y1: float, x2: float, y2: float) -> str:
+    """A stroked line."""
+    return f"{number(x1)} {number(y1)} m {number(x2)} {number(y2)} l S"
+
+
+def rect_ops(x: float, y: float, width: float, height: float, paint: str = "S") -> str:
+    """A rectangle: `paint` is S to stroke, f to fill."""
+    return f"{number(x)} {number(y)} {number(width)} {number(height)} re {paint}"
+
+
+def round_rect_ops(x: float, y: float, width: float, height: float, radius: float) -> str:
+    """A stroked rectangle with round corners."""
+    right, top, bend = x + width, y + height, radius * (1 - _KAPPA)
+    corners = (
+        ((x + radius, y), (right - radius, y), (right - bend, y), (right, y + bend), (right, y + radius)),
+        ((), (right, top - radius), (right, top - bend), (right - bend, top), (right - radius, top)),
+        ((), (x + radius, top), (x + bend, top), (x, top - bend), (x, top - radius)),
+        ((), (x, y + radius), (x, y + bend), (x + bend, y), (x + radius, y)),
+    )
+    parts = [f"{_pair(corners[0][0])} m"]
+    for _, edge, one, two, end in corners:
+        parts.append(f"{_pair(edge)} l {_pair(one)} {_pair(two)} {_pair(end)} c")
+    return " ".join((*parts, "h S"))
+
+
+def _pair(point: tuple[float, ...]) -> str:
+    return f"{number(point[0])} {number(point[1])}"
+
+
+def string_ops(data: bytes) -> str:
+    """A shown string, as hexadecimal digits: nothing in it needs escaping."""
+    return f"<{data.hex()}> Tj"
