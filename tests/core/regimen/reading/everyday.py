@@ -11,9 +11,12 @@ AMOUNTS = {
 TIMES = {
     "en": ("in the morning", "twice a day", "at bedtime", "every 8 hours", "once daily with food", "every other day", "on Mondays and Thursdays",
            "three times a day", "at 8 am", "before breakfast", "when needed for pain", "every morning and every evening"),
-    "fr": ("le matin", "matin et soir", "3 fois par jour", "au coucher", "toutes les 8 heures", "un jour sur deux", "le lundi et le jeudi", "si besoin"),
-    "es": ("por la mañana", "dos veces al día", "al acostarse", "cada 8 horas", "en días alternos", "los lunes y jueves", "si precisa"),
-    "de": ("morgens", "morgens und abends", "zur Nacht", "alle 8 Stunden", "jeden zweiten Tag", "montags und donnerstags", "bei Bedarf"),
+    "fr": ("le matin", "matin et soir", "3 fois par jour", "au coucher", "toutes les 8 heures", "un jour sur deux",
+           "le lundi et le jeudi", "si besoin"),
+    "es": ("por la mañana", "dos veces al día", "al acostarse", "cada 8 horas", "en días alternos",
+           "los lunes y jueves", "si precisa"),
+    "de": ("morgens", "morgens und abends", "zur Nacht", "alle 8 Stunden", "jeden zweiten Tag",
+           "montags und donnerstags", "bei Bedarf"),
 }  # fmt: skip
 ENDS = {
     "en": ("", "", "for 7 days", "for 2 weeks", "until 10 April 2026"),
@@ -22,7 +25,12 @@ ENDS = {
     "de": ("", "", "für 7 Tage", "bis zum 10. April 2026"),
 }
 COUNTRIES = {"en": "GB", "fr": "FR", "es": "ES", "de": "DE"}
-NEGATIONS = {"en": ("not", "no", "never", "without", "do not"), "fr": ("ne pas", "pas", "sans"), "es": ("no", "nunca", "sin"), "de": ("nicht", "kein", "ohne")}
+NEGATIONS = {
+    "en": ("not", "no", "never", "without", "do not"),
+    "fr": ("ne pas", "pas", "sans"),
+    "es": ("no", "nunca", "sin"),
+    "de": ("nicht", "kein", "ohne"),
+}
 UNKNOWN = ("blorp", "zwindel", "quaxo", "frimme", "tavoli")
 
 

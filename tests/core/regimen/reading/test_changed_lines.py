@@ -5,11 +5,11 @@ import re
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from tests.core.regimen.reading.everyday import COUNTRIES, NEGATIONS, UNKNOWN, lines
 
 from dosewright.core.regimen.reading.languages import LANGUAGES
 from dosewright.core.regimen.reading.read import read
 from dosewright.core.regimen.reading.reading_values import ReadingStatus, Setting
-from tests.core.regimen.reading.everyday import COUNTRIES, NEGATIONS, UNKNOWN, lines
 
 QUICK = settings(max_examples=150, deadline=None)
 langs = st.sampled_from(sorted(LANGUAGES))
@@ -81,7 +81,14 @@ SWAPPED = {"morning": "evening", "twice": "thrice", "Mondays": "Tuesdays", "bedt
 
 @pytest.mark.parametrize(("word", "other"), SWAPPED.items())
 def test_another_known_word_is_another_meaning(word, other):
-    for line in ("Take 1 tablet in the morning", "Take 1 tablet twice a day", "1 tablet on Mondays", "1 at bedtime", "1 every 8 hours", "half a tablet daily"):
+    for line in (
+        "Take 1 tablet in the morning",
+        "Take 1 tablet twice a day",
+        "1 tablet on Mondays",
+        "1 at bedtime",
+        "1 every 8 hours",
+        "half a tablet daily",
+    ):
         if word in line.split():
             assert meaning(line.replace(word, other), "en") != meaning(line, "en")
 
@@ -103,7 +110,7 @@ def test_spelling_noise_never_gives_another_schedule(data, lang):
 @st.composite
 def misspelled(draw, line: str) -> str:
     """A slip of the keyboard inside one word of four letters or more: shorter words and numbers are other words at once."""
-    long = [found for found in re.finditer(r"[^\W\d_]{4,}", line)]
+    long = list(re.finditer(r"[^\W\d_]{4,}", line))
     assume(long)
     word = draw(st.sampled_from(long))
     at = draw(st.integers(word.start(), word.end() - 2))

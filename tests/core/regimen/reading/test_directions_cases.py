@@ -1,7 +1,7 @@
 """The published cases: every line judged as its own file says. Not one may be silently wrong; at least 98 of 100 readable ones are read.
 
-A line is a direction as written, its language and country, and how it must be read. `accept` lists further right outcomes; `per_slot` is what
-each day must give, `doses` exactly what 28 days must give, `doses_status` that the text is clear and no dosing time fits.
+A line is a direction as written, its language and country, and how it must be read. `accept` lists further right outcomes; `per_slot` is
+what each day must give, `doses` exactly what 28 days must give, `doses_status` that the text is clear and no dosing time fits.
 """
 
 import json
@@ -63,20 +63,20 @@ def is_silently_wrong(reading: Reading, case: Mapping[str, Any]) -> bool:
     """A schedule, or "as needed", that is not what was meant."""
     if reading.status is not ReadingStatus.READ:
         return False
-    expect, expansion = case["expect"], expanded(reading, case)
-    if expansion.status in (ExpansionStatus.DECIDE, ExpansionStatus.REFUSE):
-        return False
+    expansion = expanded(reading, case)
+    return expansion.status not in (ExpansionStatus.DECIDE, ExpansionStatus.REFUSE) and not _is_meant(expansion, case)
+
+
+def _is_meant(expansion: Expansion, case: Mapping[str, Any]) -> bool:
+    expect = case["expect"]
     if expect["status"] != "read":
-        return True
+        return False
     if expansion.status is ExpansionStatus.AS_NEEDED or "doses_status" in expect:
-        return str(expansion.status) != expect.get("doses_status")
+        return str(expansion.status) == expect.get("doses_status")
     units = {dose.quantity.unit for dose in expansion.doses}
-    if expect.get("unit") and units - {expect["unit"]}:
-        return True
     found, wanted = given(expansion), expected(expect)
-    if "time-of-day" in case.get("policy", []):
-        return all(by_day(found) != by_day(one) for one in wanted)
-    return found not in wanted
+    same = any(by_day(found) == by_day(one) for one in wanted) if "time-of-day" in case.get("policy", []) else found in wanted
+    return same and not (expect.get("unit") and units - {expect["unit"]})
 
 
 def is_right(reading: Reading, case: Mapping[str, Any]) -> bool:

@@ -5,12 +5,12 @@ from collections import Counter
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
+from tests.core.regimen.words.structures import same_meaning, structures
 
 from dosewright.core.regimen.reading.read import read
 from dosewright.core.regimen.reading.reading_values import ReadingStatus, Setting
 from dosewright.core.regimen.words.say_plain import PHRASEBOOKS, say_plain
 from dosewright.core.units.safe_text import check_safe_text
-from tests.core.regimen.words.structures import same_meaning, structures
 
 QUICK = settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
 

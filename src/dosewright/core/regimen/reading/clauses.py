@@ -7,6 +7,7 @@ without an amount and no amount without a time. More than one: the line has more
 import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 
 from dosewright.core.regimen.dosage import TimeUnit
 from dosewright.core.regimen.reading import phrases as p
@@ -118,7 +119,9 @@ def _without_total(items: Sequence[p.Item], amounts: Sequence[int]) -> Sequence[
         return items
     first, second = amounts[0], amounts[1]
     between = [item for item in items[first + 1 : second] if not isinstance(item, p.Joint | p.Quiet)]
-    daily = len(between) == 1 and isinstance(between[0], p.Every) and (between[0].unit, between[0].number.low) == (TimeUnit.DAY, 1)
+    daily = (
+        len(between) == 1 and isinstance(between[0], p.Every) and (between[0].unit, between[0].number.low) == (TimeUnit.DAY, Fraction(1))
+    )
     timed_before = any(isinstance(item, TimeItem | DayItem) for item in items[:first])
     amount = items[first]
     if not daily or timed_before or not isinstance(amount, p.HowMuch):

@@ -293,7 +293,7 @@ TOTAL : total | in total | total of | total daily dose | total dose | = total | 
 VERB : take | to be taken | taken | takes | taking | give | to be given | given | swallow | to be swallowed | use | to use | have
 VERB : administer | to take | please take | patient to take | suck | drink | consume
 VERB : inject | apply | instil | instill | insert | inhale | place | put | spray | to be chewed | to be sucked | to be dissolved
-VERB : must be taken | should be taken | is to be taken | are to be taken | start with | commence with | begin with | continue
+VERB : must be taken | should be taken | is to be taken | are to be taken | continue
 VERB : continue with | needs to take
 VERB : sig | sig: | rx | dose | dose: | directions: | directions
 ROUTE : by mouth | orally | oral | po | p.o. | per os | sublingually | under the tongue | sl | s.l. | by oral route | via mouth | peg
@@ -305,7 +305,8 @@ ASKED both-sides : (to|in|into) [the] (both|each|affected) (eyes|eye|ears|ear|no
 DIRECTED : as directed | mdu | uad | ud | as instructed | as advised | as prescribed
 DIRECTED : as per (protocol|instructions|consultant|hospital|sheet|schedule|plan|anticoagulant clinic|specialist) | as per (gp|doctor)
 DIRECTED : use as directed | take as directed | asd | to be taken as directed
-DIRECTED : as directed by (your|the) (doctor|prescriber|physician|gp|consultant|specialist|hospital|clinic|anticoagulant clinic|pharmacist|nurse)
+DIRECTED : as directed by (your|the) (doctor|prescriber|physician|gp|consultant|specialist|hospital|clinic|pharmacist|nurse)
+DIRECTED : as directed by (your|the) anticoagulant clinic
 DIRECTED : according to (instructions|directions|protocol|schedule|inr) | as per inr | per inr | sliding scale | per protocol
 DIRECTED : as before | as discussed | see instructions | see leaflet
 COND : if | unless | when | whenever | hold | withhold | depending | according | provided | in case | until finished
@@ -314,7 +315,8 @@ COND : as tolerated | subject to | while | once stable | should | where | titrat
 COND : < | > | < | > | ≥ | ≤ | as long as | till finished | until the course is (finished|complete|completed)
 COND : until all (taken|gone|finished|used)
 NEG : no | never | without | none | don't | do not | nil | zero | cannot | must not
-STEP : increase | increasing | increased | reduce | reducing | reduced | decrease | decreasing | taper | tapering | double | halve
+STEP : start with | commence with | begin with | increase | increasing | increased | reduce | reducing | reduced | decrease | decreasing
+STEP : taper | tapering | double | halve
 STEP : step down | titrating | wean | weaning | doubling | raise | lower | lowering
 ASKED relative : tomorrow | today | tonight | yesterday | tomorrow morning | this (morning|evening|afternoon|week)
 ASKED relative : next (week|month|dose|morning) | previous | later | last dose
@@ -337,7 +339,8 @@ INSTR : with food or (milk|drink|water|snack) | with a small amount of (food|wat
 INSTR : with food or milk | with or after food | with or just after food | with or without food | with or immediately after food
 INSTR : (just|immediately|right|soon) (before|after) (food|meals|eating) | half an hour before (food|meals)
 INSTR : (dissolved|dispersed|mixed|stirred|diluted) [(before taking|first)] | dissolve | disperse | mix | stir | dilute
-INSTR : in [(a|half a)] [(full|large|little)] [(glass|cup)] [of] (water|juice|food|yoghurt|yogurt|applesauce) | in (some|a little|plenty of) water
+INSTR : in [(a|half a)] [(full|large|little)] [(glass|cup)] [of] (water|juice|food|yoghurt|yogurt|applesauce)
+INSTR : in (some|a little|plenty of) water
 INSTR : dissolve (under|on) the tongue | allow to dissolve [(under|on) the tongue] | on the tongue | on an empty stomach
 INSTR : while (sitting|standing|sitting or standing) [(or standing)] [upright] | sitting upright | remain upright | stay upright
 INSTR : do not lie down for [at least] (30|thirty) minutes | do not lie down | remain upright for [at least] (30|thirty) minutes
@@ -351,7 +354,8 @@ INSTR : if (affected|this happens|sleepy|drowsy) do not drive [or] [(operate|use
 INSTR : do not drive [or] [(operate|use)] [(machinery|machines|tools or machines)] [(if affected|if sleepy|if drowsy)]
 INSTR : (do not|don't) (drink|take) [any] alcohol | warning | caution | important
 INSTR : contains (paracetamol|aspirin|ibuprofen|acetaminophen|an aspirin-like medicine)
-INSTR : do not take with any other paracetamol [products] | do not take with (other paracetamol products|other paracetamol containing products)
+INSTR : do not take with any other paracetamol [products]
+INSTR : do not take with (other paracetamol products|other paracetamol containing products)
 INSTR : do not take anything else containing (paracetamol|ibuprofen|aspirin) [while taking this medicine]
 INSTR : do not take with (alcohol|milk|antacids|grapefruit juice|grapefruit|indigestion remedies|iron|calcium|dairy|dairy products)
 INSTR : do not take (indigestion remedies|antacids|milk|iron|zinc|calcium) [at the same time] [of day] [as this medicine]
@@ -361,7 +365,8 @@ INSTR : do not stop taking [this medicine] (unless your doctor tells you to [sto
 INSTR : shake well [before use] | shake the bottle | shake [the] bottle well | shake before use | keep in the fridge | refrigerate
 INSTR : store in (a|the) (refrigerator|fridge) | finish the course | finish all medication | finish all medicine | keep taking
 INSTR : complete the course | complete course | finish the prescribed course | protect from (light|sunlight)
-INSTR : keep out of (reach|the reach|the sight and reach) of children | protect [your] skin from sunlight | even on a bright but cloudy day
+INSTR : keep out of (reach|the reach|the sight and reach) of children | protect [your] skin from sunlight
+INSTR : even on a bright but cloudy day
 INSTR : [at] the same time (each|every) day | at the same time [of [the] day] | same time (each|every) day | do not use sun lamps
 INSTR : (preferably|ideally) [with (food|water)] | (spread|spaced) evenly (through|throughout) the day | evenly spaced
 INSTR : space the doses evenly throughout the day | at regular intervals | at evenly spaced intervals | slowly | gently | carefully

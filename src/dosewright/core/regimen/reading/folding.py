@@ -12,7 +12,6 @@ from dosewright.core.regimen.dosage import TimeUnit, Weekday
 from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.meaning import Unclear
 from dosewright.core.regimen.reading.reading_values import Place
-from dosewright.core.units.quantity import Unit
 
 __all__ = ["MASS", "Excluded", "fold", "together"]
 
@@ -196,7 +195,7 @@ def _total(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     if not _kinds(row, "lpar", p.HowMuch, p.Every, "rpar"):
         return None
     amount, every = row[1], row[2]
-    if not (isinstance(amount, p.HowMuch) and isinstance(every, p.Every)) or (every.unit, every.number.low) != (TimeUnit.DAY, 1):
+    if not (isinstance(amount, p.HowMuch) and isinstance(every, p.Every)) or (every.unit, every.number.low) != (TimeUnit.DAY, Fraction(1)):
         return None
     return 4, [p.Total(together(row[0], row[3]), amount.number, amount.unit)]
 
@@ -221,7 +220,13 @@ def _instruction_list(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     if not ends or not all(isinstance(item, p.Quiet) and item.kind == "instr" for item in ends):
         return None
     first, second = ends
-    word = "or" if any(_is(item, "or") for item in row[1 : 1 + step]) else "and" if any(_is(item, "and") for item in row[1 : 1 + step]) else ","
+    word = (
+        "or"
+        if any(_is(item, "or") for item in row[1 : 1 + step])
+        else "and"
+        if any(_is(item, "and") for item in row[1 : 1 + step])
+        else ","
+    )
     joined = f"{first.text}{'' if word == ',' else ' '}{word} {second.text}"  # type: ignore[attr-defined]
     return 2 + step, [p.Quiet(together(first, second), "instr", joined)]
 

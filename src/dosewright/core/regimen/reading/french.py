@@ -57,6 +57,9 @@ OF : de | du | sur | d'un cycle de | de chaque cycle de | d'
 
 UNIT tablet : comprimé | comprimés | cp | cps | cpr | cprs | comp | comps | cpé | comprimé(s)
 UNIT tablet in=CA : co | cos
+UNIT tablet : comprimé (effervescent|pelliculé|sécable|orodispersible|gastro-résistant)
+UNIT tablet : comprimés (effervescents|pelliculés|sécables|orodispersibles)
+UNIT dragée : dragée | dragées
 UNIT capsule : gélule | gélules | gel | gél | capsule | capsules | caps | gélule(s)
 UNIT lozenge : pastille | pastilles
 UNIT sachet : sachet | sachets | sach
@@ -83,7 +86,7 @@ UNIT mL note=read.error-prone : cc
 ADVTIMES 1 : une seule fois
 TIMES : fois
 BY_X : x
-ADVPERIOD 1/d : quotidien | quotidienne | quotidiennement | journalier | journellement
+ADVPERIOD 1/d a : quotidien | quotidienne | quotidiennement | journalier | journellement
 ADVPERIOD 1/wk : hebdomadaire | hebdomadairement
 ADVPERIOD 1/mo : mensuel | mensuellement
 FREQ 2 in 1/d : bid
@@ -98,7 +101,7 @@ EVERY : tous les | toutes les | tous | toutes | chaque | aux | ttes les | tts le
 ORD 1 : 1er | premier | 1ère
 ORD 2 : deuxième | 2e | 2ème
 ORD 3 : troisième | 3e | 3ème
-FIRST : premiers | premières
+FIRST : premiers | premières | premier | première
 TIMEUNIT min : minute | minutes | min | mn
 TIMEUNIT h : heure | heures | h
 TIMEUNIT d : jour | jours | j | jr | jrs
@@ -139,6 +142,9 @@ MEALANY meals : repas | principaux repas | 3 repas | trois repas
 MEALANY food : un repas | une collation | manger | la nourriture | nourriture | un aliment | des aliments
 MEALSX AC before food : ac
 MEALSX PC after food : pc
+EACHMEAL C : aux (3|trois) repas | aux (3|trois) principaux repas | pendant les (3|trois) repas
+EACHMEAL AC : avant les (3|trois) repas
+EACHMEAL PC : après les (3|trois) repas
 EACHMEAL AC : avant chaque repas | avant chacun des repas | avant chacun des 3 repas
 EACHMEAL PC : après chaque repas | après chacun des repas
 EACHMEAL C : à chaque repas | avec chaque repas | pendant chaque repas | au cours de chaque repas | à chacun des repas
@@ -199,6 +205,7 @@ VERB : injecter | inhaler | mettre | croquer | sucer | posologie | dissoudre | f
 ROUTE : par la bouche | par voie orale | per os | po | voie orale | oral | orale | sous la langue | sublingual | en sublinguale
 ROUTE : par voie rectale | en sous-cutané | sc | sous cutané | par bouche
 ALSO : environ | également | seulement | exactement | régulièrement | en continu | de façon continue | systématiquement
+DIRECTED : suivre (le|un) (schéma|protocole) | suivre (les instructions|la prescription|l'ordonnance)
 DIRECTED : selon (prescription|avis médical|ordonnance|indication|indications|le protocole|les indications|inr)
 DIRECTED : comme (prescrit|indiqué|convenu) | suivant prescription | tel que prescrit | selon avis (du médecin|médical) | selon l'inr
 DIRECTED : selon schéma | selon protocole | comme prescrit par le médecin | selon les instructions | selon les directives
@@ -217,6 +224,7 @@ ASKED quantity : plusieurs | quelques
 """
 
 INSTRUCTIONS = """
+INSTR : dans un peu d'eau | dans de l'eau | dans un verre d'eau | dans de l'eau sucrée
 INSTR : avec [(un|1|un grand|1 grand)] [verre] [(d'eau|d')] eau | avec un [(grand|plein)] verre d'eau | avec un peu d'eau
 INSTR : avec de l'eau | avec beaucoup d'eau | à jeun | l'estomac vide | à distance des repas | en dehors des repas
 INSTR : avec ou sans nourriture | avec ou sans aliment | avec de la nourriture | avec des aliments | avec du lait

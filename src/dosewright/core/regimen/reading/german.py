@@ -46,7 +46,8 @@ NUMW 24 : vierundzwanzig
 NUMW 28 : achtundzwanzig
 NUMW 30 : dreißig
 NUMW 48 : achtundvierzig
-FRACW 1/2 : halb | halbes | halber | ein halbes | ein halber | halbe | halben | eine halbe | einer halben | eine halbe von | die Hälfte einer
+FRACW 1/2 : halb | halbes | halber | ein halbes | ein halber | halbe | halben | eine halbe | einer halben | eine halbe von
+FRACW 1/2 : die Hälfte einer
 FRACW 3/2 : anderthalb | eineinhalb
 FRACW 5/2 : zweieinhalb
 FRACW 7/2 : dreieinhalb
@@ -92,7 +93,7 @@ ADVTIMES 4 : viermal | vier mal
 ADVTIMES 5 : fünfmal
 ADVTIMES 6 : sechsmal
 BY_X : x | mal
-ADVPERIOD 1/d : täglich | tgl | tägl | tags | taeglich
+ADVPERIOD 1/d a : täglich | tgl | tägl | tags | taeglich
 ADVPERIOD 1/wk : wöchentlich | wö | pro woche | die woche | in der woche
 ADVPERIOD 1/mo : monatlich | pro monat | im monat
 EVERYX 2/d : jeden zweiten tag | jeden 2. tag | jeden 2 tag | alle zwei tage | alle 2 tage | zweitägig | alle 2 tg | an jedem zweiten tag
@@ -190,7 +191,7 @@ VERB : inhalieren | spritzen | dosierung | kleben | aufkleben | bitte einnehmen 
 VERB : verabreichen | trinken
 PARTICLE : ein
 ROUTE : oral | per os | po | p.o. | peroral | durch den mund | sublingual | unter die zunge | rektal | s.c. | sc | subkutan | i.m. | i.v.
-ALSO : etwa | ca | circa | genau | nur | regelmäßig | regelmässig | auch | ungefähr | dauerhaft
+ALSO : je | jeweils | etwa | ca | circa | genau | nur | regelmäßig | regelmässig | auch | ungefähr | dauerhaft
 DIRECTED : nach (anweisung|plan|vorschrift|schema|inr|rücksprache|vorgabe|absprache|ärztlicher anweisung|ärztlicher verordnung|einnahmeplan)
 DIRECTED : laut (plan|anweisung|arzt|schema|medikationsplan|einnahmeplan|verordnung)
 DIRECTED : wie (verordnet|besprochen|vom arzt verordnet|vorgeschrieben|bekannt|angewiesen)

@@ -24,6 +24,7 @@ number: NUM                                   -> exactly
     | UPTO NUM                                -> up_to
 _range: TO | DASH | OR
 amount: number UNIT                           -> amount
+    | number OF (A | THE)? UNIT               -> amount
     | number                                  -> bare_amount
     | A UNIT                                  -> one_unit
     | number UNIT TOTAL                       -> amount
@@ -82,6 +83,7 @@ days: _pre? WEEKDAY                            -> weekday
     | _pre A WEEKDAY                          -> weekday
     | _pre? WEEKDAY (SLASH WEEKDAY)+          -> weekday_list
     | _pre? WEEKDAY (TO | DASH) WEEKDAY        -> weekday_range
+    | (OF | FROM) WEEKDAY (TO | DASH) WEEKDAY -> weekday_range
     | _pre? WEEKDAYSET                         -> weekday_set
     | _pre? EVERY WEEKDAY                      -> weekday
     | _pre? EVERY WEEKDAYSET                   -> weekday_set
@@ -162,5 +164,6 @@ blocked: ASKED | DIRECTED | COND | NEG | STEP
 %declare AND OR COMMA STOP SEMI NEWLINE COLON DASH LPAR RPAR PLUS THEN BUT NUM TO UPTO UNIT A CROSS PATTERN TIMES X ADVTIMES FREQ
 %declare ADVPERIOD PER SLASH TIMEUNIT EVERY OTHER ORD ON EVERYX HOURLY DAYPART WHENX REL MEAL IN AT THE MEALANY CLOCK HOURS OCLOCK AMPM
 %declare WEEKDAY WEEKDAYSET OTHERDAYS EXCEPT UNTIL FROM DATE MONTHNAME DAYNO OF CYCLE FIRST FOR COURSE SPAN NEXT OFF ONWORD STOPTAKING
-%declare AGAIN WANTED REASONW PURPOSE MAX TOTAL STAT SINGLE VERB ROUTE SITE INSTR ASKED DIRECTED COND NEG STEP AND_HALF ALSO MEALSX EACHMEAL WANTEDFOR
+%declare AGAIN WANTED WANTEDFOR REASONW PURPOSE MAX TOTAL STAT SINGLE VERB ROUTE SITE INSTR ALSO ASKED DIRECTED COND NEG STEP AND_HALF
+%declare MEALSX EACHMEAL
 """

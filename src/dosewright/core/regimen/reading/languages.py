@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from lark import Lark, Token
+from lark import Lark
 from lark.lexer import Lexer
 
 from dosewright.core.regimen.reading.build import Builder
@@ -18,6 +18,7 @@ __all__ = ["LANGUAGES", "Language", "find_language"]
 
 # tag → module of the tables
 LANGUAGES = {"en": "english", "fr": "french", "es": "spanish", "de": "german"}
+_COUNTRY_NAMES = {"UK": "GB"}
 _DAY_FRACTIONS = ("GB", "IE", "AU", "NZ")  # pharmacy practice, from memory
 
 
@@ -48,7 +49,7 @@ def find_language(lang: str, country: str) -> Language | None:
     if tag.lower() not in LANGUAGES:
         return None
     tables = importlib.import_module(f"dosewright.core.regimen.reading.{LANGUAGES[tag.lower()]}")
-    place = (country or region).upper()
+    place = _COUNTRY_NAMES.get((country or region).upper(), (country or region).upper())
     return Language(
         build_lexicon((tables.WORDS, tables.INSTRUCTIONS, tables.REASONS), place),
         _customs(tag.lower(), place),
@@ -65,8 +66,5 @@ def _parser(own: str) -> Lark:
 def _customs(lang: str, country: str) -> Customs:
     month_first = {"US": True}.get(country, False if country and country != "CA" else None)
     if lang != "en":
-        return Customs(decimal=",", day_fractions=False, month_first=False)
-    return Customs(decimal=".", day_fractions=country in _DAY_FRACTIONS, month_first=month_first)
-
-
-_TOKEN = Token
+        return Customs(decimal=",", month_first=False, pattern_note="" if lang == "de" else "read.pattern-places")
+    return Customs(decimal=".", day_fractions=country in _DAY_FRACTIONS, month_first=month_first, pattern_note="read.pattern-places")

@@ -22,11 +22,15 @@ _LARGEST_IN_PATTERN = 20
 
 @dataclass(frozen=True, slots=True)
 class Customs:
-    """How a country writes: decimal mark, whether 5/7 is five days, whether dates put the month first (None: not known)."""
+    """How a country writes: decimal mark, whether 5/7 is five days, whether dates put the month first (None: not known).
+
+    `pattern_note` marks 1-0-1 where it is not the custom of the country that the places are morning, noon and evening.
+    """
 
     decimal: str = "."
     day_fractions: bool = False
     month_first: bool | None = None
+    pattern_note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,11 +107,11 @@ class _Lexer:
     def _pattern(self, at: int) -> int:
         if self._pieces[at].kind != "number" or (at > 0 and self._norms[at - 1] in "-+/" and self._pieces[at].glued):
             return at
-        counts, mark, end = self._pattern_counts(at)
+        counts, _mark, end = self._pattern_counts(at)
         if len(counts) not in (3, 4) or any(c.value > _LARGEST_IN_PATTERN for c in counts):
             return at
         ask = next((c.ask for c in counts if c.ask), "")
-        return self._emit(at, end, Sense("PATTERN", tuple(c.value for c in counts), ask=ask))
+        return self._emit(at, end, Sense("PATTERN", tuple(c.value for c in counts), note=self._customs.pattern_note, ask=ask))
 
     def _pattern_counts(self, at: int) -> tuple[list[Spelled], str, int]:
         counts: list[Spelled] = []
@@ -156,7 +160,13 @@ class _Lexer:
     def _dashed(self, found: Spelled) -> Spelled | None:
         """1-1/2 is one and a half, or a range: asked."""
         end = found.end
-        if found.value < 1 or found.value.denominator != 1 or end + 3 >= len(self._pieces) or self._norms[end] != "-" or self._norms[end + 2] != "/":
+        if (
+            found.value < 1
+            or found.value.denominator != 1
+            or end + 3 >= len(self._pieces)
+            or self._norms[end] != "-"
+            or self._norms[end + 2] != "/"
+        ):
             return None
         part = spelled_number(self._pieces, self._norms, end + 1, self._lexicon, self._customs.decimal)
         if part is None or part.value >= 1 or not (self._pieces[end].glued and self._pieces[end + 1].glued):
@@ -234,6 +244,8 @@ class _Lexer:
             case "ON_NOCTE":
                 if self._ends_phrase(end) or self._pieces[at].kind == "abbreviation":
                     yield replace(sense, terminal="WHENX")
+            case "AND" | "IN" | "ON" | "AT" | "OF" | "UNTIL" | "FROM" if self._between_days(at, end):
+                return  # "du lundi au vendredi" is a range
             case "AMPM" if not number_before:
                 return
             case "DAYPART" if number_before and self._of_a_clock(at) and self._norms[at] in ("am", "pm"):
@@ -243,6 +255,13 @@ class _Lexer:
                     yield Sense("NUM", Fraction(str(sense.value).count("T") or int(str(sense.value))), note=sense.note)
             case _:
                 yield sense
+
+    def _between_days(self, at: int, end: int) -> bool:
+        """A word that may be "to", between two days of the week."""
+        before = self._out.known[-1].senses if self._out.known else ()
+        may_be_to = any(sense.terminal == "TO" for sense in self._lexicon.longest(self._norms, at)[1])
+        following = self._lexicon.longest(self._norms, end)[1] if end < len(self._pieces) else ()
+        return may_be_to and all(any(sense.terminal == "WEEKDAY" for sense in senses) for senses in (before, following))
 
     def _ends_phrase(self, at: int) -> bool:
         """ "1 on" is one at night; "1 on Mondays" is not."""

@@ -7,7 +7,6 @@ import itertools
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import time
-from fractions import Fraction
 
 from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.meaning import Doubt, Unclear
@@ -44,26 +43,39 @@ def options(items: Sequence[p.Item], habits: Habits) -> tuple[list[list[p.Item]]
     return [list(itertools.chain.from_iterable(row)) for row in itertools.product(*each)], tuple(doubts)
 
 
+# Names of parts of the day that no dosing time has, the dosing times they may mean, and the question.
+_VAGUE = {
+    "AFT": (("NOON", "EVE"), "read.afternoon"),
+    "PM": (("NOON", "EVE"), "read.afternoon"),
+    "TARDE": (("NOON", "EVE"), "read.afternoon"),
+    "NOCHE": (("EVE", "HS"), "read.night"),
+    "NIGHT": (("EVE", "HS"), "read.night"),
+}
+
+
 def _options(item: p.Item, habits: Habits, *, wanted: bool) -> tuple[Options, Doubt | None]:
     match item:
-        case p.When(code="AFT" | "PM"):
-            return [[replace(item, code="NOON")], [replace(item, code="EVE")]], Doubt("read.afternoon", item.span)
-        case p.When(code="TARDE"):
-            return [[replace(item, code="NOON")], [replace(item, code="EVE")]], Doubt("read.afternoon", item.span)
-        case p.When(code="NOCHE" | "NIGHT"):
-            return [[replace(item, code="EVE")], [replace(item, code="HS")]], Doubt("read.night", item.span)
+        case p.When() if item.code in _VAGUE:
+            codes, question = _VAGUE[item.code]
+            return [[replace(item, code=code)] for code in codes], Doubt(question, item.span)
         case p.Hour():
             return _hours(item, habits)
-        case p.HowMuch() if not item.number.exact and not wanted:
-            return _ends(item, "read.dose-range")
-        case p.Every() | p.Times() | p.For() if not item.number.exact and not (wanted and not isinstance(item, p.For)):
-            return _ends(item, "read.range")
-        case p.Firm() if not item.times.exact and not wanted:
-            rows: Options = [[replace(item, times=p.Number(end, end))] for end in _useful(item.times)]
-            return rows, Doubt("read.range", item.span)
         case p.Cross():
             return _crossed(item, habits)
+        case p.HowMuch() | p.Every() | p.Times() | p.For() | p.Firm():
+            return _range(item, wanted=wanted)
     return [[item]], None
+
+
+def _range(item: p.HowMuch | p.Every | p.Times | p.For | p.Firm, *, wanted: bool) -> tuple[Options, Doubt | None]:
+    """Both ends of a range. As needed, a range is what it is; but not of the length of a course."""
+    number = item.times if isinstance(item, p.Firm) else item.number
+    if number.exact or (wanted and not isinstance(item, p.For)):
+        return [[item]], None
+    code = "read.dose-range" if isinstance(item, p.HowMuch) else "read.range"
+    ends = [p.Number(end, end) for end in (number.low, number.high) if end > 0]
+    rows: Options = [[replace(item, times=end) if isinstance(item, p.Firm) else replace(item, number=end)] for end in ends]
+    return rows, Doubt(code, item.span)
 
 
 def _hours(item: p.Hour, habits: Habits) -> tuple[Options, Doubt | None]:
@@ -71,14 +83,6 @@ def _hours(item: p.Hour, habits: Habits) -> tuple[Options, Doubt | None]:
         return [[p.Clock(item.span, time(item.hour))]], None
     halves = (time(item.hour % 12), time(item.hour % 12 + 12))
     return [[p.Clock(item.span, half)] for half in halves], Doubt("read.hour", item.span, {"hour": item.hour})
-
-
-def _ends(item: p.HowMuch | p.Every | p.Times | p.For, code: str) -> tuple[Options, Doubt]:
-    return [[replace(item, number=p.Number(end, end))] for end in _useful(item.number)], Doubt(code, item.span)
-
-
-def _useful(number: p.Number) -> list[Fraction]:
-    return [end for end in (number.low, number.high) if end > 0]
 
 
 def _crossed(item: p.Cross, habits: Habits) -> tuple[Options, Doubt | None]:

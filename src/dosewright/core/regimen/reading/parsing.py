@@ -6,12 +6,13 @@ the rows alive, which are limited.
 """
 
 from collections.abc import Iterable, Sequence
+from typing import Any
 
 from lark import Lark
 from lark.lexer import Token as LarkToken
 from lark.parsers.lalr_analysis import Shift
 
-from dosewright.core.regimen.reading.build import Leaf, NotSaid
+from dosewright.core.regimen.reading.children import Leaf, NotSaid
 from dosewright.core.regimen.reading.lexicon import Sense
 from dosewright.core.regimen.reading.lexing import Token
 from dosewright.core.regimen.reading.meaning import Unclear
@@ -24,13 +25,13 @@ _END = "$END"
 _LITTLE = frozenset({"IN", "AT", "ON", "THE", "OF", "PER", "TO"})
 
 Stack = tuple[int, ...]
-Table = dict[int, dict[str, tuple[object, object]]]
+Table = dict[int, dict[str, tuple[Any, Any]]]
 
 
 def accepted_rows(tokens: Sequence[Token], parser: Lark) -> list[tuple[Sense, ...]]:
     """At least one row, in order of the senses. Raises Unclear at the first token that no row can take, or for too many rows."""
-    state = parser.parse_interactive([]).parser_state  # type: ignore[arg-type]
-    table: Table = state.parse_conf.states  # type: ignore[assignment]
+    state = parser.parse_interactive([]).parser_state
+    table: Table = state.parse_conf.states
     alive: list[tuple[Stack, tuple[Sense, ...]]] = [((int(state.position),), ())]
     for token in tokens:
         following = _distinct(
@@ -67,25 +68,26 @@ def _step(stack: Stack, terminal: str, table: Table) -> Stack:
             return ()
         action, target = found
         if action is Shift:
-            return (*states, target)  # type: ignore[arg-type]
-        size = len(target.expansion)  # type: ignore[attr-defined]
+            return (*states, target)
+        size = len(target.expansion)
         if size:
             del states[-size:]
-        following = table[states[-1]].get(target.origin.name)  # type: ignore[attr-defined]
+        following = table[states[-1]].get(target.origin.name)
         if following is None:
             return ()
-        states.append(following[1])  # type: ignore[arg-type]
-        if terminal == _END and target.origin.name == "start":  # type: ignore[attr-defined]
+        states.append(following[1])
+        if terminal == _END and target.origin.name == "start":
             return tuple(states)
 
 
 def parse_row(tokens: Sequence[Token], senses: Sequence[Sense], parser: Lark) -> list[Item]:
     """The items of a row that the grammar accepts. Raises Unclear where the words fit and still say nothing."""
     row = [
-        LarkToken(sense.terminal, Leaf(sense, token.text), start_pos=token.start, end_pos=token.end)  # type: ignore[arg-type]
+        LarkToken(sense.terminal, Leaf(sense, token.text), start_pos=token.start, end_pos=token.end)
         for token, sense in zip(tokens, senses, strict=True)
     ]
     try:
-        return parser.parse(row)  # type: ignore[arg-type, return-value]
+        parsed: Any = parser.parse(row)
     except NotSaid as error:
         raise Unclear(error.code, error.span) from error
+    return list(parsed)

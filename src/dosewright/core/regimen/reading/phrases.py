@@ -113,7 +113,7 @@ class Times(Item):
 
 @dataclass(frozen=True, slots=True)
 class Every(Item):
-    """A period: every `number` `unit`. `manner`: "daily" (says once a day, or only each day), "every", "a" (a day), "slash" (/day)."""
+    """A period: every `number` `unit`. `manner`: "daily" (once a day, or only each day), "every", "a" (in all in a day), "slash" (/day)."""
 
     number: Number
     unit: TimeUnit

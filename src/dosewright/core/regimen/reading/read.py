@@ -49,7 +49,25 @@ def _refused(code: str, span: tuple[int, int], **facts: Any) -> Reading:
 
 
 _SCHEDULING = frozenset(
-    ["NUM", "PATTERN", "UNIT", "ADVTIMES", "FREQ", "ADVPERIOD", "EVERYX", "EVERY", "DAYPART", "WHENX", "MEAL", "CLOCK", "WEEKDAY", "WEEKDAYSET", "WANTED", "SPAN", "HOURLY"]
+    [
+        "NUM",
+        "PATTERN",
+        "UNIT",
+        "ADVTIMES",
+        "FREQ",
+        "ADVPERIOD",
+        "EVERYX",
+        "EVERY",
+        "DAYPART",
+        "WHENX",
+        "MEAL",
+        "CLOCK",
+        "WEEKDAY",
+        "WEEKDAYSET",
+        "WANTED",
+        "SPAN",
+        "HOURLY",
+    ]
 )
 
 
@@ -80,15 +98,9 @@ def _meanings(text: str, tokens: Tokens, language: Language, product: Product | 
 
 def _of_parse(tokens: Sequence[Token], senses: Sequence[Sense], language: Language, product: Product | None) -> Iterator[Meaning]:
     items = parse_row(tokens, senses, language.parser)
-    for item in items:
-        if isinstance(item, p.Blocked) and item.code != "read.as-directed":
-            raise Unclear(item.code, item.span, words=item.text)
-    directed = [item for item in items if isinstance(item, p.Blocked)]
-    rest = [item for item in items if not isinstance(item, p.Blocked)]
-    if directed and not any(isinstance(item, p.HowMuch | p.Pattern) for item in rest):
-        raise Unclear("read.as-directed", directed[0].span, words=directed[0].text)  # type: ignore[attr-defined]
-    rows, doubts = options(fold(rest), language.habits)
-    doubts += tuple(Doubt("read.as-directed", item.span, {"words": item.text}) for item in directed)  # type: ignore[attr-defined]
+    directed = _directed(items)
+    rows, doubts = options(fold([item for item in items if not isinstance(item, p.Blocked)]), language.habits)
+    doubts += tuple(Doubt("read.as-directed", item.span, {"words": item.text}) for item in directed)
     failures: list[Unclear] = []
     made: list[Meaning] = []
     for row in rows:
@@ -99,6 +111,16 @@ def _of_parse(tokens: Sequence[Token], senses: Sequence[Sense], language: Langua
     if not made:
         raise failures[0]
     return iter(made)
+
+
+def _directed(items: Sequence[p.Item]) -> list[p.Blocked]:
+    """Pointers to instructions elsewhere: with a schedule beside them a question, without one the end. Any other block is the end too."""
+    blocked = [item for item in items if isinstance(item, p.Blocked)]
+    scheduled = any(isinstance(item, p.HowMuch | p.Pattern) for item in items)
+    for item in blocked:
+        if item.code != "read.as-directed" or not scheduled:
+            raise Unclear(item.code, item.span, words=item.text)
+    return blocked
 
 
 def _without_meaning(text: str, tokens: Tokens, failures: Sequence[Doubt]) -> Reading:

@@ -57,7 +57,7 @@ OF : de | del | de un ciclo de | de cada ciclo de
 
 UNIT tablet : comprimido | comprimidos | comp | comps | cp | tableta | tabletas | tab | tabs | tabl | comprimido(s) | tableta(s)
 UNIT tablet : gragea | grageas
-UNIT capsule : cápsula | cápsulas | cáps | cap | caps | cápsula(s)
+UNIT capsule : cápsula | cápsulas | cáps | cáp | cap | caps | cápsula(s)
 UNIT pill : pastilla | pastillas | píldora | píldoras
 UNIT sachet : sobre | sobres | sobrecito | sobrecitos
 UNIT patch : parche | parches
@@ -81,13 +81,13 @@ UNIT mL note=read.error-prone : cc
 ADVTIMES 1 : una sola vez | una única vez
 TIMES : veces | vez
 BY_X : x
-ADVPERIOD 1/d : diario | diaria | diarios | diarias | diariamente | a diario
+ADVPERIOD 1/d a : diario | diaria | diarios | diarias | diariamente | a diario
 ADVPERIOD 1/wk : semanal | semanales | semanalmente
 ADVPERIOD 1/mo : mensual | mensualmente
 EVERYX 2/d : días alternos | en días alternos | a días alternos | un día sí y otro no | un día sí, otro no | un día sí y un día no
 EVERYX 2/d : un día de por medio | día por medio | cada tercer día mexicano | cada dos días | un día sí otro no | día sí día no
 EVERYX 2/wk : cada quincena | semanas alternas | en semanas alternas
-EVERY : cada | todos los | todas las
+EVERY : c/ | cada | todos los | todas las
 EVERYX 3/d ask=read.abbreviation in=MX : cada tercer día
 EVERYX 2/d ask=read.abbreviation in=MX : cada tercer día
 ORD 1 : primero | 1º | primer

@@ -5,47 +5,22 @@ Comes in: a clause and what holds for its whole phase. Goes out: dosages, in the
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from datetime import timedelta
 from fractions import Fraction
 
-from dosewright.core.regimen.dosage import Amount, Coding, Dosage, Maximum, Period, Range, Repeat, Span, TimeUnit, Timing, Weekday
+from dosewright.core.regimen.dosage import Amount, Coding, Dosage, Maximum, Range, Repeat, Span, TimeUnit, Timing, Weekday
 from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.clauses import Clause
 from dosewright.core.regimen.reading.folding import Excluded
+from dosewright.core.regimen.reading.frames import Frame
 from dosewright.core.regimen.reading.meaning import Doubt, Unclear
+from dosewright.core.regimen.reading.moments import find_moments
 from dosewright.core.regimen.reading.reading_values import Place
 from dosewright.core.units.finding import Finding, Severity
 from dosewright.core.units.quantity import Quantity, format_amount
 
-__all__ = ["Frame", "Made", "each_day", "make_dosages"]
+__all__ = ["Made", "each_day", "make_dosages"]
 
 _WEEK = tuple(Weekday)
-_PARTS = {  # FHIR event codes that stand for one administration when said together: "in the morning with breakfast"
-    "MORN": "morning", "CM": "morning", "ACM": "morning", "PCM": "morning", "WAKE": "morning",
-    "NOON": "noon", "CD": "noon", "ACD": "noon", "PCD": "noon",
-    "EVE": "evening", "CV": "evening", "ACV": "evening", "PCV": "evening",
-    "HS": "bedtime",
-}  # fmt: skip
-_GENERAL = frozenset({"MORN", "NOON", "EVE"})
-_HOURS = {"morning": (4, 12), "noon": (11, 14), "evening": (16, 22), "bedtime": (18, 24)}  # clock hours people call so
-
-
-@dataclass(frozen=True, slots=True)
-class Frame:
-    """What holds for every clause of a phase."""
-
-    bounds_duration: Span | None = None
-    bounds_period: Period | None = None
-    rounds: p.Rounds | None = None
-    cycle_days: p.CycleDays | None = None
-    wanted: bool = False
-    reason: str = ""
-    at_most: tuple[p.AtMost | p.AtMostTimes, ...] = ()
-    once: p.Item | None = None
-    additional: tuple[Coding, ...] = ()
-    route: str = ""
-    site: str = ""
-    sequence: int | None = None
 
 
 @dataclass(slots=True)
@@ -73,7 +48,7 @@ class _Rate:
 def make_dosages(clause: Clause, frame: Frame, named_days: Sequence[Weekday]) -> Made:
     """The clause's dosages. `named_days` are all days of the week that the line names, for "other days". Raises Unclear."""
     made = Made()
-    whens, clocks = _one_each(clause.times)
+    whens, clocks = find_moments(clause.times)
     rate = _rate(clause.rates)
     _agree(clause, rate, len(whens) + len(clocks), made)
     repeat = _rhythm(clause, rate, len(whens) + len(clocks), frame)
@@ -84,81 +59,6 @@ def make_dosages(clause: Clause, frame: Frame, named_days: Sequence[Weekday]) ->
         replace(template, timing=Timing(repeat=one) if one != Repeat() else None) for one in _at_times(repeat, whens, clocks, clause)
     ]
     return made
-
-
-def _one_each(items: Sequence[p.Item]) -> tuple[list[p.When], list[p.Clock]]:
-    """Times of day, those that name one administration together joined. Raises Unclear for the same time twice."""
-    kept: list[p.When | p.Clock] = []
-    apart = across = listed = False
-    for item in items:
-        if isinstance(item, p.Joint):
-            across = across or (item.kind == "amount" and bool(kept))
-            apart = apart or item.kind not in ("lpar", "rpar", "colon", "amount")
-            listed = listed or item.kind in ("and", "plus", "but", "or")
-            continue
-        assert isinstance(item, p.When | p.Clock)  # noqa: S101 — clauses hold nothing else
-        merged = _same(kept[-1], item, alone=len(kept) == 1) if kept and (across or not apart) else None
-        if merged is None and kept and apart and not listed:
-            merged = _same_after_comma(kept[-1], item)
-        if merged is not None:
-            kept[-1] = merged
-        elif across:
-            raise Unclear("read.one-or-two", (kept[-1].span[0], item.span[1]))
-        else:
-            kept.append(item)
-        apart = across = listed = False
-    _require_apart(kept)
-    return [item for item in kept if isinstance(item, p.When)], [item for item in kept if isinstance(item, p.Clock)]
-
-
-def _same_after_comma(first: p.When | p.Clock, second: p.When | p.Clock) -> p.When | None:
-    """ "each morning, half an hour before breakfast": the second says more of the first."""
-    if isinstance(first, p.When) and isinstance(second, p.When) and first.code in _GENERAL and second.code not in _GENERAL:
-        return _same_event(first, second, alone=False)
-    return None
-
-
-def _same(first: p.When | p.Clock, second: p.When | p.Clock, *, alone: bool) -> p.When | p.Clock | None:
-    """The two as one, or None where they are two times. Raises Unclear where they cannot be either."""
-    match first, second:
-        case p.When(), p.When():
-            return _same_event(first, second, alone=alone)
-        case p.Clock(), p.When():
-            return _named_clock(first, second)
-        case p.When(), p.Clock():
-            return _named_clock(second, first)
-    return None
-
-
-def _same_event(first: p.When, second: p.When, *, alone: bool) -> p.When | None:
-    one, other = _PARTS.get(first.code), _PARTS.get(second.code)
-    if alone and first.code == "EVE" and other == "bedtime":
-        if second.bare:
-            raise Unclear("read.one-or-two", (first.span[0], second.span[1]))
-        return replace(second, stride=first.stride or second.stride)  # "in the evening at bedtime": bedtime says which part of it
-    if one != other or one is None:
-        return None
-    if first.code == second.code or second.code in _GENERAL:
-        return replace(first, stride=first.stride or second.stride)
-    if first.code in _GENERAL:
-        return replace(second, stride=first.stride or second.stride)
-    raise Unclear("read.one-or-two", (first.span[0], second.span[1]))
-
-
-def _named_clock(clock: p.Clock, when: p.When) -> p.Clock | None:
-    low, high = _HOURS[_PARTS.get(when.code, "morning")]
-    if when.offset is None and low <= clock.time.hour < high:
-        return clock
-    raise Unclear("read.contradiction", (min(clock.span[0], when.span[0]), max(clock.span[1], when.span[1])))
-
-
-def _require_apart(kept: Sequence[p.When | p.Clock]) -> None:
-    seen: set[object] = set()
-    for item in kept:
-        name = item.time if isinstance(item, p.Clock) else _PARTS.get(item.code, item.code)
-        if name in seen:
-            raise Unclear("read.twice-said", item.span)
-        seen.add(name)
 
 
 def _rate(rates: Sequence[p.Item]) -> _Rate | None:
@@ -386,11 +286,3 @@ def each_day(repeat: Repeat) -> Fraction | None:
     if repeat.period_unit is TimeUnit.HOUR and repeat.period and repeat.period_max is None and 24 % repeat.period == 0:
         return 24 / repeat.period
     return Fraction(1) if repeat.period_unit in (TimeUnit.DAY, TimeUnit.WEEK) and repeat.frequency == 1 else None
-
-
-def last_day(start: Period, span: Span) -> Period | None:
-    """A course counted from a stated day: the day itself is the first."""
-    days = span.value * {TimeUnit.DAY: 1, TimeUnit.WEEK: 7}.get(span.unit, 0)
-    if start.start is None or days.denominator != 1 or days < 1:
-        return None
-    return Period(start.start, start.start + timedelta(days=int(days) - 1))

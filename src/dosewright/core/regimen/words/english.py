@@ -12,7 +12,33 @@ __all__ = ["ENGLISH"]
 _D, _H, _W, _M = TimeUnit.DAY, TimeUnit.HOUR, TimeUnit.WEEK, TimeUnit.MONTH
 _MONTHS = ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"]
 _NOUNS = frozenset(
-    ["tablet", "caplet", "capsule", "pill", "lozenge", "pastille", "sachet", "patch", "drop", "puff", "spray", "suppository", "pessary", "spoonful", "teaspoonful", "tablespoonful", "ampoule", "vial", "application", "unit", "mg", "microgram", "g", "mL", "mmol"]
+    [
+        "tablet",
+        "caplet",
+        "capsule",
+        "pill",
+        "lozenge",
+        "pastille",
+        "sachet",
+        "patch",
+        "drop",
+        "puff",
+        "spray",
+        "suppository",
+        "pessary",
+        "spoonful",
+        "teaspoonful",
+        "tablespoonful",
+        "ampoule",
+        "vial",
+        "application",
+        "unit",
+        "mg",
+        "microgram",
+        "g",
+        "mL",
+        "mmol",
+    ]
 ) | {""}
 
 
@@ -29,7 +55,8 @@ ENGLISH = Phrasebook(
     say_amount=_amount,
     verb="Take {rest}",
     verb_after="{first} take {rest}",
-    verb_other={"patch": "Apply", "drop": "Use", "puff": "Use", "spray": "Use", "application": "Use", "suppository": "Insert", "pessary": "Insert"},
+    verb_other={"patch": "Apply", "drop": "Use", "puff": "Use", "spray": "Use", "application": "Use",
+                "suppository": "Insert", "pessary": "Insert"},
     when={
         "MORN": "in the morning", "NOON": "at noon", "EVE": "in the evening", "HS": "at bedtime", "WAKE": "when you wake up",
         "CM": "with breakfast", "CD": "with lunch", "CV": "with the evening meal",

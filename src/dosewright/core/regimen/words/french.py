@@ -16,7 +16,8 @@ _MONTHS = ["janvier", "février", "mars", "avril", "mai", "juin", "juillet", "ao
 _NOUNS = {
     "tablet": Noun("comprimé", "comprimés"), "capsule": Noun("gélule", "gélules", feminine=True), "sachet": Noun("sachet", "sachets"),
     "drop": Noun("goutte", "gouttes", feminine=True), "puff": Noun("bouffée", "bouffées", feminine=True),
-    "patch": Noun("patch", "patchs"), "suppository": Noun("suppositoire", "suppositoires"), "ampoule": Noun("ampoule", "ampoules", feminine=True),
+    "patch": Noun("patch", "patchs"), "suppository": Noun("suppositoire", "suppositoires"),
+    "ampoule": Noun("ampoule", "ampoules", feminine=True),
     "lozenge": Noun("pastille", "pastilles", feminine=True), "unit": Noun("unité", "unités", feminine=True), "": Noun("", ""),
 }  # fmt: skip
 _MEASURED = {"mg": "mg", "microgram": "microgrammes", "g": "g", "mL": "mL"}
@@ -32,7 +33,7 @@ def _amount(quantity: Quantity, style: NumberStyle) -> str | None:
         return None
     whole, rest = divmod(quantity.count, 1)
     if not rest:
-        return f"{count_words(int(whole), style, _ones(noun))} {noun.of(whole)}".strip()
+        return f"{count_words(int(whole), style, _ones(noun))} {noun.of(Fraction(whole))}".strip()
     if not noun.one:
         return None
     return _with_part(int(whole), rest, noun, style)
@@ -46,8 +47,7 @@ def _with_part(whole: int, rest: Fraction, noun: Noun, style: NumberStyle) -> st
     half = "demie" if noun.feminine else "demi"
     one = "une" if noun.feminine else "un"
     if rest == Fraction(1, 2):
-        said = f"{count_words(whole, style, _ones(noun))} {noun.of(Fraction(whole))} et {half}" if whole else f"{one} demi-{noun.one}"
-        return said
+        return f"{count_words(whole, style, _ones(noun))} {noun.of(Fraction(whole))} et {half}" if whole else f"{one} demi-{noun.one}"
     parts = {Fraction(1, 4): f"un quart de {noun.one}", Fraction(3, 4): f"trois quarts de {noun.one}"}
     return parts.get(rest) if not whole and noun.one[0] not in "aeiouhé" else None
 

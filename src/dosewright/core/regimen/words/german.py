@@ -15,8 +15,10 @@ _D, _H, _W, _M = TimeUnit.DAY, TimeUnit.HOUR, TimeUnit.WEEK, TimeUnit.MONTH
 _MONTHS = ["Januar", "Februar", "März", "April", "Mai", "Juni", "Juli", "August", "September", "Oktober", "November", "Dezember"]
 _NOUNS = {
     "tablet": Noun("Tablette", "Tabletten", feminine=True), "capsule": Noun("Kapsel", "Kapseln", feminine=True),
-    "sachet": Noun("Beutel", "Beutel"), "drop": Noun("Tropfen", "Tropfen"), "puff": Noun("Hub", "Hübe"), "patch": Noun("Pflaster", "Pflaster"),
-    "suppository": Noun("Zäpfchen", "Zäpfchen"), "ampoule": Noun("Ampulle", "Ampullen", feminine=True),
+    "sachet": Noun("Beutel", "Beutel"), "drop": Noun("Tropfen", "Tropfen"), "puff": Noun("Hub", "Hübe"),
+    "patch": Noun("Pflaster", "Pflaster"),
+    "suppository": Noun("Zäpfchen", "Zäpfchen"),
+    "ampoule": Noun("Ampulle", "Ampullen", feminine=True),
     "unit": Noun("Einheit", "Einheiten", feminine=True), "": Noun("", ""),
 }  # fmt: skip
 _MEASURED = {"mg": "mg", "microgram": "Mikrogramm", "g": "g", "mL": "mL"}
@@ -32,7 +34,7 @@ def _amount(quantity: Quantity, style: NumberStyle) -> str | None:
         return None
     whole, rest = divmod(quantity.count, 1)
     if not rest:
-        return f"{count_words(int(whole), style, _ones(noun))} {noun.of(whole)}".strip()
+        return f"{count_words(int(whole), style, _ones(noun))} {noun.of(Fraction(whole))}".strip()
     return _with_part(int(whole), rest, noun, style) if noun.one else None
 
 

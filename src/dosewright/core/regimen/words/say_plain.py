@@ -6,6 +6,7 @@ USP <17> (dose apart from timing); the safe-text rules of `core.units.safe_text`
 """
 
 from collections.abc import Sequence
+from fractions import Fraction
 from itertools import groupby
 
 from dosewright.core.regimen.dosage import Dosage, Maximum, TimeUnit
@@ -19,6 +20,8 @@ from dosewright.core.units.amount_words import NumberStyle
 from dosewright.core.units.safe_text import check_safe_text
 
 __all__ = ["PHRASEBOOKS", "say_plain"]
+
+_ONE_DAY = (TimeUnit.DAY, Fraction(1))
 
 PHRASEBOOKS: dict[str, Phrasebook] = {"en": ENGLISH, "fr": FRENCH, "es": SPANISH, "de": GERMAN}
 
@@ -52,8 +55,8 @@ def _limits(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle) -> 
 
 
 def _limit(limit: Maximum, book: Phrasebook, style: NumberStyle) -> str:
-    hours = limit.span.value * 24 if (limit.span.unit, limit.span.value) == (TimeUnit.DAY, 1) else limit.span.value
-    unit = TimeUnit.HOUR if (limit.span.unit, limit.span.value) == (TimeUnit.DAY, 1) else limit.span.unit
+    hours = limit.span.value * 24 if (limit.span.unit, limit.span.value) == _ONE_DAY else limit.span.value
+    unit = TimeUnit.HOUR if (limit.span.unit, limit.span.value) == _ONE_DAY else limit.span.unit
     amount = book.say_amount(limit.quantity, style)
     if amount is None or unit not in book.at_most or hours.denominator != 1:
         raise Unsayable

@@ -1,7 +1,7 @@
 """One phase in words: its amounts with their times, on which days, for how long.
 
-Comes in: dosages that run together, a phrasebook. Goes out: the phrase without its full stop. Raises `Unsayable` for what has no plain words
-of one meaning; every field of a dosage is either said or raises.
+Comes in: dosages that run together, a phrasebook. Goes out: the phrase without its full stop. Raises `Unsayable` for what has no plain
+words of one meaning; every field of a dosage is either said or raises.
 """
 
 from collections.abc import Sequence
@@ -17,6 +17,7 @@ __all__ = ["Unsayable", "say_phase"]
 
 _DAY_ORDER = ("WAKE", "ACM", "MORN", "CM", "PCM", "ACD", "NOON", "CD", "PCD", "ACV", "EVE", "CV", "PCV", "HS")
 _WEEK = tuple(Weekday)
+_EACH_DAY = (Fraction(1), TimeUnit.DAY)
 
 
 class Unsayable(Exception):
@@ -93,12 +94,7 @@ def _by_days(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle) ->
     found = []
     for dosage in dosages:
         repeat = _repeat(dosage)
-        if (
-            not repeat.day_of_week
-            or (repeat.period, repeat.period_unit) != (1, TimeUnit.DAY)
-            or repeat.days_of_month
-            or repeat.days_of_cycle
-        ):
+        if not repeat.day_of_week or (repeat.period, repeat.period_unit) != _EACH_DAY or repeat.days_of_month or repeat.days_of_cycle:
             raise Unsayable
         found += [(repeat.day_of_week, amount, when) for _, amount, when in sorted(_pairs(dosage, book, style), key=lambda pair: pair[0])]
     return found
@@ -166,7 +162,11 @@ def _which_days(repeat: Repeat, moments: int, book: Phrasebook) -> str:
         raise Unsayable
     daily = (repeat.period, repeat.period_unit) in ((None, None), (Fraction(1), TimeUnit.DAY)) and repeat.period_max is None
     if repeat.day_of_week:
-        weekly = (repeat.period, repeat.period_unit) == (1, TimeUnit.WEEK) and repeat.frequency == len(repeat.day_of_week) and moments == 1
+        weekly = (
+            (repeat.period, repeat.period_unit) == (Fraction(1), TimeUnit.WEEK)
+            and repeat.frequency == len(repeat.day_of_week)
+            and moments == 1
+        )
         if not daily and not weekly:
             raise Unsayable
         return _days_of(repeat.day_of_week, book)
@@ -228,9 +228,7 @@ def _counted(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle) ->
 def _days_only(dosage: Dosage, book: Phrasebook) -> str:
     repeat = _repeat(dosage)
     once = (
-        repeat.frequency in (None, 1)
-        and repeat.frequency_max is None
-        and (repeat.period, repeat.period_unit) in ((1, TimeUnit.DAY), (None, None))
+        repeat.frequency in (None, 1) and repeat.frequency_max is None and (repeat.period, repeat.period_unit) in (_EACH_DAY, (None, None))
     )
     if not repeat.day_of_week or not once or repeat.days_of_cycle or repeat.days_of_month or repeat.offset is not None:
         raise Unsayable
@@ -259,7 +257,7 @@ def _how_often(repeat: Repeat, book: Phrasebook) -> str:
 
 def _often_on_days(repeat: Repeat, often: int, book: Phrasebook) -> str:
     days = _which_days(repeat, 1, book)
-    if (repeat.period, repeat.period_unit) != (1, TimeUnit.DAY):
+    if (repeat.period, repeat.period_unit) != _EACH_DAY:
         return days
     if often == 1 and repeat.day_of_week:
         return days
@@ -283,6 +281,8 @@ def _lasting(dosages: Sequence[Dosage], book: Phrasebook) -> str:
     period = repeat.bounds_period
     if period is None or (period.start is None and period.end is None):
         return ""
+    if period.start_latest is not None:
+        raise Unsayable
     start, end = (_day(moment) for moment in (period.start, period.end))
     if start and end:
         return book.since_until.format(a=book.say_date(start), b=book.say_date(end))

@@ -1,4 +1,4 @@
-"""Plain Spanish sentences; the evening is "al atardecer", because "por la noche" is also bedtime. Source: pharmacy practice, from memory."""
+"""Plain Spanish sentences; evening is "al atardecer", because "por la noche" is also bedtime. Source: pharmacy practice, from memory."""
 
 from datetime import date
 from fractions import Fraction
@@ -16,7 +16,8 @@ _MONTHS = ["enero", "febrero", "marzo", "abril", "mayo", "junio", "julio", "agos
 _NOUNS = {
     "tablet": Noun("comprimido", "comprimidos"), "capsule": Noun("cápsula", "cápsulas", feminine=True), "sachet": Noun("sobre", "sobres"),
     "drop": Noun("gota", "gotas", feminine=True), "puff": Noun("inhalación", "inhalaciones", feminine=True),
-    "patch": Noun("parche", "parches"), "suppository": Noun("supositorio", "supositorios"), "ampoule": Noun("ampolla", "ampollas", feminine=True),
+    "patch": Noun("parche", "parches"), "suppository": Noun("supositorio", "supositorios"),
+    "ampoule": Noun("ampolla", "ampollas", feminine=True),
     "pill": Noun("pastilla", "pastillas", feminine=True), "unit": Noun("unidad", "unidades", feminine=True), "": Noun("", ""),
 }  # fmt: skip
 _MEASURED = {"mg": "mg", "microgram": "microgramos", "g": "g", "mL": "mL"}
@@ -32,7 +33,7 @@ def _amount(quantity: Quantity, style: NumberStyle) -> str | None:
         return None
     whole, rest = divmod(quantity.count, 1)
     if not rest:
-        return f"{count_words(int(whole), style, _ones(noun))} {noun.of(whole)}".strip()
+        return f"{count_words(int(whole), style, _ones(noun))} {noun.of(Fraction(whole))}".strip()
     return _with_part(int(whole), rest, noun, style) if noun.one else None
 
 

@@ -1,0 +1,123 @@
+"""A row of items is cut into phases: at "then", and where amounts each carry their own length of time.
+
+Comes in: items, each with one meaning. Goes out: one list of items a phase, and what is in doubt: an order that is not said, a frequency
+carried over, a first dose. Raises Unclear where a phase that another follows has no end.
+"""
+
+import itertools
+from collections.abc import Sequence
+from fractions import Fraction
+
+from dosewright.core.regimen.dosage import TimeUnit
+from dosewright.core.regimen.reading import phrases as p
+from dosewright.core.regimen.reading.folding import fold
+from dosewright.core.regimen.reading.meaning import Doubt, Unclear
+
+__all__ = ["cut_parts"]
+
+
+def cut_parts(items: Sequence[p.Item]) -> tuple[list[list[p.Item]], tuple[Doubt, ...]]:
+    """Cut at "then". "then stop" ends the last; a stop with nothing bounded before it says too little."""
+    parts: list[list[p.Item]] = [[]]
+    for item in items:
+        if isinstance(item, p.Joint) and item.kind == "then":
+            parts.append([])
+        else:
+            parts[-1].append(item)
+    kept = [part for part in parts if any(not isinstance(item, p.Joint) for item in part)]
+    if len(kept) > 1 and all(isinstance(item, p.StopTaking | p.Joint) for item in kept[-1]):
+        kept[-2].extend(kept.pop())
+    doubts: list[Doubt] = []
+    _rounds_said_apart(kept)
+    if len(kept) == 1:
+        kept, doubts = _one_after_other(kept[0])
+    _carry_frequency(kept, doubts)
+    _bound_first(kept, doubts)
+    _require_bounded(kept)
+    _require_days_in_order(kept)
+    return kept, tuple(doubts)
+
+
+def _rounds_said_apart(parts: list[list[p.Item]]) -> None:
+    """ "for 21 days 1 tablet daily, then 7 days off": the pause belongs to the phase before it."""
+    if len(parts) < 2 or not isinstance(off := _first_said(parts[1]), p.Length) or off.role != "off":
+        return
+    rest = [item for part in parts[1:] for item in part if not isinstance(item, p.Joint) and item is not off]
+    lengths = [item for item in parts[0] if isinstance(item, p.For)]
+    if len(lengths) != 1 or any(not isinstance(item, p.Again) for item in rest):
+        return
+    row = [item for item in parts[0] if item is not lengths[0]]
+    rounds = fold([lengths[0], p.Joint(off.span, "then"), off, *rest])
+    parts[:] = [[*row, *rounds]]
+
+
+def _first_said(part: Sequence[p.Item]) -> p.Item | None:
+    return next((item for item in part if not isinstance(item, p.Joint)), None)
+
+
+def _one_after_other(items: list[p.Item]) -> tuple[list[list[p.Item]], list[Doubt]]:
+    """ "40 mg daily for 5 days, 30 mg daily for 5 days": meant one after the other, and not said; days 1, then 2 to 5 are said."""
+    at = [n for n, item in enumerate(items) if isinstance(item, p.HowMuch)]
+    if len(at) < 2:
+        return [items], []
+    cuts = [0, *at[1:], len(items)]
+    parts = [items[a:b] for a, b in itertools.pairwise(cuts)]
+    if not all(_is_bounded(part) for part in parts[:-1]) or any(isinstance(i, p.Until | p.From) for i in items):
+        return [items], []
+    numbered = all(any(isinstance(i, p.CycleDays) for i in part) for part in parts)
+    if not numbered and not _is_bounded(parts[-1]):
+        return [items], []
+    return parts, [] if numbered else [Doubt("read.one-after-other", (items[0].span[0], items[-1].span[1]))]
+
+
+def _carry_frequency(parts: list[list[p.Item]], doubts: list[Doubt]) -> None:
+    """ "1 tablet twice daily for 7 days then 2 tablets": as often as before, most likely."""
+    for before, part in itertools.pairwise(parts):
+        amounts = [item for item in part if isinstance(item, p.HowMuch)]
+        often = [item for item in before if isinstance(item, p.Firm | p.Times | p.Every | p.When | p.Clock | p.OnDays)]
+        said = any(isinstance(i, p.Firm | p.Times | p.Every | p.When | p.Clock | p.OnDays | p.ByMeals | p.Stat | p.CycleDays) for i in part)
+        if len(amounts) == 1 and often and not said and not any(isinstance(i, p.Pattern) for i in part):
+            part.extend(often)
+            doubts.append(Doubt("read.frequency-carried", amounts[0].span))
+
+
+def _bound_first(parts: list[list[p.Item]], doubts: list[Doubt]) -> None:
+    """ "2 at once, then 1 twice daily": whether the regular doses begin on the same day is not said."""
+    if len(parts) < 2 or _is_bounded(parts[0]):
+        return
+    once = next((item for item in parts[0] if isinstance(item, p.Stat | p.Single)), None)
+    if once is None or any(isinstance(item, p.Firm | p.Times | p.Every | p.When | p.Clock) for item in parts[0]):
+        return
+    day = p.Number(Fraction(1), Fraction(1))
+    parts[0] = [item for item in parts[0] if item is not once]
+    parts[0] += [p.Firm(once.span, day, day, TimeUnit.DAY), p.For(once.span, day, TimeUnit.DAY)]
+    doubts.append(Doubt("read.after-first", once.span))
+
+
+def _require_bounded(parts: Sequence[Sequence[p.Item]]) -> None:
+    for number, part in enumerate(parts):
+        stops = [item for item in part if isinstance(item, p.StopTaking)]
+        bounded = _is_bounded(part)
+        if stops and (not bounded or number < len(parts) - 1):
+            raise Unclear("read.stop-when", stops[0].span)
+        if number < len(parts) - 1 and not bounded:
+            raise Unclear("read.phase-length", (part[0].span[0], part[-1].span[1]))
+
+
+def _is_bounded(part: Sequence[p.Item]) -> bool:
+    return any(isinstance(i, p.For | p.Until | p.Length) or (isinstance(i, p.CycleDays) and i.length is None) for i in part)
+
+
+def _require_days_in_order(parts: Sequence[Sequence[p.Item]]) -> None:
+    """ "on day 1, then on days 2-5": the days named must follow on what went before, or a day would move."""
+    day: Fraction | None = Fraction(1)
+    for part in parts:
+        named = next((item for item in part if isinstance(item, p.CycleDays) and item.length is None), None)
+        if named is not None and named.first != day:
+            raise Unclear("read.odd-cycle", named.span)
+        if named is not None:
+            day = Fraction(named.last + 1)
+        else:
+            length = next((item for item in part if isinstance(item, p.For | p.Length)), None)
+            days = length.number.low * {TimeUnit.DAY: 1, TimeUnit.WEEK: 7}.get(length.unit, 0) if length else Fraction(0)
+            day = day + days if day is not None and days else None
