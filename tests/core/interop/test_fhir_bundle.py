@@ -543,6 +543,7 @@ def test_one_medicine_ordered_twice_one_after_the_other_is_no_question() -> None
 
 ENVELOPES = [
     pytest.param({"type": "history"}, "bundle.kind", False, id="versions of the past"),
+    pytest.param({"type": ["collection"]}, "bundle.kind", False, id="a list of kinds"),
     pytest.param(
         {"type": "searchset", "link": [{"relation": "next", "url": "http://a.example/2"}]}, "bundle.more-pages", True, id="a page"
     ),

@@ -180,7 +180,7 @@ def test_the_right_bundle_is_right() -> None:
 
 
 @given(spoilt())
-@settings(max_examples=400)
+@settings(max_examples=4 * settings().max_examples)
 def test_a_spoilt_bundle_is_findings_and_no_broken_order_is_used(changed: dict[str, Any]) -> None:
     if changed.get("resourceType") != "Bundle":
         return
@@ -195,7 +195,7 @@ def test_a_spoilt_bundle_is_findings_and_no_broken_order_is_used(changed: dict[s
 
 
 @given(st.sampled_from(PLACES), st.data())
-@settings(max_examples=150)
+@settings(max_examples=3 * settings().max_examples // 2)
 def test_a_modifier_anywhere_in_an_order_stops_that_order(path: tuple[Any, ...], data: st.DataObject) -> None:
     """R4, Extensibility: a modifier that is not known must not be passed over, wherever it stands."""
     changed = copy.deepcopy(RIGHT)
@@ -214,7 +214,7 @@ def nodes(node: Any) -> list[Any]:
 
 
 @given(st.sampled_from([path for path in PLACES if len(path) >= 3 and path[2] == "resource"]))
-@settings(max_examples=150)
+@settings(max_examples=3 * settings().max_examples // 2)
 def test_what_is_spoilt_in_one_resource_changes_no_other_persons_orders(path: tuple[Any, ...]) -> None:
     changed = copy.deepcopy(RIGHT)
     owner = changed["entry"][path[1]]["resource"]

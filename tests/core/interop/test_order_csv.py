@@ -206,7 +206,7 @@ VALUES = st.one_of(
 
 
 @given(st.lists(st.dictionaries(st.sampled_from(ORDER_COLUMNS), VALUES, max_size=3), min_size=1, max_size=5))
-@settings(max_examples=200)
+@settings(max_examples=2 * settings().max_examples)
 def test_any_table_gives_orders_or_findings_and_no_two_orders_of_one_id(changes: list[dict[str, str]]) -> None:
     rows = [(GOOD if place % 2 else OTHER) | change for place, change in enumerate(changes)]
     if any("\0" in value for row in rows for value in row.values()):

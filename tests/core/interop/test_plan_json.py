@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from tests.core.interop.interop_makers import catalogue
 
@@ -51,14 +51,12 @@ def text_of(plan: Plan, *findings: Finding) -> str:
 
 
 @given(PLANS)
-@settings(max_examples=100)
 def test_a_plan_comes_back_whole(plan: Plan) -> None:
     assert parse_plan(text_of(plan), MEDICINES) == plan
     assert parse_plan_head(text_of(plan)) == replace(plan, people=())
 
 
 @given(PLANS)
-@settings(max_examples=30)
 def test_the_same_plan_gives_the_same_bytes(plan: Plan) -> None:
     """R18."""
     assert text_of(plan) == text_of(parse_plan(text_of(plan), MEDICINES))

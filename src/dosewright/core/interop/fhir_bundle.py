@@ -195,7 +195,7 @@ def _name_words(name: str) -> set[str]:
 def _readable(bundle: Mapping[str, Any], notes: ResourceNotes) -> bool:
     """Whether the bundle is of a kind that states orders, whole."""
     kind = bundle.get("type")
-    if kind not in _KINDS:
+    if not isinstance(kind, str) or kind not in _KINDS:
         notes.stop("bundle.kind", "Bundle.type", kind=str(kind)[:40])
     for place, link in enumerate(_list(bundle.get("link"))):
         if isinstance(link, dict) and link.get("relation") == "next":

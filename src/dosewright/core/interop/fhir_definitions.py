@@ -44,10 +44,6 @@ class FhirDefinitions:
         checker: type[Validator] = extend(Draft6Validator, ways)  # type: ignore[no-untyped-call]  # the stubs leave it untyped
         self._checkers: dict[str, Validator] = {name: checker(schema) for name, schema in definitions.items()}
 
-    def knows(self, resource_type: object) -> bool:
-        """Whether there is a definition of that resource."""
-        return resource_type in self._checkers
-
     def check(self, resource: dict[str, Any], resource_type: str) -> tuple[FhirFault, ...]:
         """What is wrong, in no more than twenty faults; empty when the resource keeps its definition. Raises KeyError for another type."""
         errors = self._checkers[resource_type].iter_errors(resource)
