@@ -19,7 +19,7 @@ BENCH, READERS = {T, C, P}, {T, C, P, M, Role.INSPECTOR}
 EXPECTED: dict[str, set[Role]] = {
     "sign-out": set(Role),
     "work-list": READERS,
-    "find": READERS,
+    "find": READERS | {D},
     "orders-in": BENCH,
     "medicines-in": {T, P, M},
     "readings": {P},

@@ -3,12 +3,12 @@
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Count, Max, Prefetch
+from django.db.models import Count, Max, Prefetch, Q
 
 from dosewright.core.custody.stage import OVER, Stage
 from dosewright.core.units.ids import CardNumber, PersonId
 from dosewright.core.units.person import Person
-from dosewright.store.models import Account, CardRow, CardSet, MedicineRow, OrderRow
+from dosewright.store.models import Account, CardRow, CardSet, MedicineRow, OrderRow, PersonRow
 from dosewright.store.people import person_of
 
 __all__ = [
@@ -19,6 +19,7 @@ __all__ = [
     "load_basis",
     "load_open_sets",
     "load_sets_of",
+    "load_unplanned",
     "load_waiting_orders",
     "planned_until",
     "username_of",
@@ -113,3 +114,11 @@ def load_sets_of(person: PersonId) -> tuple[SetInBrief, ...]:
     """Every set ever made for a person, latest first."""
     rows = CardSet.objects.filter(person_id=person).annotate(many=Count("cards")).order_by("-first", "-id")
     return tuple(SetInBrief(row.pk, row.first, row.days, row.many, row.withdrawn) for row in rows.defer("request", "plan"))
+
+
+def load_unplanned(today: date) -> tuple[Person, ...]:
+    """People with an order that was not rejected and has not ended, and no card on its way or in use, by name."""
+    busy = CardRow.objects.exclude(stage__in=[stage.value for stage in OVER]).values("card_set__person_id")
+    still = OrderRow.objects.exclude(standing="rejected").filter(Q(ends__isnull=True) | Q(ends__gte=today)).values("person_id")
+    rows = PersonRow.objects.filter(id__in=still).exclude(id__in=busy).order_by("name", "id")
+    return tuple(person_of(row) for row in rows)

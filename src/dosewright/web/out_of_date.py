@@ -1,9 +1,10 @@
 """A card whose orders have changed: what differs, dose by dose, and the choices that it leaves open (R9)."""
 
 import re
+from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, time
-from fractions import Fraction
+from datetime import date, time, timedelta
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -34,9 +35,11 @@ _DOSE = re.compile(r"(?P<day>\d{4}-\d\d-\d\d) (?P<time>\d\d:\d\d) (?P<medicine>.
 
 @dataclass(frozen=True, slots=True)
 class ChangedDose:
-    """One dose as the card has it and as the orders are now: glyphs, "0" where there is none."""
+    """A dose as the card has it and as the orders are now, on so many days in a row: glyphs, "0" where there is none."""
 
-    day: date
+    first: date
+    last: date
+    days: int
     time: time
     medicine: str
     before: str
@@ -57,6 +60,7 @@ class OutOfDateScreen:
     """`choices` is empty where there is nothing to decide."""
 
     number: str
+    many: int
     doses: tuple[ChangedDose, ...]
     choices: tuple[OpenChoice, ...]
     findings: tuple[Finding, ...]
@@ -76,9 +80,9 @@ def out_of_date(request: BenchRequest, number: str) -> HttpResponse:
             return redirect("card", number)
         findings = outcome.findings
     choices = tuple(OpenChoice(choice.value, *_WORDS[choice]) for choice in choices_for(card.stored.state))
-    screen = OutOfDateScreen(
-        card.stored.number, _changed(card), choices, with_names(findings), request.POST.get("reason", "")[:1000], new_token()
-    )
+    doses = _changed(card)
+    many, reason = sum(dose.days for dose in doses), request.POST.get("reason", "")[:1000]
+    screen = OutOfDateScreen(card.stored.number, many, doses, choices, with_names(findings), reason, new_token())
     return show(request, "card/out_of_date.html", screen, strip=card.strip, status=422 if request.method == "POST" else 200)
 
 
@@ -86,12 +90,28 @@ def _changed(card: BenchCard) -> tuple[ChangedDose, ...]:
     """What differs, as the ledger has it from the change."""
     latest = next((event for event in reversed(load_card_events(card.stored.number)) if event.deed is Deed.OUT_OF_DATE), None)
     written = latest.facts.get("doses") if latest else ()
-    found = (_DOSE.fullmatch(text) for text in written) if isinstance(written, tuple) else ()
-    return tuple(_dose(card, match.groupdict()) for match in found if match)
+    found = [match for text in written if (match := _DOSE.fullmatch(text))] if isinstance(written, tuple) else []
+    alike: dict[tuple[str, str, str, str], list[date]] = defaultdict(list)
+    for match in found:
+        alike[match["time"], match["medicine"], match["before"], match["after"]].append(date.fromisoformat(match["day"]))
+    doses = (_dose(card, first, last, said) for said, days in alike.items() for first, last in _runs(sorted(days)))
+    return tuple(sorted(doses, key=lambda dose: (dose.first, dose.time, dose.medicine)))
 
 
-def _dose(card: BenchCard, said: dict[str, str]) -> ChangedDose:
-    code = MedicineCode(said["medicine"])
-    name = card.name_of(code) if code in card.medicines else code
-    before, after = (glyph(Fraction(parse_amount(said[when]))) for when in ("before", "after"))
-    return ChangedDose(date.fromisoformat(said["day"]), time.fromisoformat(said["time"]), name, before, after)
+def _runs(days: list[date]) -> Iterator[tuple[date, date]]:
+    """Days in a row, as first and last."""
+    first = last = days[0]
+    for day in days[1:]:
+        if day - last > timedelta(days=1):
+            yield first, last
+            first = day
+        last = day
+    yield first, last
+
+
+def _dose(card: BenchCard, first: date, last: date, said: tuple[str, str, str, str]) -> ChangedDose:
+    clock, medicine, before, after = said
+    code = MedicineCode(medicine)
+    name = card.name_of(code) if code in card.medicines else medicine
+    was, now = (glyph(parse_amount(amount)) for amount in (before, after))
+    return ChangedDose(first, last, (last - first).days + 1, time.fromisoformat(clock), name, was, now)

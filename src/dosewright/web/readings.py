@@ -84,7 +84,7 @@ class Other:
 
 @dataclass(frozen=True, slots=True)
 class ReadingScreen:
-    """Everything about one order that waits. `settled` is "" while it does."""
+    """Everything about one order that waits. `settled` is "" while it does. `usable`: one reading at least can be packed as it is."""
 
     order: str
     person: str
@@ -99,6 +99,7 @@ class ReadingScreen:
     questions: tuple[Finding, ...]
     findings: tuple[Finding, ...]
     others: tuple[Other, ...]
+    usable: bool
     form: ConfirmForm
     wrong: tuple[Finding, ...]
     token: str
@@ -185,7 +186,7 @@ def _onward(request: BenchRequest, stored: StoredOrder, outcome: Outcome) -> Htt
 
 def _show(request: BenchRequest, stored: StoredOrder, form: ConfirmForm, wrong: tuple[Finding, ...], status: int = 200) -> HttpResponse:
     order, country = stored.order, load_pharmacy().country
-    asked = stored.reading.questions if stored.reading else ()
+    asked, options = stored.reading.questions if stored.reading else (), _options(request, stored)
     screen = ReadingScreen(
         order=order.id,
         person=stored.person.id,
@@ -196,10 +197,11 @@ def _show(request: BenchRequest, stored: StoredOrder, form: ConfirmForm, wrong: 
         file=stored.file,
         span=say_span(order),
         settled="" if stored.standing == "waiting" else f"{stored.standing} by {stored.settled_by}",
-        options=_options(request, stored),
+        options=options,
         questions=tuple(Finding(question.code, Severity.DECIDE, {}, dict(question.facts)) for question in asked),
         findings=with_names(stored.findings),
         others=_others(stored),
+        usable=any(option.strip.certain for option in options),
         form=form,
         wrong=with_names(wrong),
         token=new_token(),

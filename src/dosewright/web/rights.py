@@ -11,18 +11,22 @@ __all__ = ["SCREENS", "Address", "address_named"]
 
 @dataclass(frozen=True, slots=True)
 class Address:
-    """One address: its name, its path, what it takes (None: only to be signed in; `open`: not even that), whether it takes POST only."""
+    """One address: its name, its path, what it takes (None: only to be signed in; `open`: not even that), whether it takes POST only;
+    `also` is another ability that is enough."""
 
     name: str
     path: str
     ability: Ability | None
     changes: bool = False
     open: bool = False
+    also: Ability | None = None
 
     @property
     def roles(self) -> frozenset[Role]:
         """Who may go there."""
-        return frozenset(Role) if self.ability is None else RIGHTS[self.ability]
+        if self.ability is None:
+            return frozenset(Role)
+        return RIGHTS[self.ability] | (RIGHTS[self.also] if self.also else frozenset())
 
 
 def _change(name: str, path: str, ability: Ability | None) -> Address:
@@ -33,7 +37,7 @@ SCREENS: tuple[Address, ...] = (
     Address("sign-in", "sign-in", None, open=True),
     _change("sign-out", "sign-out", None),
     Address("work-list", "", Ability.LOOK),
-    Address("find", "find", Ability.LOOK),
+    Address("find", "find", Ability.LOOK, also=Ability.HAND_OVER_CARD),
     Address("orders-in", "orders/in", Ability.RECEIVE_ORDERS),
     Address("medicines-in", "medicines/in", Ability.RECEIVE_MEDICINES),
     Address("readings", "orders/readings", Ability.CONFIRM_READING),

@@ -14,7 +14,8 @@ from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
 
 from dosewright.actions.record_sign_in import record_sign_in, record_sign_out
-from dosewright.core.custody.event import Occasion
+from dosewright.core.custody.event import Actor, Occasion
+from dosewright.core.custody.rights import RIGHTS, Ability
 from dosewright.core.units.ids import StationId
 from dosewright.store.accounts import actor_of
 from dosewright.web.page import show
@@ -64,7 +65,7 @@ def sign_in(request: BenchRequest) -> HttpResponse:
         return show(request, "signin/screen.html", SignInScreen(form, wrong=True, onward=onward), status=422)
     login(request, account)
     record_sign_in(Occasion(actor_of(account), request.clock.now(), StationId(given["station"])))
-    response = redirect(onward)
+    response = redirect(onward or _first_screen(actor_of(account)))
     keep_station(response, given["station"], secure=settings.SESSION_COOKIE_SECURE)
     return response
 
@@ -87,4 +88,9 @@ def locked_out(request: HttpRequest, original: HttpResponse, credentials: dict[s
 def _onward(request: BenchRequest) -> str:
     wanted = request.POST.get("next") or request.GET.get("next") or ""
     safe = url_has_allowed_host_and_scheme(wanted, allowed_hosts={request.get_host()}, require_https=request.is_secure())
-    return wanted if safe else reverse("work-list")
+    return wanted if safe else ""
+
+
+def _first_screen(actor: Actor) -> str:
+    """The work list; whoever has no such list finds the card in their hand."""
+    return reverse("work-list" if actor.role in RIGHTS[Ability.LOOK] else "find")

@@ -12,16 +12,18 @@ from django.urls import reverse
 from dosewright.core.custody.event import Role
 from dosewright.core.custody.rights import RIGHTS, Ability
 from dosewright.core.custody.stage import Stage
-from dosewright.core.units.ids import CardNumber
+from dosewright.core.units.ids import CardNumber, PersonId
+from dosewright.core.units.person import Person
 from dosewright.store.cards import load_card
 from dosewright.store.missing import Missing
-from dosewright.store.work import OpenCard, OpenSet, load_open_sets, load_waiting_orders
+from dosewright.store.people import load_home_names
+from dosewright.store.work import OpenCard, OpenSet, load_open_sets, load_unplanned, load_waiting_orders
 from dosewright.web.next_step import Step, next_step
 from dosewright.web.page import show
 from dosewright.web.people import AT_HOME
-from dosewright.web.request import BenchRequest
+from dosewright.web.request import BenchRequest, today
 
-__all__ = ["FindScreen", "SetLine", "SetsOfAHome", "WorkList", "find", "work_list"]
+__all__ = ["FindScreen", "SetLine", "SetsOfAHome", "UnplannedLine", "WorkList", "find", "work_list"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,11 +34,19 @@ class SetLine:
     name: str
     born: date | None
     room: str
-    cards: int
     stands: str
     step: Step | None
     mine: bool
     blocked: str
+
+
+@dataclass(frozen=True, slots=True)
+class UnplannedLine:
+    """Somebody with orders and no card on its way; how many directions keep the plan waiting."""
+
+    person: Person
+    where: str
+    waiting: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,12 +60,14 @@ class SetsOfAHome:
 
 @dataclass(frozen=True, slots=True)
 class WorkList:
-    """`next` is the first line that the person signed in can take further."""
+    """`next` is what the person signed in should take up first: what the fewest others may do, then what is due first."""
 
     sets: int
     mine: int
     next: SetLine | None
     to_confirm: int
+    may_plan: bool
+    unplanned: tuple[UnplannedLine, ...]
     groups: tuple[SetsOfAHome, ...]
 
 
@@ -68,31 +80,32 @@ class FindScreen:
 
 def work_list(request: BenchRequest) -> HttpResponse:
     """Everything on its way through the pharmacy."""
-    waiting = load_waiting_orders()
-    lines = [(one, _line(one, waiting.get(one.person.id, 0), request.actor.role)) for one in load_open_sets()]
+    waiting, role = load_waiting_orders(), request.actor.role
+    lines = [(one, _line(one, waiting.get(one.person.id, 0), role)) for one in load_open_sets()]
     mine = [line for _, line in lines if line.mine]
-    may_confirm = request.actor.role in RIGHTS[Ability.CONFIRM_READING]
-    to_confirm = sum(waiting.values()) if may_confirm else 0
-    return show(request, "work/list.html", WorkList(len(lines), len(mine), next(iter(mine), None), to_confirm, tuple(_groups(lines))))
+    screen = WorkList(
+        sets=len(lines),
+        mine=len(mine),
+        next=min(mine, key=_hands, default=None),
+        to_confirm=sum(waiting.values()) if role in RIGHTS[Ability.CONFIRM_READING] else 0,
+        may_plan=role in RIGHTS[Ability.PLAN_SET],
+        unplanned=tuple(_unplanned(waiting, today(request))),
+        groups=tuple(_groups(lines)),
+    )
+    return show(request, "work/list.html", screen)
+
+
+def _hands(line: SetLine) -> int:
+    """How many roles could take the line's next step."""
+    return len(RIGHTS[line.step.ability]) if line.step else len(Role)
 
 
 def _line(one: OpenSet, waiting: int, role: Role) -> SetLine:
-    steps = [(card, next_step(card.number, one.id, card.stage, out_of_date=card.out_of_date)) for card in one.cards]
-    still = [(card, step) for card, step in steps if step]
-    own = [step for _, step in still if step.may(role)]
-    step = own[0] if own else (still[0][1] if still else None)
-    person = one.person
-    return SetLine(
-        id=one.id,
-        name=person.name,
-        born=person.born,
-        room=person.room,
-        cards=len(one.cards),
-        stands=_stands(one.cards),
-        step=step,
-        mine=bool(own),
-        blocked=_blocked(one.cards, waiting),
-    )
+    steps = [next_step(card.number, one.id, card.stage, out_of_date=card.out_of_date) for card in one.cards]
+    still = [step for step in steps if step]
+    own = min((step for step in still if step.may(role)), key=lambda step: len(RIGHTS[step.ability]), default=None)
+    person, step = one.person, own or next(iter(still), None)
+    return SetLine(one.id, person.name, person.born, person.room, _stands(one.cards), step, own is not None, _blocked(one.cards, waiting))
 
 
 def _stands(cards: Iterable[OpenCard]) -> str:
@@ -109,6 +122,12 @@ def _blocked(cards: Iterable[OpenCard], waiting: int) -> str:
     return ", ".join(said)
 
 
+def _unplanned(waiting: dict[PersonId, int], day: date) -> Iterator[UnplannedLine]:
+    homes = load_home_names()
+    for person in load_unplanned(day):
+        yield UnplannedLine(person, homes.get(person.home, "") if person.home else AT_HOME, waiting.get(person.id, 0))
+
+
 def _groups(lines: Iterable[tuple[OpenSet, SetLine]]) -> Iterator[SetsOfAHome]:
     for (first, where), group in groupby(lines, key=lambda pair: (pair[0].first, pair[0].home or AT_HOME)):
         yield SetsOfAHome(where, first, tuple(line for _, line in group))
@@ -120,6 +139,7 @@ def find(request: BenchRequest) -> HttpResponse:
     if not scanned:
         return show(request, "work/find.html", FindScreen(""))
     try:
-        return redirect(reverse("card", args=[load_card(CardNumber(scanned)).number]))
+        number = load_card(CardNumber(scanned)).number
     except Missing:
         return show(request, "work/find.html", FindScreen(scanned), status=404)
+    return redirect(reverse("card" if request.actor.role in RIGHTS[Ability.LOOK] else "hand-over", args=[number]))
