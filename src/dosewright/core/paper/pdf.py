@@ -9,6 +9,7 @@ from datetime import time
 from io import BytesIO
 from typing import Any
 
+from reportlab import rl_config
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
@@ -20,6 +21,9 @@ from dosewright.core.paper.operators import line_ops, number, rect_ops, round_re
 from dosewright.core.paper.page import MM_PER_POINT, Code, Dial, Face, Line, Page, Place, Shade, Stroke
 
 __all__ = ["Heading", "write_pdf"]
+
+# Streams stay binary: the letters-only form is a quarter larger and half the time of writing.
+rl_config.useA85 = 0
 
 _POINTS = 1 / MM_PER_POINT
 _WEIGHTS = {Stroke.HAIR: 0.4, Stroke.PLAIN: 0.8, Stroke.HEAVY: 1.6}  # points

@@ -65,6 +65,7 @@ def given_bold(text: str) -> Words:
     return Words(_composed(text), Face.BOLD, Kind.GIVEN)
 
 
+@lru_cache(maxsize=20_000)
 def _composed(text: str) -> str:
     return " ".join(unicodedata.normalize("NFC", text).split(" ")).replace("\n", " ").replace("\t", " ").strip(" ")
 
@@ -82,6 +83,7 @@ _JOINTS = (
 )
 
 
+@lru_cache(maxsize=20_000)
 def bind(text: str) -> str:
     """The text with unbreakable spaces inside every amount."""
     for joint in _JOINTS:

@@ -7,6 +7,7 @@ breaks. Sources: ISMP list of error-prone abbreviations, symbols and dose design
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from dosewright.core.units.amount_words import MICROGRAM_COUNTRIES, NumberStyle, format_count, format_quantity, format_strength
 
@@ -93,6 +94,7 @@ def check_safe_text(text: str, country: str = "") -> tuple[str, ...]:
     return tuple(rule.id for rule in rules if rule.breaks.search(text))
 
 
+@lru_cache(maxsize=20_000)
 def tidy_text(text: str, country: str) -> str:
     """The same text with the breaches mended that have exactly one meaning: "10mg" → "10 mg", "5.0 mg" → "5 mg", "50 mg/12.5 mg" →
     "50 mg and 12.5 mg", "5mg/5ml" → "5 mg per 5 mL"; in the UK and Ireland micrograms in full and below 1 mg. Numbers keep their value.
