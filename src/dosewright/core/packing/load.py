@@ -23,6 +23,7 @@ __all__ = ["Item", "Load", "loads_of", "problem_on"]
 
 _NOTHING = Fraction(0)
 _Amounts = tuple[tuple[OrderId, Fraction], ...]  # what one day asks of one medicine, order by order
+_Key = tuple[tuple[OrderId, int, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,9 +70,16 @@ def _parts(doses: Sequence[UnitDose], request: PlanRequest) -> Iterable[Item]:
     for dose in doses:
         left[dose.day] = (*left.get(dose.day, ()), (dose.order, dose.count))
     while left:
-        taken = {amounts: _take(amounts, _part_of(_sum(amounts), medicine, request)) for amounts in set(left.values())}
-        yield _item(medicine, {day: taken[amounts][0] for day, amounts in left.items()})
-        left = {day: rest for day, amounts in left.items() if (rest := taken[amounts][1])}
+        keys = {day: _key(amounts) for day, amounts in left.items()}
+        alike = {keys[day]: amounts for day, amounts in left.items()}
+        taken = {key: _take(amounts, _part_of(_sum(amounts), medicine, request)) for key, amounts in alike.items()}
+        yield _item(medicine, {key: part for key, (part, _) in taken.items()}, keys)
+        left = {day: rest for day, key in keys.items() if (rest := taken[key][1])}
+
+
+def _key(amounts: _Amounts) -> _Key:
+    """What the amounts are known by: whole numbers, for an exact fraction is slow to look up by."""
+    return tuple((order, count.numerator, count.denominator) for order, count in amounts)
 
 
 def _sum(amounts: _Amounts) -> Fraction:
@@ -104,19 +112,28 @@ def _take(amounts: _Amounts, part: Fraction) -> tuple[_Amounts, _Amounts]:
     return tuple(now), tuple(rest)
 
 
-def _item(medicine: Medicine, parts: dict[date, _Amounts]) -> Item:
-    made = {part: tuple(Content(o, medicine.code, Quantity(c, medicine.unit)) for o, c in part) for part in set(parts.values())}
-    sums = {part: _sum(part) for part in made}
-    return Item(medicine, {day: made[part] for day, part in parts.items()}, {day: sums[part] for day, part in parts.items()})
+def _item(medicine: Medicine, parts: dict[_Key, _Amounts], days: dict[date, _Key]) -> Item:
+    made = {key: tuple(Content(o, medicine.code, Quantity(c, medicine.unit)) for o, c in part) for key, part in parts.items()}
+    sums = {key: _sum(part) for key, part in parts.items()}
+    return Item(medicine, {day: made[key] for day, key in days.items()}, {day: sums[key] for day, key in days.items()})
 
 
 def problem_on(items: Sequence[Item], days: Sequence[date], request: PlanRequest) -> Problem:
     """The packing problem of those items on those days; days with the same contents count once. Conflicts bind on shared days only."""
-    patterns = tuple(dict.fromkeys(tuple(item.counts.get(day, _NOTHING) for item in items) for day in days))
+    patterns = tuple(_patterns(items, days).values())
     demands = tuple(
         tuple(need for pattern in patterns for need in _needs(item.medicine, pattern[at], request)) for at, item in enumerate(items)
     )
     return Problem(demands, _limits(request) * len(patterns), _apart(items, patterns, request))
+
+
+def _patterns(items: Sequence[Item], days: Sequence[date]) -> dict[tuple[tuple[int, int], ...], tuple[Fraction, ...]]:
+    """The amounts of the items on each day, days with the same amounts once."""
+    found: dict[tuple[tuple[int, int], ...], tuple[Fraction, ...]] = {}
+    for day in days:
+        counts = tuple(item.counts.get(day, _NOTHING) for item in items)
+        found.setdefault(tuple((count.numerator, count.denominator) for count in counts), counts)
+    return found
 
 
 def _needs(medicine: Medicine, count: Fraction, request: PlanRequest) -> tuple[int, ...]:

@@ -94,7 +94,8 @@ def _count(case: Case, doses: tuple[Dose, ...], findings: tuple[Finding, ...]) -
     """The doses in units, or held: an amount that is no whole number of halves, or a unit that no cavity of the format takes."""
     if not doses:
         return Placed(findings=(*findings, case.note("order.no-doses")))
-    counts = {quantity: units_of(quantity, case.medicine) for quantity in dict.fromkeys(dose.quantity for dose in doses)}
+    given = {id(dose.quantity): dose.quantity for dose in doses}.values()  # the doses of an order share their few amounts
+    counts = {quantity: units_of(quantity, case.medicine) for quantity in given}
     for quantity, count in counts.items():
         if isinstance(count, NotCountable):
             ask = case.decide if count.code == "amount.no-unit" else case.stop
@@ -105,8 +106,11 @@ def _count(case: Case, doses: tuple[Dose, ...], findings: tuple[Finding, ...]) -
 
 
 def _unit_doses(case: Case, doses: Iterable[Dose], counts: dict[Quantity, Fraction | NotCountable]) -> Iterable[UnitDose]:
+    """Each dose as a count; an amount is looked up only where it is not the one before."""
+    last, count = None, None
     for dose in doses:
-        count = counts[dose.quantity]
+        if dose.quantity is not last:
+            last, count = dose.quantity, counts[dose.quantity]
         if isinstance(count, Fraction) and count:
             yield UnitDose(dose.order, case.medicine, dose.day, dose.slot, dose.time, count)
 

@@ -25,7 +25,10 @@ def remarks_on(person: Person, cards: Sequence[Card], doses: Sequence[UnitDose],
 def _look_alikes(person: Person, cavities: Iterable[PackedCavity], request: PlanRequest) -> Iterable[Finding]:
     """Source of the warning: British Medical Journal 1996;313:926, look-alike forms should not share an aid."""
     seen: dict[tuple[str, str, str], tuple[PackedCavity, Medicine, Medicine]] = {}
+    first: dict[tuple[str, ...], PackedCavity] = {}
     for cavity in cavities:
+        first.setdefault((cavity.slot, *(content.medicine for content in cavity.contents)), cavity)
+    for cavity in first.values():
         held = dict.fromkeys(content.medicine for content in cavity.contents)
         for one, other in look_alikes(request.medicines[code] for code in held):
             seen.setdefault((cavity.slot, one.code, other.code), (cavity, one, other))
