@@ -1,7 +1,7 @@
 """Label sheets: from a plan to PDF bytes, against a writer that only puts the same strings at the same places of a PDF.
 
-That writer, as fast as strings can be joined, is the limit. Ours measures, fits, checks texts and fields, embeds fonts and draws codes; then
-the same with the PDF read back. Everybody has a name and cards of their own, and eight medicines for a week. Invented people.
+That writer, as fast as strings can be joined, is the limit. Ours measures, fits, checks texts and fields, embeds fonts and draws codes;
+then the same with the PDF read back. Everybody has a name and cards of their own, and eight medicines for a week. Invented people.
 """
 
 import sys
@@ -132,9 +132,8 @@ def main() -> None:
     pages = drawn(fifty)
     head = Heading("Card labels", "Tern Street Pharmacy", fifty.plan.basis, "en")
     size = len(write_pdf(pages, fifty.fonts, head)) / len(pages)
-    print(
-        f"fifty people, {len(pages)} label pages, {sum(len(page.runs) for page in pages) // len(pages)} strings and {size / 1024:.1f} KiB a page"
-    )
+    strings = sum(len(page.runs) for page in pages) // len(pages)
+    print(f"fifty people, {len(pages)} label pages, {strings} strings and {size / 1024:.1f} KiB a page")
     whole = compare("raw strings", lambda: raw(pages), "plan to PDF", lambda: ours(fifty), turns=7)
     write = compare("raw strings", lambda: raw(pages), "pages to PDF", lambda: write_pdf(pages, fifty.fonts, head), turns=7)
     checked = seconds(lambda: offer_labels(fifty))

@@ -151,3 +151,21 @@ def test_the_dosing_times_stand_above_their_own_columns_in_a_mirrored_map():
 
 def test_somebody_without_a_card_has_no_fill_sheet():
     assert draw_fill(replace(PERSON_PLAN, cards=()), MATERIAL) == ((), ())
+
+
+def test_a_card_of_several_weeks_says_from_when_each_column_runs():
+    """One dosing time of four weeks on one card: rows are weekdays, columns are weeks; even where a dose is split over two columns."""
+    starts = [CARD.first + timedelta(days=7 * n) for n in range(4)]
+    columns = tuple(replace(CARD.columns[0], column=n, first=first, part=1, parts=2) for n, first in enumerate(starts, start=1))
+    content = CARD.cavities[0].contents[:1]
+    cavities = tuple(
+        replace(CARD.cavities[0], row=row, column=column.column, day=column.first + timedelta(days=row - 1), contents=content)
+        for row in range(1, 8)
+        for column in columns
+    )
+    card = replace(CARD, columns=columns, cavities=cavities, last=starts[-1] + timedelta(days=6))
+    pages, findings = draw_fill(replace(PERSON_PLAN, cards=(card,)), MATERIAL)
+    assert findings == ()
+    text = text_of(pages)
+    assert all(f"08:00 morning 1 of 2 from {first}" in text for first in ("2 Mar", "9 Mar", "16 Mar", "23 Mar"))
+    assert "Wednesday" in text

@@ -27,7 +27,7 @@ _NOW, _NOW_FLOOR = 17.0, 8.0  # points: the amount to place
 _IN, _IN_FLOOR = 7.5, 7.0
 _HEAD, _HEAD_FLOOR = 9.0, 7.0
 _SIDE = 18.0  # mm for the days at the left
-_TOP = 12.5  # mm for the dosing times above
+_TOP = 13.0  # mm for the dosing times above
 _GAP = 0.8  # mm between cavities
 _DIAL = 2.6
 _POUCHES_ACROSS = 7
@@ -107,7 +107,7 @@ def _roll(card_map: CardMap, box: Rect, material: Material) -> Iterator[_Cell]:
 
 def _column_words(column: CardColumn, card_map: CardMap) -> tuple[str, ...]:
     part = (f"{column.part} of {column.parts}",) if column.parts > 1 else ()
-    start = () if card_map.dated or len(card_map.cards) > 1 else (f"from {_bound(column.first)}",)
+    start = () if card_map.dated or len(card_map.cards) > 1 else (f"from {short_day(column.first)[4:]}",)
     return (clock(column.time), str(column.slot), *part, *start)
 
 
