@@ -13,6 +13,7 @@ from dosewright.core.regimen.reading.grammar import SHARED
 from dosewright.core.regimen.reading.lexicon import Lexicon, build_lexicon
 from dosewright.core.regimen.reading.lexing import Customs
 from dosewright.core.regimen.reading.options import Habits
+from dosewright.core.regimen.reading.spelling import Speller
 
 __all__ = ["LANGUAGES", "Language", "find_language"]
 
@@ -30,6 +31,7 @@ class Language:
     customs: Customs
     habits: Habits
     parser: Lark
+    speller: Speller
 
 
 class _Given(Lexer):
@@ -50,11 +52,13 @@ def find_language(lang: str, country: str) -> Language | None:
         return None
     tables = importlib.import_module(f"dosewright.core.regimen.reading.{LANGUAGES[tag.lower()]}")
     place = _COUNTRY_NAMES.get((country or region).upper(), (country or region).upper())
+    lexicon = build_lexicon((tables.WORDS, tables.INSTRUCTIONS, tables.REASONS), place)
     return Language(
-        build_lexicon((tables.WORDS, tables.INSTRUCTIONS, tables.REASONS), place),
+        lexicon,
         _customs(tag.lower(), place),
         Habits(clock_24=tag.lower() != "en", times_first=True if tag.lower() in ("de", "fr", "es") else None),
         _parser(tables.GRAMMAR),
+        Speller(lexicon.words),
     )
 
 

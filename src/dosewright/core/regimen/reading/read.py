@@ -18,6 +18,7 @@ from dosewright.core.regimen.reading.meaning import Doubt, Meaning, Unclear
 from dosewright.core.regimen.reading.options import options
 from dosewright.core.regimen.reading.parsing import accepted_rows, parse_row
 from dosewright.core.regimen.reading.reading_values import Choice, Question, Reading, ReadingStatus, Setting
+from dosewright.core.regimen.reading.scanning import normal
 from dosewright.core.regimen.reading.strengths import Product, parse_product
 from dosewright.core.units.finding import Finding, Severity
 
@@ -39,9 +40,10 @@ def read(text: str, setting: Setting) -> Reading:
         return _refused("read.empty", (0, len(text)))
     if len(tokens.known) > MOST_TOKENS:
         return _refused("read.too-long", (0, len(text)), letters=len(text), most=LONGEST_LINE)
+    product = parse_product(setting.form, setting.strength)
     if tokens.unknown:
-        return _unknown(text, tokens)
-    return _meanings(text, tokens, language, parse_product(setting.form, setting.strength))
+        return _misspelled(text, tokens, language, product) or _unknown(text, tokens)
+    return _meanings(text, tokens, language, product)
 
 
 def _refused(code: str, span: tuple[int, int], **facts: Any) -> Reading:
@@ -77,6 +79,26 @@ def _unknown(text: str, tokens: Tokens) -> Reading:
     status = ReadingStatus.DECIDE if known & _SCHEDULING else ReadingStatus.REFUSE
     questions = tuple(Question("read.unknown-word", {"words": text[a:b]}, (a, b)) for a, b in tokens.unknown)
     return Reading(status, questions=questions)
+
+
+def _misspelled(text: str, tokens: Tokens, language: Language, product: Product | None) -> Reading | None:
+    """Where every strange word is one slip from one known word, and the line so mended has one reading: is that meant?"""
+    meant = [language.speller.suggest(normal(text[a:b])) for a, b in tokens.unknown]
+    mended = text
+    for (start, end), word in reversed(list(zip(tokens.unknown, meant, strict=True))):
+        if word is None:
+            return None
+        mended = mended[:start] + word + mended[end:]
+    again = lex(mended, language.lexicon, language.customs)
+    reading = _meanings(mended, again, language, product) if not again.unknown else None
+    if reading is None or reading.status is not ReadingStatus.READ:
+        return None
+    choices = (Choice(reading.dosages, {"text": mended}),)
+    questions = [
+        Question("read.spelling", {"words": text[a:b], "meant": str(word)}, (a, b), choices if at == 0 else ())
+        for at, ((a, b), word) in enumerate(zip(tokens.unknown, meant, strict=True))
+    ]
+    return Reading(ReadingStatus.DECIDE, questions=tuple(questions))
 
 
 def _meanings(text: str, tokens: Tokens, language: Language, product: Product | None) -> Reading:

@@ -1,6 +1,6 @@
 """Random lines of tokens through the reader: nothing may raise, and the work for a line stays bounded.
 
-`python -m benchmarks.soak_read [LINES] [SEED]`: lines from every language's own words, numbers, marks and nonsense, 1 to 60 tokens long.
+`python -m tools.random_lines [LINES] [SEED]`: lines from every language's own words, numbers, marks and nonsense, 1 to 60 tokens long.
 Prints how many were read, asked and refused, the slowest line and its time. The same seed gives the same lines.
 """
 
@@ -14,7 +14,28 @@ from dosewright.core.regimen.reading.read import read
 from dosewright.core.regimen.reading.reading_values import Setting
 
 COUNTRIES = {"en": ("GB", "US", "AU", ""), "fr": ("FR", "CA", ""), "es": ("ES", "MX", ""), "de": ("DE", "")}
-NUMBERS = ("1", "2", "½", "1/2", "1½", "0.5", "1,5", "10", "500", "5/7", "1-0-1", "1-2", "8am", "08:00", "20h", "q8h", "3x", ".5", "1.0", "11/2")
+NUMBERS = (
+    "1",
+    "2",
+    "½",
+    "1/2",
+    "1½",
+    "0.5",
+    "1,5",
+    "10",
+    "500",
+    "5/7",
+    "1-0-1",
+    "1-2",
+    "8am",
+    "08:00",
+    "20h",
+    "q8h",
+    "3x",
+    ".5",
+    "1.0",
+    "11/2",
+)
 MARKS = (",", ".", "(", ")", "-", "+", "/", ";", ":", "&", "\n", "<", "@", "x", "%", "™")
 NONSENSE = ("blorp", "zwindel", "m", "½½", "1//2", "--", "…", "٣", "\u0301", "🙂")
 
