@@ -1,7 +1,7 @@
 """Into a cavity, or alongside with the reason, or held with a question: worked cases, one order each."""
 
 from dataclasses import replace
-from datetime import time
+from datetime import date, time
 from fractions import Fraction
 
 import pytest
@@ -11,6 +11,7 @@ from tests.core.packing.makers import IRIS, dosage, medicine, order, plan_of, pr
 from dosewright.core.medicines.medicine import Size
 from dosewright.core.packing.plan_values import Plan
 from dosewright.core.packing.request import Answer, PlanRequest
+from dosewright.core.regimen.dosage import Weekday
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import DosingTime, Timetable
 from dosewright.core.units.finding import Severity
@@ -158,3 +159,25 @@ def test_a_person_in_a_home_is_planned_by_the_home_s_dosing_times():
     resident = replace(IRIS, home=HomeId("h1"))
     plan = plan_of(asked(order("o1", ALPHA, ONE), people=(resident,), homes={HomeId("h1"): HOME}))
     assert {(c.slot, c.time.isoformat("minutes")) for c in plan.people[0].cards[0].columns} == {("breakfast", "07:30")}
+
+
+WEEKLY = [
+    pytest.param("Methotrexate", dosage(1, "MORN"), True, id="methotrexate daily: the error that has killed"),
+    pytest.param("Methotrexate", dosage(1, "MORN", days=[Weekday.MON, Weekday.THU]), True, id="methotrexate twice a week"),
+    pytest.param("Methotrexate", dosage(1, "MORN", days=[Weekday.MON]), False, id="methotrexate on Mondays"),
+    pytest.param("Alendronic acid", dosage(1, "MORN"), True, id="alendronate daily"),
+    pytest.param("Alpha", dosage(1, "MORN"), False, id="no weekly medicine"),
+]
+
+
+@pytest.mark.parametrize(("name", "directions", "asks"), WEEKLY)
+def test_a_weekly_medicine_on_more_than_one_day_is_a_question(name, directions, asks):
+    """Alongside or packed. Source: Alberta College of Pharmacy, preventing methotrexate dispensing errors."""
+    what = medicine(name)
+    plan = plan_of(asked(order("o1", what, directions), what))
+    assert (("weekly-more-often", Severity.DECIDE) in found(plan)) is asks
+
+
+def test_a_cycle_that_begins_before_it_is_packed_is_said():
+    plan = plan_of(asked(order("o1", ALPHA, ONE), prepared_on=date(2026, 3, 3)))
+    assert found(plan) == [("cycle.begun", Severity.NOTE)]

@@ -95,6 +95,7 @@ def _rule(table: TomlTable, names: tuple[str, ...] = (), forms: tuple[str, ...] 
         **_cited(table),
         limit_days=min(limits, default=None),
         hazardous="H" in codes,
+        weekly=table.flag("weekly") if table.has("weekly") else False,
         asks=table.flag("asks") if table.has("asks") else True,
         names=names,
         forms=forms,

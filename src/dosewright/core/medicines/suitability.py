@@ -13,7 +13,7 @@ from functools import lru_cache
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.names import mentions, words_of
 
-__all__ = ["NO_RULES", "Rule", "Rules", "Standing", "limit_days", "rules_about", "strictest"]
+__all__ = ["NO_RULES", "Rule", "Rules", "Standing", "limit_days", "meant_weekly", "rules_about", "strictest"]
 
 
 class Standing(IntEnum):
@@ -42,6 +42,7 @@ class Rule:
     evidence: str
     limit_days: int | None = None
     hazardous: bool = False
+    weekly: bool = False  # taken once a week; a second day in a week is a question
     asks: bool = True  # a CONFIRM that a person must answer; else it is only worth knowing
     names: tuple[str, ...] = ()  # generic names, any of which it is about; for rules by product
     forms: tuple[str, ...] = ()  # where not empty: only these forms
@@ -86,6 +87,11 @@ def _speaks_of(rule: Rule, medicine: Medicine) -> bool:
 def strictest(about: tuple[Rule, ...]) -> Rule | None:
     """The rule that decides: the strictest standing, the first among equals."""
     return max(about, key=lambda rule: rule.standing, default=None)
+
+
+def meant_weekly(about: tuple[Rule, ...]) -> Rule | None:
+    """The rule that says it is taken once a week only, if there is one."""
+    return next((rule for rule in about if rule.weekly), None)
 
 
 def limit_days(about: tuple[Rule, ...]) -> int | None:

@@ -119,10 +119,10 @@ def _columns(solved: Sequence[LoadColumns], week: Sequence[WeekColumns], days: t
 
 
 def _roll_drafts(loads: Sequence[Load], request: PlanRequest) -> tuple[list[list[DraftColumn]], Proof]:
-    pouches, bound, most, nodes = roll_pouches(loads, request)
-    drafts = draft_rolls(pouches, request.format.columns)
-    fewest = -(-bound // request.format.columns)
-    return drafts, Proof(most, most if bound == len(pouches) else 0, bound == len(pouches), nodes, len(drafts), fewest)
+    found, width = roll_pouches(loads, request), request.format.columns
+    drafts = draft_rolls(found.pouches, width)
+    proved = found.fewest == len(found.pouches)
+    return drafts, Proof(found.most, found.most_bound, proved, found.nodes, len(drafts), -(-found.fewest // width))
 
 
 def _parts(drafts: Iterable[Sequence[DraftColumn]]) -> Mapping[tuple[date, time, SlotName], list[int]]:

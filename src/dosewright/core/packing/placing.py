@@ -17,6 +17,7 @@ from dosewright.core.packing.admission import admit
 from dosewright.core.packing.case import Case
 from dosewright.core.packing.plan_values import Alongside
 from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.weekly import check_weekly
 from dosewright.core.regimen.expand import expand
 from dosewright.core.regimen.expansion import ExpansionStatus
 from dosewright.core.regimen.order import Dose, Order
@@ -70,7 +71,8 @@ def _place_known(case: Case) -> Placed:
     order, request = case.order, case.request
     expansion = expand(order, request.timetable_of(case.person), request.first, request.days)
     admission = admit(case)
-    findings = (*(_at_home(finding, case) for finding in (*expansion.findings, *expansion.assumed)), *admission.findings)
+    said = (_at_home(finding, case) for finding in (*expansion.findings, *expansion.assumed))
+    findings = (*said, *admission.findings, *check_weekly(case, expansion.doses))
     if admission.why:
         return _held(order, admission.why, *findings)
     match expansion.status:

@@ -23,8 +23,15 @@ def plan_cycle(request: PlanRequest) -> Plan:
         profile=request.profile.name,
         format=request.format.name,
         people=tuple(p.plan for p in planned),
-        findings=(*_nobodys(request), *(finding for p in planned for finding in p.findings)),
+        findings=(*_begun(request), *_nobodys(request), *(finding for p in planned for finding in p.findings)),
     )
+
+
+def _begun(request: PlanRequest) -> tuple[Finding, ...]:
+    """Days before the day of packing are in the past when the card is filled."""
+    if request.prepared_on <= request.first:
+        return ()
+    return (Finding("cycle.begun", Severity.NOTE, {}, {"first": request.first, "prepared": request.prepared_on}),)
 
 
 def _nobodys(request: PlanRequest) -> tuple[Finding, ...]:

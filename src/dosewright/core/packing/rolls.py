@@ -4,6 +4,7 @@ The fewest pouches for each day and dosing time are the fewest for the roll; day
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
@@ -13,24 +14,37 @@ from dosewright.core.packing.load import Item, Load, problem_on
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.solve import Solution, solve
 
-__all__ = ["roll_pouches"]
+__all__ = ["RollPacking", "roll_pouches"]
 
 _Packed = tuple[Solution, tuple[tuple[int, ...], ...]]
 
 
-def roll_pouches(loads: Sequence[Load], request: PlanRequest) -> tuple[list[DraftColumn], int, int, int]:
-    """The pouches; the fewest there can be; the most at one dosing time; nodes searched."""
+@dataclass(frozen=True, slots=True)
+class RollPacking:
+    """The pouches in order of time, and the fewest there can be; the most at one dosing time with its bound; nodes searched."""
+
+    pouches: tuple[DraftColumn, ...]
+    fewest: int
+    most: int
+    most_bound: int
+    nodes: int
+
+
+def roll_pouches(loads: Sequence[Load], request: PlanRequest) -> RollPacking:
+    """Pack each day and dosing time by itself."""
     known: dict[tuple[int, tuple[Fraction, ...]], _Packed] = {}
     pouches: list[DraftColumn] = []
-    bound = most = 0
+    fewest = 0
     for day, at in sorted((day, at) for at, load in enumerate(loads) for day in load.days()):
         pattern = at, tuple(item.counts.get(day, Fraction(0)) for item in loads[at].items)
         if pattern not in known:
             known[pattern] = _pack(loads[at], day, request)
         solution, members = known[pattern]
-        bound, most = bound + solution.lower_bound, max(most, solution.count)
+        fewest += solution.lower_bound
         pouches += _pouches(loads[at], day, members)
-    return pouches, bound, most, sum(solution.nodes for solution, _ in known.values())
+    found = [solution for solution, _ in known.values()]
+    most, bound, nodes = max(s.count for s in found), max(s.lower_bound for s in found), sum(s.nodes for s in found)
+    return RollPacking(tuple(pouches), fewest, most, bound, nodes)
 
 
 def _pack(load: Load, day: date, request: PlanRequest) -> _Packed:

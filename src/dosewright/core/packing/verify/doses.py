@@ -11,6 +11,7 @@ from dosewright.core.packing.verify.substance import add_all, worth
 from dosewright.core.units.finding import Fact, Finding
 from dosewright.core.units.ids import OrderId
 from dosewright.core.units.person import Person
+from dosewright.core.units.quantity import format_amount
 
 __all__ = ["check_doses"]
 
@@ -57,8 +58,8 @@ def _difference(claim: Asked, at: At, due: Fraction | None, contents: tuple[Cont
     code = "dose-missing" if not contents else "dose-not-ordered" if due == 0 else "dose-differs"
     where: dict[str, Fact] = {"order": claim.order.id, "date": day, "slot": slot}
     label = claim.medicine.label if claim.medicine else claim.order.medicine
-    asked = tuple(f"{quantity.count} {quantity.unit}" for quantity in claim.doses.get(at, ()))
-    found = tuple(f"{content.quantity.count} {content.quantity.unit} {content.medicine}" for content in contents)
+    asked = tuple(f"{format_amount(q.count)} {q.unit}" for q in claim.doses.get(at, ()))
+    found = tuple(f"{format_amount(c.quantity.count)} {c.quantity.unit} {c.medicine}" for c in contents)
     return fault(code, person, where, medicine=label, time=clock, expected=asked or ("nothing",), found=found or ("nothing",))
 
 

@@ -22,6 +22,8 @@ SENTENCES: dict[str, str] = {
     "look-alike": "{name}, {slot}: {medicine} and {other} look alike and share a cavity; the checker must tell them apart by other means.",
     "medicine.not-measured": _WHO
     + "its size is not known; it is packed as if as large as a size 00 capsule. Measure it, or confirm that it is no larger.",
+    "weekly-more-often": _WHO
+    + "this product is meant for once a week (rule {rule}, {source}, {dated}), and ordered for {first} and {second}. Ask the prescriber.",
     "medicine.unknown": "{name}, order {order}: the medicine {code} is not in the medicines file, so nothing of it is packed; add it.",
     "spacing": "{name}, {date}: {medicine} at {time} and {other} at {other_time}: {reason}"
     + _CITED

@@ -1,0 +1,29 @@
+"""Medicines that are taken once a week, ordered more often: an order's doses in, a question out. Packed or not, the question is asked.
+
+Source: Alberta College of Pharmacy, preventing methotrexate dispensing errors: taken daily by mistake, which has killed.
+"""
+
+from collections.abc import Sequence
+from datetime import timedelta
+from itertools import pairwise
+
+from dosewright.core.medicines.suitability import meant_weekly, rules_about
+from dosewright.core.packing.case import Case
+from dosewright.core.regimen.order import Dose
+from dosewright.core.units.dosing_time import Moment
+from dosewright.core.units.finding import Finding
+
+__all__ = ["check_weekly"]
+
+_WEEK = timedelta(days=7)
+
+
+def check_weekly(case: Case, doses: Sequence[Dose]) -> tuple[Finding, ...]:
+    """A `decide` for a product meant weekly that this order gives on two days less than a week apart."""
+    rule = meant_weekly(rules_about(case.medicine, case.request.rules))
+    days = sorted({dose.day for dose in doses if case.order.in_force(Moment(dose.day, dose.time))})
+    close = next(((one, other) for one, other in pairwise(days) if other - one < _WEEK), None)
+    if rule is None or close is None:
+        return ()
+    cited = {"rule": rule.id, "source": rule.source, "dated": rule.dated}
+    return (case.decide("weekly-more-often", first=close[0], second=close[1], **cited),)
