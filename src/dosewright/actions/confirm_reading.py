@@ -23,7 +23,8 @@ def confirm_reading(order: OrderId, on: Occasion, said: Confirmation) -> Outcome
     stored = lock_order(order)
     person = lock_person(stored.person.id)
     cards, before = lock_open_cards(person), load_confirmed(person)
-    settled = settle(stored.order, stored.reading, said, Around(before, load_timetable(person), wall_day(on.at)))
+    around = Around(before, load_timetable(person), wall_day(on.at), stored.findings)
+    settled = settle(stored.order, stored.reading, said, around)
     findings = check_waiting(order, stored.standing) + settled.findings
     if settled.order is None or check_waiting(order, stored.standing):
         return not_done(findings)

@@ -40,11 +40,13 @@ class Confirmation:
 
 @dataclass(frozen=True, slots=True)
 class Around:
-    """What the order is confirmed among: the person's other confirmed orders, their dosing times, and the day."""
+    """What the order is confirmed among: the person's other confirmed orders, their dosing times, the day; and what was found about the
+    order when it came in."""
 
     others: Sequence[Order]
     timetable: Timetable
     today: date
+    found: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,18 +64,30 @@ def choices_of(reading: Reading | None) -> tuple[Choice, ...]:
 
 
 def settle(order: Order, reading: Reading | None, said: Confirmation, around: Around) -> Settled:
-    """The order with the structure that counts. It must be schedulable from today, or from its start where that is later."""
+    """The order with the structure that counts. It must be schedulable from today, or from its start where that is later; a rhythm or a
+    course must have a day from which it runs, or it would begin anew with every cycle."""
     dosages = _dosages(order, reading, said)
-    kept = replace(
-        order, dosages=dosages, since=said.since or order.since, until=said.until or order.until, anchor=said.anchor or order.anchor
-    )
-    findings = (*_about_reading(kept, reading, said), *_about_others(kept, said, around.others))
+    kept = replace(_dated(order, said), dosages=dosages)
+    findings = (*_about_reading(kept, reading, said), *_about_receipt(order, said, around.found), *_about_others(kept, said, around.others))
     if dosages and not blocks(findings):
         findings += _about_schedule(kept, around)
     if blocks(findings):
         return Settled(None, findings=findings)
     replaced = next((other for other in around.others if other.id == said.replaces), None)
     return Settled(kept, replace(replaced, until=kept.since) if replaced else None, findings)
+
+
+def _dated(order: Order, said: Confirmation) -> Order:
+    """Rhythms run from the day that the pharmacist names, else from where the order has them run, else from its start."""
+    since = said.since or order.since
+    anchor = said.anchor or order.anchor or (said.since.day if said.since else None)
+    return replace(order, since=since, until=said.until or order.until, anchor=anchor)
+
+
+def _about_receipt(order: Order, said: Confirmation, found: tuple[Finding, ...]) -> Iterator[Finding]:
+    """A structure that came with a question about it is confirmed with a reason only."""
+    if order.dosages and not said.reason.strip() and any(finding.severity is Severity.DECIDE for finding in found):
+        yield _stop("custody.no-reason", order)
 
 
 def _dosages(order: Order, reading: Reading | None, said: Confirmation) -> tuple[Dosage, ...]:
@@ -119,6 +133,8 @@ def _overlap(one: Order, other: Order) -> bool:
 def _about_schedule(order: Order, around: Around) -> tuple[Finding, ...]:
     first = max(around.today, order.since.day) if order.since else around.today
     found = expand(order, around.timetable, first, _LOOK_AHEAD)
+    if any(assumed.code == "assumed.anchor" for assumed in found.assumed):
+        return (_stop("custody.needs-start", order),)
     if found.status in {ExpansionStatus.SCHEDULED, ExpansionStatus.AS_NEEDED}:
         return ()
     return (_stop("custody.not-schedulable", order), *found.findings)

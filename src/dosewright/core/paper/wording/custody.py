@@ -20,6 +20,7 @@ SENTENCES: dict[str, str] = {
     "custody.reading-not-chosen": "Order {order}: the directions have several readings. Choose the one that is meant.",
     "custody.replacing-needs-start": "Order {order} takes another's place: say from which day and dosing time.",
     "custody.same-medicine": "Order {order}: {medicine} is ordered already ({orders}). Say whether this replaces it or counts beside it.",
+    "custody.needs-start": "Order {order} has a rhythm or a length of its own: say from which day it runs.",
     "custody.not-schedulable": "Order {order} cannot be put on days and dosing times as it stands. Set a start or a day to count from.",
     "custody.not-confirmed": "Order {order} is not confirmed, so it cannot be stopped. Reject it instead.",
     "custody.end-before-start": "Order {order} cannot end before it begins.",
