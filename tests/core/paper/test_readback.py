@@ -17,7 +17,7 @@ from dosewright.core.paper.pdf import Heading, write_pdf
 from dosewright.core.paper.pdf_text import read_pages
 from dosewright.core.paper.readback import check_pdf
 from dosewright.core.paper.record import draw_record
-from dosewright.core.paper.recount import check_cavities
+from dosewright.core.paper.recount import LabelRecount
 
 FONTS = MATERIAL.fonts
 HEADING = Heading("Card labels", "Tern Street Pharmacy", "plan", "en")
@@ -143,8 +143,10 @@ def test_every_font_is_embedded():
 
 
 def recounted(pages, plan=PERSON_PLAN):
-    pdf = write_pdf(pages, FONTS, HEADING)
-    return list(check_cavities(list(read_pages(pdf)), pages, [plan], MATERIAL))
+    recount = LabelRecount.of((plan,), MATERIAL)
+    read = read_pages(write_pdf(pages, FONTS, HEADING))
+    found = [finding for page, seen in zip(pages, read, strict=True) for finding in recount.watch(page, seen)]
+    return [*found, *recount.lacks()]
 
 
 def test_the_recount_finds_the_plan_in_the_labels():

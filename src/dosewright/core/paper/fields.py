@@ -68,7 +68,7 @@ CARD_FIELDS: Mapping[str, Callable[[_Scope], Texts]] = {
     "pack.not_packed": _not_packed,
     "pack.child_safety": lambda _: (CHILDREN,),
     "cavity.day_slot": _day_slots,
-    # What lies in each cavity, and how many units, is recounted in the finished PDF, label by label: `recount.check_cavities`.
+    # What lies in each cavity, and how many units, is recounted in the finished PDF, label by label: `recount.LabelRecount`.
     "cavity.contents": lambda _: (),
     "cavity.unit_count": lambda _: (),
     # Who packed and who checked is the ledger's; paper has no part in it.

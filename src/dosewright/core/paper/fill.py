@@ -20,6 +20,7 @@ from dosewright.core.paper.sheet import A4, Sheet, finish_sheets, frame_sheet, s
 from dosewright.core.paper.words import Para, bold, given, given_bold, plain
 from dosewright.core.units.amount_words import plural_unit
 from dosewright.core.units.finding import Finding
+from dosewright.core.units.ids import CardNumber
 from dosewright.core.units.person import Person
 
 __all__ = ["draw_fill"]
@@ -37,6 +38,7 @@ class _Block:
     number: int
     of: int
     map: CardMap
+    set: tuple[CardNumber, ...]  # all cards of the person's set
     first: bool  # of the medicine's blocks: the others take from what was fetched
 
 
@@ -56,9 +58,10 @@ def draw_fill(person: PersonPlan, material: Material) -> tuple[tuple[Page, ...],
 
 def _blocks(person: PersonPlan, material: Material) -> Iterator[_Block]:
     fetched = fetches(person, material)
+    numbers = tuple(card.number for card in person.cards)
     for n, fetch in enumerate(fetched):
         for k, card_map in enumerate(_maps(fetched, n, material)):
-            yield _Block(fetch, n + 1, len(fetched), card_map, first=k == 0)
+            yield _Block(fetch, n + 1, len(fetched), card_map, numbers, first=k == 0)
 
 
 def _maps(fetched: tuple[Fetch, ...], number: int, material: Material) -> tuple[CardMap, ...]:
@@ -84,14 +87,14 @@ def _page_blocks(blocks: list[_Block], room: Rect, person: Person, material: Mat
         top = room.top + n * (_BLOCK + _GAP)
         if n:
             yield Drawn(lines=(Line(room.left, top - _GAP / 2, room.right, top - _GAP / 2, Stroke.HAIR),))
-        yield set_text(_text(block, person, material), Rect(room.left, top, _TEXT - 4, _BLOCK), material, person)
+        yield set_text(_text(block, material), Rect(room.left, top, _TEXT - 4, _BLOCK), material, person)
         place = Rect(room.left + _TEXT, top, room.width - _TEXT, _BLOCK - 5)
         yield draw_card_map(block.map, place, person, material)
         caption = Rect(room.left + _TEXT, top + _BLOCK - 4.5, room.width - _TEXT, 4.5)
         yield set_text((Para((plain(_caption(material)),), 7.5, 7.0),), caption, material, person)
 
 
-def _text(block: _Block, person: Person, material: Material) -> tuple[Para, ...]:
+def _text(block: _Block, material: Material) -> tuple[Para, ...]:
     medicine, fetch = block.fetch.medicine, block.fetch
     looks = described(medicine)
     whole = f"{fetch.whole:,} {plural_unit(medicine.unit, fetch.total)}"
@@ -103,7 +106,7 @@ def _text(block: _Block, person: Person, material: Material) -> tuple[Para, ...]
         Para((bold(f"{take}."),), 13.0, 10.0),
         *(_cutting(fetch) if block.first else ()),
         Para((plain(_put(block)),), 10.5, 8.0, after=1.0),
-        *_cards(block, person, material),
+        *_cards(block),
         *_alike(fetch, material),
         Para((plain("Lot"), given("______________"), plain("expiry"), given("___________")), 10.0, 8.0, after=1.0),
         Para((plain("Placed by"), given("___________________")), 10.0, 8.0, after=1.0),
@@ -120,12 +123,11 @@ def _put(block: _Block) -> str:
     return f"{which}: {total} as {placed} {'piece' if placed == 1 else 'pieces'} in {cavities}."
 
 
-def _cards(block: _Block, person: Person, material: Material) -> tuple[Para, ...]:
+def _cards(block: _Block) -> tuple[Para, ...]:
     """The cards by number, which of the set each is, and from when it runs."""
-    numbers = [card.number for plan in material.plan.people if plan.person == person.id for card in plan.cards]
     lines = [
         Para(
-            (given_bold(card.number), plain(f"{numbers.index(card.number) + 1} of {len(numbers)}, from {short_day(card.first)}")),
+            (given_bold(card.number), plain(f"{block.set.index(card.number) + 1} of {len(block.set)}, from {short_day(card.first)}")),
             9.0,
             7.5,
             after=2.0 if card is block.map.cards[-1] else 0.0,

@@ -9,8 +9,8 @@ cannot be drawn right (a `stop` finding) is left out and named in `left_out`; th
 left, or when the finished PDF, read back, is not the pages that were meant.
 """
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 
 from dosewright.core.packing.plan_values import PersonPlan
 from dosewright.core.paper.drawn import once
@@ -19,18 +19,15 @@ from dosewright.core.paper.labels import draw_labels
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.page import Page
 from dosewright.core.paper.pdf import Heading, write_pdf
-from dosewright.core.paper.pdf_text import ReadPage, read_pages
-from dosewright.core.paper.readback import check_read
+from dosewright.core.paper.readback import Watch, check_pdf
 from dosewright.core.paper.record import draw_record
-from dosewright.core.paper.recount import check_cavities
+from dosewright.core.paper.recount import LabelRecount
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import PersonId
 
 __all__ = ["Offered", "offer_fill", "offer_labels", "offer_record"]
 
 Draw = Callable[[PersonPlan, Material], tuple[tuple[Page, ...], tuple[Finding, ...]]]
-
-Recount = Callable[[Sequence[ReadPage], Sequence[Page], Sequence[PersonPlan], Material], Iterator[Finding]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,42 +42,51 @@ class Offered:
 
 def offer_labels(material: Material) -> Offered:
     """Headers and cavity labels of every card of the plan, person by person."""
-    return _offer(material, draw_labels, "Card labels", check_cavities)
+    drawn = _draw(material, draw_labels)
+    recount = LabelRecount.of(drawn.people, material)
+    offered = _finish(drawn, material, "Card labels", recount.watch)
+    lacking = recount.lacks() if offered.pdf else ()
+    return replace(offered, pdf=b"", findings=(*offered.findings, *lacking)) if lacking else offered
 
 
 def offer_fill(material: Material) -> Offered:
     """Fill sheets of every set of the plan, person by person; a person without a card has none."""
-    return _offer(material, draw_fill, "Fill sheets")
+    return _finish(_draw(material, draw_fill), material, "Fill sheets")
 
 
 def offer_record(material: Material) -> Offered:
     """Administration records for the cycle of everybody in the plan."""
-    return _offer(material, draw_record, "Administration records")
+    return _finish(_draw(material, draw_record), material, "Administration records")
 
 
-def _nothing_more(
-    _read: Sequence[ReadPage], _pages: Sequence[Page], _people: Sequence[PersonPlan], _material: Material
-) -> Iterator[Finding]:
-    yield from ()
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """Pages of those who could be drawn, what was found, and the others."""
+
+    pages: tuple[Page, ...]
+    people: tuple[PersonPlan, ...]
+    findings: tuple[Finding, ...]
+    left_out: tuple[PersonId, ...]
 
 
-def _offer(material: Material, draw: Draw, title: str, recount: Recount = _nothing_more) -> Offered:
-    pages: list[Page] = []
-    findings: list[Finding] = []
-    drawn_for: list[PersonPlan] = []
-    for person in material.plan.people:
-        drawn, found = draw(person, material)
-        findings += found
-        if not blocks(found):
-            pages += drawn
-            drawn_for.append(person)
-    left_out = tuple(person.person for person in material.plan.people if person not in drawn_for)
-    if not pages:
-        return Offered(b"", 0, once(findings), left_out)
-    pdf = write_pdf(pages, material.fonts, _heading(title, material))
-    read = list(read_pages(pdf))
-    faults = check_read(read, pdf, pages, material.fonts) or tuple(recount(read, pages, drawn_for, material))
-    return Offered(b"" if blocks(faults) else pdf, len(pages), (*once(findings), *faults), left_out)
+def _draw(material: Material, draw: Draw) -> _Drawn:
+    each = [(person, *draw(person, material)) for person in material.plan.people]
+    whole = [(person, pages) for person, pages, found in each if not blocks(found)]
+    return _Drawn(
+        tuple(page for _, pages in whole for page in pages),
+        tuple(person for person, _ in whole),
+        once(finding for _, _, found in each for finding in found),
+        tuple(person.person for person, _, found in each if blocks(found)),
+    )
+
+
+def _finish(drawn: _Drawn, material: Material, title: str, watch: Watch | None = None) -> Offered:
+    """Write and read back; bytes only where nothing differs."""
+    if not drawn.pages:
+        return Offered(b"", 0, drawn.findings, drawn.left_out)
+    pdf = write_pdf(drawn.pages, material.fonts, _heading(title, material))
+    faults = check_pdf(pdf, drawn.pages, material.fonts, watch)
+    return Offered(b"" if blocks(faults) else pdf, len(drawn.pages), (*drawn.findings, *faults), drawn.left_out)
 
 
 def _heading(title: str, material: Material) -> Heading:

@@ -7,7 +7,7 @@ decodes at 203 dpi to its text. Comes in: PDF bytes, pages, fonts. Goes out: fin
 
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from dosewright.core.paper.fonts import FontSet
@@ -17,7 +17,9 @@ from dosewright.core.paper.page import MM_PER_POINT, Page, Rect, Run
 from dosewright.core.paper.pdf_text import Glyph, ReadPage, read_codes, read_pages
 from dosewright.core.units.finding import Fact, Finding, Severity
 
-__all__ = ["PRINTER_DPI", "check_pdf", "check_read"]
+__all__ = ["PRINTER_DPI", "Watch", "check_pdf"]
+
+Watch = Callable[[Page, ReadPage], Iterable[Finding]]
 
 PRINTER_DPI = 203  # the coarsest label printer in use
 _PLACE = 0.06  # mm: a PDF number has few decimals; a printer's dot is twice this
@@ -26,18 +28,21 @@ _INK = 12.0  # thousandths of the size: rounding of outlines in the reader
 _KEYS = 20  # baselines are sorted into shelves of 1/20 mm
 
 
-def check_pdf(pdf: bytes, pages: Sequence[Page], fonts: FontSet) -> tuple[Finding, ...]:
-    """Every difference between the document and the pages, in order of page."""
-    return check_read(list(read_pages(pdf)), pdf, pages, fonts)
+def check_pdf(pdf: bytes, pages: Sequence[Page], fonts: FontSet, watch: Watch | None = None) -> tuple[Finding, ...]:
+    """Every difference between the document and the pages, in order of page; none is read into memory before the last was let go.
 
-
-def check_read(read: Sequence[ReadPage], pdf: bytes, pages: Sequence[Page], fonts: FontSet) -> tuple[Finding, ...]:
-    """The same for a document whose letters have been read already."""
-    if len(read) != len(pages):
-        return (Finding("paper.page-count-differs", Severity.STOP, {}, {"expected": len(pages), "found": len(read)}),)
+    `watch` sees each page's letters too, and finds what it is there to find.
+    """
     samples: dict[tuple[str, str], Sample] = {}
-    texts = [found for n, page in enumerate(pages) for found in _check_page(page, read[n], fonts, (n, samples))]
-    return (*texts, *_check_shapes(pdf, pages, samples), *_check_codes(pdf, pages))
+    found: list[Finding] = []
+    count = 0
+    for count, read in enumerate(read_pages(pdf), start=1):
+        if count <= len(pages):
+            found += _check_page(pages[count - 1], read, fonts, (count - 1, samples))
+            found += watch(pages[count - 1], read) if watch else ()
+    if count != len(pages):
+        return (Finding("paper.page-count-differs", Severity.STOP, {}, {"expected": len(pages), "found": count}),)
+    return (*found, *_check_shapes(pdf, pages, samples), *_check_codes(pdf, pages))
 
 
 def _check_page(page: Page, read: ReadPage, fonts: FontSet, at: tuple[int, dict[tuple[str, str], Sample]]) -> Iterator[Finding]:

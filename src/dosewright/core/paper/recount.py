@@ -6,7 +6,8 @@ plan. Goes out: a `stop` finding for every label that lacks something, or names 
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import timedelta
 
 from dosewright.core.packing.card_format import Box
@@ -20,20 +21,36 @@ from dosewright.core.paper.pdf_text import Glyph, ReadPage
 from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.finding import Fact, Finding, Severity
 
-__all__ = ["check_cavities"]
+__all__ = ["LabelRecount"]
 
 
-def check_cavities(read: Sequence[ReadPage], pages: Sequence[Page], people: Sequence[PersonPlan], material: Material) -> Iterator[Finding]:
-    """Every card's first sheet, label by label. `pages` say only which sheet is whose."""
-    cards = {card.number: (card, person) for person in people for card in person.cards}
-    first_of: dict[str, ReadPage] = {}
-    for page, seen in zip(pages, read, strict=True):
-        first_of.setdefault(str(dict(page.about)["card"]), seen)
-    for number, (card, person) in cards.items():
-        if number not in first_of:
-            yield Finding("paper.card-without-sheet", Severity.STOP, {"person": person.person, "card": number})
-        else:
-            yield from _check_card(card, person, first_of[number], material)
+@dataclass(frozen=True, slots=True)
+class LabelRecount:
+    """The recount of a document that is read page by page: `watch` each page, then ask what `lacks` a sheet."""
+
+    cards: Mapping[str, tuple[PersonPlan, Card]]
+    material: Material
+    seen: set[str] = field(default_factory=set)
+
+    @staticmethod
+    def of(people: Iterable[PersonPlan], material: Material) -> "LabelRecount":
+        """For the cards of these people."""
+        return LabelRecount({card.number: (person, card) for person in people for card in person.cards}, material)
+
+    def watch(self, page: Page, read: ReadPage) -> Iterator[Finding]:
+        """Every label of a card's first sheet; the page says only whose it is."""
+        number = str(dict(page.about).get("card"))
+        if number in self.cards and number not in self.seen:
+            self.seen.add(number)
+            person, card = self.cards[number]
+            yield from _check_card(card, person, read, self.material)
+
+    def lacks(self) -> tuple[Finding, ...]:
+        """Cards of the plan that had no sheet in the document."""
+        without = ((number, person) for number, (person, _) in self.cards.items() if number not in self.seen)
+        return tuple(
+            Finding("paper.card-without-sheet", Severity.STOP, {"person": person.person, "card": number}) for number, person in without
+        )
 
 
 def _check_card(card: Card, person: PersonPlan, sheet: ReadPage, material: Material) -> Iterator[Finding]:
