@@ -25,9 +25,11 @@ from dosewright.core.interop.timetable_json import TimetableError, parse_timetab
 from dosewright.core.interop.toml_text import TomlError
 from dosewright.core.packing.profile import Profile
 from dosewright.core.packing.request import PlanRequest
+from dosewright.core.paper.label_lines import with_label_lines
 from dosewright.core.units.dosing_time import STANDARD_TIMETABLE, Timetable
 from dosewright.core.units.finding import Finding, Severity
 from dosewright.devices.definitions import load_definitions
+from dosewright.devices.fonts import load_fonts
 from dosewright.devices.shipped import read_shipped, shipped_names
 
 __all__ = ["DEFAULT_FORMAT", "DEFAULT_PROFILE", "PlanInput", "add_input_arguments", "cycle_days", "day", "read_input"]
@@ -82,6 +84,8 @@ def read_input(args: argparse.Namespace, first: date, days: int, profile: str, c
         spacings=spacings,
         timetable=_read_timetable(args.timetable),
     )
+    # Cavities are planned no fuller than their labels can say; `verify` reads the same way, so its plan has the same fingerprint.
+    request = with_label_lines(request, load_fonts())
     return PlanInput(request, orders, (*_no_medicines(args.medicines), *catalogue.findings, *orders.findings))
 
 
