@@ -39,7 +39,7 @@ def laid_out(plan: Plan, moved: timedelta = timedelta(0)) -> object:
     ]
 
 
-@settings(max_examples=150)
+@settings(max_examples=100)
 @given(requests())
 def test_the_recount_finds_nothing_wrong_with_any_plan(asked):
     plan = plan_cycle(asked)
@@ -47,14 +47,14 @@ def test_the_recount_finds_nothing_wrong_with_any_plan(asked):
     assert all(person.proof.optimal for person in plan.people)
 
 
-@settings(max_examples=60)
+@settings(max_examples=40)
 @given(requests())
 def test_every_finding_of_a_plan_has_its_sentence(asked):
     for finding in plan_cycle(asked).findings:
         assert "{" not in say(finding)
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(requests(), st.randoms(use_true_random=False))
 def test_the_order_in_which_orders_came_changes_no_byte(asked, random):
     shuffled = list(asked.orders)
@@ -63,14 +63,14 @@ def test_the_order_in_which_orders_came_changes_no_byte(asked, random):
     assert plan_cycle(replace(asked, orders=tuple(shuffled), medicines=medicines)) == plan_cycle(asked)
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(requests())
 def test_renaming_people_changes_nothing_that_lies_in_a_cavity(asked):
     renamed = replace(asked, people=tuple(replace(person, name=person.name[::-1]) for person in asked.people))
     assert laid_out(plan_cycle(renamed)) == laid_out(plan_cycle(asked))
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(requests())
 def test_a_week_later_only_the_dates_are_a_week_later(asked):
     def later(order: Order) -> Order:
@@ -107,7 +107,7 @@ def halved(order: Order, name: str) -> Order:
     return replace(order, id=OrderId(name), dosages=(replace(dosage, amounts=(less,)),))
 
 
-@settings(max_examples=60)
+@settings(max_examples=40)
 @given(requests())
 def test_an_order_split_in_two_equal_ones_fills_the_same_cavities(asked):
     """Halves of what can be halved again: nobody can tell the cards apart, but by the orders named in them."""
@@ -125,7 +125,7 @@ def _divided_badly(order: Order, asked: PlanRequest) -> bool:
     return medicine is None or "halves-no" in medicine.flags
 
 
-@settings(max_examples=60)
+@settings(max_examples=40)
 @given(requests())
 def test_another_order_never_needs_fewer_columns_or_cards(asked):
     with_all, without = plan_cycle(asked), plan_cycle(replace(asked, orders=asked.orders[1:]))
@@ -139,7 +139,7 @@ def texts(plan: Plan) -> Iterable[str]:
     return (card.number for person in plan.people for card in person.cards)
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(requests())
 def test_one_person_s_plan_does_not_depend_on_another(asked):
     """The other's cards keep their numbers when one order of the first changes; that is what lets people be planned apart."""
@@ -149,7 +149,7 @@ def test_one_person_s_plan_does_not_depend_on_another(asked):
         assert apart.people == (together.people[at],)
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(requests(), st.sampled_from(["first", "days", "format", "profile", "salt", "orders", "answers", "timetable"]))
 def test_the_fingerprint_follows_what_the_plan_is_made_from(asked, what):
     plan = plan_cycle(asked)
