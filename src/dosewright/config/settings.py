@@ -100,6 +100,7 @@ LOGIN_URL = "/sign-in"
 LOGIN_REDIRECT_URL = "/"
 
 # Sessions end at idle: every request moves the end on
+SESSION_ENGINE = "dosewright.store.sessions"
 SESSION_COOKIE_AGE = 60 * int(read_setting("DOSEWRIGHT_IDLE_MINUTES"))  # seconds
 SESSION_SAVE_EVERY_REQUEST = True
 SESSION_EXPIRE_AT_BROWSER_CLOSE = True
