@@ -17,7 +17,7 @@ SENTENCES: dict[str, str] = {
     "cavity.label": _WHO + "its name does not fit a cavity label of this format; take a larger format, or confirm that it stays alongside.",
     "cavity.volume": _WHO
     + "one unit fills more of a cavity than the format allows; take a deeper format, or confirm that it stays alongside.",
-    "cycle.begun": "the cycle begins on {first}, before the day of packing, {prepared}: the first cavities are for days that are past.",
+    "cycle.begun": "The cycle begins on {first}, before the day of packing, {prepared}: the first cavities are for days that are past.",
     "cycle.too-long": "{name}: no card is made: {days} days are more than the {longest} that {profile} supplies at one go; plan fewer.",
     "directions.decide": _WHO + "a pharmacist must settle the directions first; nothing of the order is packed until then.",
     "directions.refuse": _WHO + "no schedule can be made from the directions, so nothing of the order is packed; have it ordered anew.",
@@ -74,7 +74,7 @@ WHY_ALONGSIDE: dict[str, str] = {
     "cavity.label": "its name does not fit a cavity label",
     "cavity.volume": "too large for a cavity",
     "controlled": "controlled medicine",
-    "cycle.begun": "the cycle begins on {first}, before the day of packing, {prepared}: the first cavities are for days that are past.",
+    "cycle.begun": "The cycle begins on {first}, before the day of packing, {prepared}: the first cavities are for days that are past.",
     "cycle.too-long": "the cycle is longer than may be supplied",
     "directions.decide": "waiting for a pharmacist's decision",
     "directions.refuse": "the directions cannot be scheduled",
