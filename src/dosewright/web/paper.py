@@ -21,7 +21,7 @@ from dosewright.web.next_step import next_step
 from dosewright.web.page import show, strip_of
 from dosewright.web.request import BenchRequest, new_token, occasion
 
-__all__ = ["Document", "PaperScreen", "paper", "paper_file", "paper_page"]
+__all__ = ["Document", "Drawn", "PaperScreen", "paper", "paper_file", "paper_page"]
 
 TITLES = {"labels": "Card labels", "fill": "Fill sheet", "record": "Administration record"}
 _KEPT = "The paper is kept, byte for byte. Open each sheet and print it."

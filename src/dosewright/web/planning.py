@@ -26,7 +26,7 @@ from dosewright.web.page import show, strip_of
 from dosewright.web.people import by_home
 from dosewright.web.request import BenchRequest, new_token, occasion, today
 
-__all__ = ["AskScreen", "Candidate", "Open", "PlanForm", "Planned", "Question", "ResultScreen", "plan", "plan_person"]
+__all__ = ["AskScreen", "Candidate", "CandidatesOfAHome", "Open", "PlanForm", "Planned", "Question", "ResultScreen", "plan", "plan_person"]
 
 LONGEST = 56  # days: eight weeks, the longest that any shipped profile lets a card keep
 _ASKS_WHERE = "suitability.confirm"  # answered by where the medicine goes; everything else by a reason why it goes on

@@ -27,7 +27,7 @@ from dosewright.web.findings import with_names
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion
 
-__all__ = ["CountedLine", "LaidIn", "ReturnScreen", "TakeOutScreen", "destroy", "return_card", "take_out"]
+__all__ = ["CountedLine", "DestroyForm", "LaidIn", "ReturnScreen", "TakeOutScreen", "destroy", "return_card", "take_out"]
 
 
 @dataclass(frozen=True, slots=True)

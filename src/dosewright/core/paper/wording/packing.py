@@ -74,7 +74,7 @@ WHY_ALONGSIDE: dict[str, str] = {
     "cavity.label": "its name does not fit a cavity label",
     "cavity.volume": "too large for a cavity",
     "controlled": "controlled medicine",
-    "cycle.begun": "The cycle begins on {first}, before the day of packing, {prepared}: the first cavities are for days that are past.",
+    "cycle.begun": "the cycle begins on {first}, before the day of packing, {prepared}: the first cavities are for days that are past.",
     "cycle.too-long": "the cycle is longer than may be supplied",
     "directions.decide": "waiting for a pharmacist's decision",
     "directions.refuse": "the directions cannot be scheduled",
