@@ -11,7 +11,7 @@ from datetime import date
 from dosewright.core.packing.arrange import arrange
 from dosewright.core.packing.load import Item, Load, problem_on
 from dosewright.core.packing.request import Places, PlanRequest
-from dosewright.core.packing.solve import Solution, solve
+from dosewright.core.packing.solve import Problem, Solution, solve
 
 __all__ = ["LoadColumns", "WeekColumns", "solve_load"]
 
@@ -36,29 +36,42 @@ class LoadColumns:
 
 def solve_load(load: Load, weeks: Sequence[Sequence[date]], request: PlanRequest, places: Places) -> LoadColumns:
     """Pack the dosing time for the whole cycle at once, and each week by itself where the whole is more than one column."""
-    whole, arranged = _packed(load, load.items, load.days(), request, places)
-    alone = [_week_alone(load, week, request, places, whole) for week in weeks]
+    packer = _Packer(load, request, places)
+    whole, arranged = packer.pack(load.items, load.days())
+    alone = [_week_alone(load, week, packer, whole) for week in weeks]
     kept = tuple(WeekColumns(_used(load.items, arranged, week), found.lower_bound) for week, (found, _) in zip(weeks, alone, strict=True))
     weekly = tuple(WeekColumns(columns, found.lower_bound) for found, columns in alone)
-    return LoadColumns(load, kept, weekly, whole.nodes + sum(found.nodes for found, _ in alone))
+    return LoadColumns(load, kept, weekly, packer.nodes)
 
 
-def _packed(
-    load: Load, items: Sequence[Item], days: Sequence[date], request: PlanRequest, places: Places
-) -> tuple[Solution, tuple[int, ...]]:
-    problem = problem_on(items, days, request)
-    solution = solve(problem)
-    return solution, arrange(problem, solution, items, load.slot, places)
+class _Packer:
+    """Solves and arranges runs of days of one load; weeks that ask for the same are solved once."""
+
+    def __init__(self, load: Load, request: PlanRequest, places: Places) -> None:
+        self._slot, self._request, self._places = load.slot, request, places
+        self._known: dict[tuple[tuple[int, ...], Problem], tuple[Solution, tuple[int, ...]]] = {}
+
+    @property
+    def nodes(self) -> int:
+        """Nodes searched in all."""
+        return sum(solution.nodes for solution, _ in self._known.values())
+
+    def pack(self, items: Sequence[Item], days: Sequence[date]) -> tuple[Solution, tuple[int, ...]]:
+        """The fewest columns for those items on those days, and each item's column among them."""
+        problem = problem_on(items, days, self._request)
+        key = tuple(id(item) for item in items), problem
+        if key not in self._known:
+            solution = solve(problem)
+            self._known[key] = solution, arrange(problem, solution, items, self._slot, self._places)
+        return self._known[key]
 
 
-def _week_alone(
-    load: Load, week: Sequence[date], request: PlanRequest, places: Places, whole: Solution
-) -> tuple[Solution, tuple[tuple[Item, ...], ...]]:
+def _week_alone(load: Load, week: Sequence[date], packer: _Packer, whole: Solution) -> tuple[Solution, tuple[tuple[Item, ...], ...]]:
     """The week's own fewest. One column for the whole cycle is one for each week: nothing to search."""
     items = tuple(item for item in load.items if any(day in item.counts for day in week))
     if whole.count <= 1:
         return Solution((0,) * len(items), min(1, len(items)), min(1, len(items)), 0), ((items,) if items else ())
-    found, arranged = _packed(load, items, week, request, places)
+    found, arranged = packer.pack(items, week)
     return found, _used(items, arranged, week)
 
 
