@@ -11,6 +11,7 @@ from dosewright.core.medicines.capsule_sizes import capsule_size
 from dosewright.core.medicines.medicine import Medicine, Shape, Size
 from dosewright.core.medicines.neighbours import PairRule
 from dosewright.core.packing.card_format import Cavity
+from dosewright.core.packing.places import places_of
 from dosewright.core.packing.plan_values import PersonPlan
 from dosewright.core.regimen.dosage import Weekday
 from dosewright.core.regimen.order import Order
@@ -112,6 +113,22 @@ def test_places_of_the_last_cycle_are_kept_where_that_costs_nothing():
     assert columns_of(only(asked)) == {"o1": {(0, 1)}, "o2": {(0, 2)}}
     before = {"p1": {("morning", ALPHA.code): 2, ("morning", BETA.code): 1}}
     assert columns_of(only(replace(asked, places=before))) == {"o1": {(0, 2)}, "o2": {(0, 1)}}
+
+
+def test_the_next_cycle_lays_everything_where_it_lay():
+    """Aleph would come first in catalogue order, and joins Beta, so that Alpha and Beta stay where they were."""
+    orders = [order("o1", ALPHA, dosage(1, "MORN")), order("o2", BETA, dosage(1, "MORN"))]
+    asked = request(orders, [ALPHA, BETA], pairs=(APART,), days=7)
+    before = only(asked)
+    aleph = medicine("Aleph")
+    also = replace(asked, orders=(*orders, order("o0", aleph, dosage(1, "MORN"))), medicines={**asked.medicines, "aleph": aleph})
+    pair = replace(APART, id="pair.aleph", one=("aleph",), other=("alpha",))
+    new = replace(also, pairs=(APART, pair))
+    assert columns_of(only(new))["o1"] != columns_of(before)["o1"]
+    kept = only(replace(new, places={"p1": places_of(before)}))
+    assert columns_of(kept)["o1"] == columns_of(before)["o1"]
+    assert columns_of(kept)["o2"] == columns_of(before)["o2"]
+    assert places_of(before) == {("morning", ALPHA.code): 1, ("morning", BETA.code): 2}
 
 
 def test_look_alikes_are_kept_apart_where_that_costs_no_column():
