@@ -71,6 +71,7 @@ class Station:
         """No serious accessibility fault by axe-core, nothing that the content policy refused, nothing too small to touch."""
         self.page.wait_for_load_state("networkidle")
         self._keep_picture()
+        assert "UNDECLARED" not in self.page.content(), f"{self.page.url}: the template shows what its screen does not declare"
         broken = self.page.evaluate("[...document.images].filter(one => !one.naturalWidth).map(one => one.alt)")
         assert broken == [], f"{self.page.url}: no picture: {broken}"
         self.page.evaluate(_AXE)

@@ -8,6 +8,7 @@ from django.db.models import Count, Max, Prefetch, Q
 from dosewright.core.custody.stage import OVER, Stage
 from dosewright.core.units.ids import CardNumber, PersonId
 from dosewright.core.units.person import Person
+from dosewright.store.missing import Missing
 from dosewright.store.models import Account, CardRow, CardSet, MedicineRow, OrderRow, PersonRow
 from dosewright.store.people import person_of
 
@@ -22,6 +23,7 @@ __all__ = [
     "load_unplanned",
     "load_waiting_orders",
     "planned_until",
+    "set_of",
     "username_of",
 ]
 
@@ -122,3 +124,11 @@ def load_unplanned(today: date) -> tuple[Person, ...]:
     still = OrderRow.objects.exclude(standing="rejected").filter(Q(ends__isnull=True) | Q(ends__gte=today)).values("person_id")
     rows = PersonRow.objects.filter(id__in=still).exclude(id__in=busy).order_by("name", "id")
     return tuple(person_of(row) for row in rows)
+
+
+def set_of(number: CardNumber) -> tuple[int, int]:
+    """The set that a card belongs to, and how many cards it has. Raises Missing."""
+    row = CardRow.objects.filter(number=number).annotate(many=Count("card_set__cards")).values_list("card_set_id", "many").first()
+    if row is None:
+        raise Missing("card", number)
+    return row[0], row[1]

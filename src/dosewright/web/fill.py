@@ -17,16 +17,19 @@ from dosewright.actions.scan_bottle import Bottle, may_use, scan_bottle
 from dosewright.core.checking.still_open import still_open
 from dosewright.core.custody.cells import parse_cells
 from dosewright.core.packing.card_number import format_card_number
+from dosewright.core.supply.placement import Cell
 from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import CardNumber, MedicineCode
 from dosewright.store.cards import load_set
+from dosewright.store.catalogue import load_medicine
+from dosewright.store.work import set_of
 from dosewright.web.bench_card import BenchCard, load_bench_card
 from dosewright.web.fill_screen import FillScreen, Halt, fill_screen
 from dosewright.web.findings import with_names
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion, today
-from dosewright.web.scanned import BottleForm, InHand, in_hand, read_card_number
+from dosewright.web.scanned import BottleForm, InHand, PlaceForm, in_hand, read_card_number
 
 __all__ = ["fill", "fill_scan", "filled", "place"]
 
@@ -56,27 +59,30 @@ def fill_scan(request: BenchRequest, number: str) -> HttpResponse:
 
 def place(request: BenchRequest, number: str) -> HttpResponse:
     """The cells that were seen open are full now: all of them, or those that were ticked."""
-    card = load_bench_card(CardNumber(number))
-    form = BottleForm(request.POST)
-    medicine = MedicineCode(request.POST.get("medicine", ""))
-    if not form.is_valid() or medicine not in card.medicines:
+    set_id, cards = set_of(CardNumber(number))
+    form = PlaceForm(request.POST)
+    if not form.is_valid():
         return HttpResponseBadRequest("a placement needs its medicine, lot and expiry")
-    bottle = in_hand(form.cleaned_data, today(request))
-    if bottle.expiry is None:
-        return HttpResponseBadRequest("a placement needs its lot and expiry")
+    medicine, bottle = load_medicine(MedicineCode(form.cleaned_data["medicine"])), in_hand(form.cleaned_data, today(request))
     try:
-        cells = parse_cells(card.stored.number, tuple(request.POST.getlist("cell")))
+        cells = _ticked(request, parse_cells(CardNumber(number), tuple(request.POST.getlist("cell"))))
     except ValueError:
         return HttpResponseBadRequest("a cell is written as row.column=amount=order")
-    if "partly" in request.POST:
-        ticked = set(request.POST.getlist("spot"))
-        cells = {cell: amount for cell, amount in cells.items() if f"{cell.row}-{cell.column}" in ticked}
-    what = Placement(medicine, bottle.lot, bottle.expiry, bottle.proof, cells)
-    outcome = place_medicine(card.stored.set_id, occasion(request), what)
+    what = Placement(medicine.code, bottle.lot, form.cleaned_data["expiry"], bottle.proof, cells)
+    outcome = place_medicine(set_id, occasion(request), what)
     if not outcome.done:
-        return _halted(request, card, medicine, bottle, outcome)
-    messages.success(request, f"{format_count(sum(cells.values(), Fraction(0)))} placed: {card.name_of(medicine)}.".capitalize())
-    return _go(request, _onward(card, medicine, bottle, partly="partly" in request.POST))
+        return _halted(request, load_bench_card(CardNumber(number)), medicine.code, bottle, outcome)
+    messages.success(request, f"{format_count(sum(cells.values(), Fraction(0))).capitalize()} placed: {medicine.label}.")
+    here = reverse("fill", args=[number])
+    if "partly" in request.POST:
+        return _go(request, f"{here}?{urlencode({'medicine': medicine.code})}")
+    return _go(request, (cards > 1 and _next_card(set_id, CardNumber(number), medicine.code, bottle)) or here)
+
+
+def _ticked(request: BenchRequest, seen: dict[Cell, Fraction]) -> dict[Cell, Fraction]:
+    """All that the screen showed open; of a hand that stopped part way only what it ticked."""
+    spots = set(request.POST.getlist("spot"))
+    return {cell: amount for cell, amount in seen.items() if "partly" not in request.POST or f"{cell.row}-{cell.column}" in spots}
 
 
 def filled(request: BenchRequest, number: str) -> HttpResponse:
@@ -113,27 +119,16 @@ def _title(findings: tuple[Finding, ...]) -> str:
 
 def _halted(request: BenchRequest, card: BenchCard, medicine: MedicineCode, bottle: InHand, outcome: Outcome) -> HttpResponse:
     halt = Halt("Not placed", with_names(outcome.findings))
-    fresh = load_bench_card(card.stored.number)
-    screen = fill_screen(fresh, new_token(), wanted=medicine, bottle=bottle, halt=halt)
-    return _show(request, fresh, screen, status=422)
+    return _show(request, card, fill_screen(card, new_token(), wanted=medicine, bottle=bottle, halt=halt), status=422)
 
 
-def _onward(card: BenchCard, medicine: MedicineCode, bottle: InHand, *, partly: bool) -> str:
-    """The set's next card that asks for the same medicine, the bottle still in the hand; else this card's next medicine."""
-    here = reverse("fill", args=[card.stored.number])
-    if partly:
-        return f"{here}?{urlencode({'medicine': medicine})}"
-    for other in load_set(card.stored.set_id).cards:
-        if other.number != card.stored.number and still_open([other.filled], medicine):
-            said = {
-                "medicine": medicine,
-                "scan": bottle.scan,
-                "lot": bottle.lot,
-                "expiry": str(bottle.expiry or ""),
-                "reason": bottle.proof.reason,
-            }
-            return f"{reverse('fill', args=[other.number])}?{urlencode(said)}"
-    return here
+def _next_card(set_id: int, number: CardNumber, medicine: MedicineCode, bottle: InHand) -> str:
+    """Where the set's next card is filled that asks for the same medicine, the bottle still in the hand; "" where none does."""
+    for other in load_set(set_id).cards:
+        if other.number != number and still_open([other.filled], medicine):
+            said = {"medicine": medicine, "scan": bottle.scan, "lot": bottle.lot, "expiry": str(bottle.expiry or "")}
+            return f"{reverse('fill', args=[other.number])}?{urlencode(said | {'reason': bottle.proof.reason})}"
+    return ""
 
 
 def _go(request: BenchRequest, place_to_go: str) -> HttpResponse:

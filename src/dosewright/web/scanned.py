@@ -12,7 +12,7 @@ from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber, Lot
 from dosewright.store.catalogue import find_by_gtin
 
-__all__ = ["LONGEST_SCAN", "BottleForm", "InHand", "in_hand", "read_card_number", "read_scan"]
+__all__ = ["LONGEST_SCAN", "BottleForm", "InHand", "PlaceForm", "in_hand", "read_card_number", "read_scan"]
 
 LONGEST_SCAN = 300  # characters; a GS1 element string is at most 90 or so
 
@@ -51,6 +51,14 @@ class BottleForm(forms.Form):
     lot = forms.CharField(label="Lot", required=False, max_length=20)
     expiry = forms.DateField(label="Expires", required=False, widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"))
     reason = forms.CharField(label="Why it cannot be scanned", required=False, max_length=500)
+
+
+class PlaceForm(BottleForm):
+    """A placement: the medicine, and lot and expiry in any case."""
+
+    medicine = forms.CharField(max_length=60)
+    lot = forms.CharField(max_length=20)
+    expiry = forms.DateField()
 
 
 def in_hand(said: dict[str, object], today: date) -> InHand:
