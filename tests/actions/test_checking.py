@@ -8,6 +8,7 @@ from tests.bench_fixtures import on
 
 from dosewright.actions.check_card import OwnCheck, check_card
 from dosewright.actions.finish_filling import finish_filling
+from dosewright.actions.hand_over_card import hand_over_card
 from dosewright.actions.place_medicine import place_medicine
 from dosewright.actions.release_card import release_card
 from dosewright.actions.seal_card import seal_card
@@ -62,6 +63,14 @@ def test_the_release_bears_the_printed_name_the_moment_and_what_it_means() -> No
     signed = load_card_events(card)[-1]
     assert (signed.by.name, signed.at) == ("pharmacist one", on(minutes=22).at)
     assert "checked by somebody who did not fill it" in str(signed.facts["meaning"])
+
+
+def test_r5_a_card_that_lay_on_the_shelf_past_its_last_day_is_neither_released_nor_handed_over() -> None:
+    weeks = 9 * 7 * 24 * 60  # the shipped UK profile lets a card keep for eight
+    card = bench.sealed()
+    assert bench.refused(release_card(card, on(Role.PHARMACIST, minutes=weeks))) == {"checking.card-past"}
+    bench.must(release_card(card, on(Role.PHARMACIST, minutes=22)))
+    assert bench.refused(hand_over_card(card, on(minutes=weeks), "somebody")) == {"checking.card-past"}
 
 
 def test_a_count_that_differs_keeps_the_card_from_being_accepted() -> None:
