@@ -1,4 +1,4 @@
-"""Directions to structure: lines a second, cold and warm, growth with the length of a line, and against a plain reader of regular expressions.
+"""Directions to structure: lines a second, cold and warm, growth with the length of a line, against plain regular expressions.
 
 The plain reader knows only amount + times of day or times a day, for these everyday lines, checks nothing and asks nothing: it is the least
 that could be done, so the ratio says what the questions cost. The everyday lines: pharmacy practice, from memory.

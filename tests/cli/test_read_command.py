@@ -34,7 +34,8 @@ def test_a_question_carries_its_choices_with_two_weeks_of_doses(tmp_path: Path, 
     assert (answer["status"], answer["dosage"], list(question)) == ("decide", [], ["code", "message", "span", "choices"])
     assert (question["code"], question["message"]) == ("read.dose-range", '"1-2 tablets" is a range. Choose one amount.')
     assert answer["text"][slice(*question["span"])] == "1-2 tablets"
-    assert [choice["plain"] for choice in question["choices"]] == [{"en": "Take 1 tablet at bedtime."}, {"en": "Take 2 tablets at bedtime."}]
+    said = [choice["plain"]["en"] for choice in question["choices"]]
+    assert said == ["Take 1 tablet at bedtime.", "Take 2 tablets at bedtime."]
     doses = question["choices"][1]["doses"]
     assert doses[0] == {"day": 1, "weekday": "mon", "slot": "bedtime", "time": "22:00", "quantity": "2", "unit": "tablet"}
     assert [dose["day"] for dose in doses] == list(range(1, 15))

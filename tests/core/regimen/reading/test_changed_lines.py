@@ -11,7 +11,7 @@ from dosewright.core.regimen.reading.languages import LANGUAGES
 from dosewright.core.regimen.reading.read import read
 from dosewright.core.regimen.reading.reading_values import ReadingStatus, Setting
 
-QUICK = settings(max_examples=150, deadline=None)
+QUICK = settings(max_examples=80, deadline=None)
 langs = st.sampled_from(sorted(LANGUAGES))
 
 
@@ -96,7 +96,7 @@ def test_another_known_word_is_another_meaning(word, other):
 ALPHABET = "abcdefghijklmnopqrstuvwxyzäéñ"
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=200, deadline=None)
 @given(st.data(), langs)
 def test_spelling_noise_never_gives_another_schedule(data, lang):
     """One or two letters struck out, doubled, swapped or replaced: the same meaning, or a question."""

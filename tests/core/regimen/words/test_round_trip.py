@@ -12,7 +12,7 @@ from dosewright.core.regimen.reading.reading_values import ReadingStatus, Settin
 from dosewright.core.regimen.words.say_plain import PHRASEBOOKS, say_plain
 from dosewright.core.units.safe_text import check_safe_text
 
-QUICK = settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
+QUICK = settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
 
 
 @pytest.mark.parametrize("style", ["digits", "words"])

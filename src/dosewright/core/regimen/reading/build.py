@@ -181,7 +181,7 @@ class Builder(Transformer[Token, Any]):
 
     def meals_word(self, c: Children) -> p.Item:
         relation, _, plain = str(value_of(c, "MEALSX")).partition(" ")
-        return p.ByMeals(span_of(c), relation, "meals", plain or c[0].value.text)
+        return p.ByMeals(span_of(c), relation, "latin" if plain else "meals", plain or c[0].value.text)
 
     def each_meal(self, c: Children) -> p.Item:
         return p.ByMeals(span_of(c), str(value_of(c, "EACHMEAL")), "each", c[0].value.text)

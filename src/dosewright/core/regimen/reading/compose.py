@@ -29,6 +29,8 @@ _MOST_MEANINGS = 24
 def compose(items: Sequence[p.Item], product: Product | None) -> list[Meaning]:
     """Every meaning of the row, without repeats, in a fixed order. Raises Unclear."""
     parts, doubts = cut_parts(_one_unit(items))
+    if not parts:
+        raise Unclear("read.no-quantity", (items[0].span[0], items[-1].span[1]) if items else (0, 0))
     named = tuple(dict.fromkeys(day for item in items if isinstance(item, p.OnDays) for day in item.days))
     rows: list[list[tuple[Meaning, Phase]]] = []
     for number, part in enumerate(parts):

@@ -13,7 +13,7 @@ WORDS = """
 # joints
 AND : and | & | plus
 OR : or
-COMMA : ,
+COMMA : , | "
 STOP : . | !
 SEMI : ;
 COLON : : | = | is
@@ -109,7 +109,7 @@ TIMES : times | time
 BY_X : x
 ADVPERIOD 1/d : daily | dly | everyday
 ADVPERIOD 1/wk : weekly
-ADVPERIOD 2/wk : fortnightly | every fortnight | each fortnight
+ADVPERIOD 2/wk : fortnightly | a fortnight | per fortnight | every fortnight | each fortnight
 ADVPERIOD 1/mo : monthly
 FREQ 1 in 1/d in=GB,IE,AU,NZ note=read.error-prone : od
 FREQ 1 in 1/d not=GB,IE,AU,NZ ask=read.abbreviation : od
@@ -328,6 +328,8 @@ ASKED quantity : several | some | few | a few | many | various | multiple
 
 # Pieces that stand side by side: "do not crush" | "or chew" | "with food" | "on an empty stomach".
 INSTRUCTIONS = """
+ATLEAST : at least
+INSTR : (1|one|an) hour before [food] or (2|two) hours after (food|meals|eating) | (1|one|an) hour before (food|meals) or on an empty stomach
 INSTR : swallow whole | swallowed whole | to be swallowed whole | swallow [(it|them)] whole | must be swallowed whole | whole
 INSTR : swallow the (tablet|tablets|capsule|capsules) whole | (tablet|tablets|capsule|capsules) to be swallowed whole
 INSTR : (do not|don't|not to be|without) (crush|chew|break|split|cut|open|halve|suck|crushed|chewed|broken|crushing|chewing|breaking)
@@ -377,6 +379,30 @@ INSTR : (reducing|tapering) (course|dose) | on the same day (each|every|of the) 
 """
 
 REASONS = """
+PURPOSE : to prevent (gout attacks|angina|chest pain|heart failure|blood clots|rejection|seizures|fits|malaria|sickness|vomiting|anaemia)
+PURPOSE : to prevent (dvt|cramps|urinary infections|further strokes|asthma attacks|heart burn|heartburn|indigestion|ulcers|bleeding)
+PURPOSE : to help [(prevent|control|with|reduce|lower)] [(your|the)] (pain|nausea|cholesterol|blood pressure|asthma|anxiety|sleep|mood|sugar)
+PURPOSE : to (settle|line|protect) [(your|the)] (stomach|nerves) | to help (breathing|memory|concentration|bones|bladder|bowels|heart)
+PURPOSE : to (replace|supplement) (thyroid hormone|potassium|iron|calcium|vitamin d|folic acid) | to ease (pain|breathing|constipation)
+PURPOSE : to (reduce|lower|control) [(your|the)] (uric acid|heart rate|swelling|fluid|cholesterol level|blood sugars|risk of stroke|symptoms)
+PURPOSE : to (regulate|steady|slow) [(your|the)] (heart|heart beat|heartbeat|heart rhythm|mood) | to stop (sickness|nausea|vomiting|cramps)
+REASONW : irregular heartbeat | heartbeat | palpitations | angina pain | circulation | cramps | leg cramps | muscle cramps | ankle swelling
+REASONW : ankles | fluid on the lungs | lungs | chest | throat | sore throat | runny nose | nose | eyes | ear | ears | mouth | mouth ulcers
+REASONW : teeth | gum | gums | bladder control | overactive bladder | incontinence | urge | prostate problems | enlarged prostate | erectile
+REASONW : low mood | panic | panic attacks | stress | nerves | tension headache | cluster | tics | hallucinations | confusion | delirium
+REASONW : low iron | low potassium | low thyroid | low vitamin d | low calcium | low sodium | potassium | calcium | sodium | magnesium | folic acid
+REASONW : thin bones | brittle bones | weak bones | joint pain | back pain | neck pain | knee pain | hip pain | shoulder pain | period pain | periods
+REASONW : heavy periods | hormones | hormone replacement | hot flashes | osteopenia | lupus | crohn's | colitis | ulcerative colitis | ibs
+REASONW : irritable bowel | irritable bowel syndrome | wind | bloating | gas | diverticular | piles | haemorrhoids | bowel spasm | stomach cramps
+REASONW : stomach pain | stomach ulcer | stomach ulcers | gastric | gastritis | oesophagitis | travel sickness | motion sickness | hiccups
+REASONW : copd flare | breathing problems | chest tightness | phlegm | mucus | catarrh | hay | sneezing | urticaria | itchy skin | dry skin
+REASONW : type 2 | type 1 | sugar control | sugar levels | high blood sugar | high sugar | high potassium | kidney disease | kidney protection
+REASONW : kidney problems | liver disease | fluid overload | hypothyroid | hyperthyroid | overactive thyroid | goitre | thyroid problem
+REASONW : enlarged heart | heart protection | heart health | heart attack prevention | after heart attack | chest pains | blood clot | dvt | pe
+REASONW : clot prevention | stroke risk | af stroke prevention | trembling | shaking | parkinson | ms | multiple sclerosis | spasticity | neuralgia
+REASONW : shingles pain | nerve damage | diabetic neuropathy | sciatica | withdrawal | alcohol withdrawal | smoking cessation | cravings | addiction
+REASONW : skin infection | tooth infection | dental infection | water infection | urine infection | urinary tract infection | kidney infection
+REASONW : sinus infection | lyme disease | acid indigestion | severe pain | mild pain | moderate pain | fever or pain | organ transplant | rejection
 PURPOSE : to help (you|) (sleep|relax) | to help with (sleep|pain|breathing|anxiety|bowels)
 PURPOSE : to prevent (stroke|strokes|clots|blood clots|gout|infection|heart attack|heart attacks|migraine|osteoporosis|constipation|nausea)
 PURPOSE : to (lower|reduce|control) [(your|the)] (blood pressure|cholesterol|blood sugar|blood glucose|pain|inflammation|stomach acid|acid)

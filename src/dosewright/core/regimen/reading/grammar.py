@@ -58,16 +58,17 @@ when: _pre? DAYPART                          -> day_part
     | _pre EVERY DAYPART                     -> every_day_part
     | EVERY OTHER DAYPART                     -> every_other_day_part
     | EVERY ORD DAYPART                       -> every_ordinal_day_part
+    | _pre? OTHER DAYPART                     -> every_other_day_part
     | WHENX                                   -> when_word
     | _pre? MEAL                              -> meal
     | REL _det? MEAL                          -> meal
     | _pre? EVERY MEAL                        -> meal
-    | number TIMEUNIT REL _det? MEAL    -> offset_meal
+    | ATLEAST? number TIMEUNIT REL _det? MEAL -> offset_meal
     | number TIMEUNIT REL _det? DAYPART -> offset_day_part
 _pre: IN | AT | ON | THE | IN THE | AT THE | ON THE
 _det: THE | A | EVERY | PER
 by_meals: REL _det? MEALANY                   -> by_meals
-    | number TIMEUNIT REL _det? MEALANY       -> offset_meals
+    | ATLEAST? number TIMEUNIT REL _det? MEALANY -> offset_meals
     | MEALSX                                  -> meals_word
     | EACHMEAL                                -> each_meal
 clock: AT? CLOCK (HOURS)?                     -> clock
@@ -141,7 +142,7 @@ wanted: WANTED REASONW*                         -> wanted
     | WANTED WANTEDFOR REASONW+               -> wanted_because
     | WANTEDFOR REASONW+                      -> wanted_for
 reason: FOR REASONW+
-    | FOR THE REASONW+
+    | FOR (THE | A) REASONW+
     | PURPOSE
 reason_tail: REASONW+
 at_most: MAX number UNIT? _within             -> at_most
@@ -165,5 +166,5 @@ blocked: ASKED | DIRECTED | COND | NEG | STEP
 %declare ADVPERIOD PER SLASH TIMEUNIT EVERY OTHER ORD ON EVERYX HOURLY DAYPART WHENX REL MEAL IN AT THE MEALANY CLOCK HOURS OCLOCK AMPM
 %declare WEEKDAY WEEKDAYSET OTHERDAYS EXCEPT UNTIL FROM DATE MONTHNAME DAYNO OF CYCLE FIRST FOR COURSE SPAN NEXT OFF ONWORD STOPTAKING
 %declare AGAIN WANTED WANTEDFOR REASONW PURPOSE MAX TOTAL STAT SINGLE VERB ROUTE SITE INSTR ALSO ASKED DIRECTED COND NEG STEP AND_HALF
-%declare MEALSX EACHMEAL
+%declare MEALSX EACHMEAL ATLEAST
 """

@@ -38,5 +38,5 @@ def _quiet(item: p.Item, *, times_named: bool) -> bool:
         case p.Quiet() | p.Reason():
             return True
         case p.ByMeals():
-            return item.kind == "food" or (item.kind == "meals" and not times_named)
+            return item.kind == "food" or (item.kind in ("meals", "latin") and not times_named)
     return False

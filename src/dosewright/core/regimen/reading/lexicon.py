@@ -62,11 +62,13 @@ class Lexicon:
                 end, senses = at + 1, node.senses
         return end, senses
 
-    def senses(self, spelling: str) -> tuple[Sense, ...]:
-        """The senses of exactly this spelling."""
-        words = split_words(spelling)
-        end, senses = self.longest(words, 0)
-        return senses if end == len(words) else ()
+    def all_senses(self) -> Iterator[Sense]:
+        """Every sense of every spelling."""
+        waiting = [self._root]
+        while waiting:
+            node = waiting.pop()
+            yield from node.senses
+            waiting += node.following.values()
 
 
 def build_lexicon(tables: Sequence[str], country: str) -> Lexicon:

@@ -144,13 +144,14 @@ class _Lexer:
         return self._emit(at, at + 3, Sense("SPAN", (Fraction(int(above)), _DAY_PARTS[int(below)]), note="read.day-fraction"))
 
     def _number(self, at: int) -> int:
-        if self._pieces[at].kind == "number" and self._lexicon.longest(self._norms, at)[0] > at + 1:
-            return self._word(at)  # "1st", "5 ml spoonful"
+        found = spelled_number(self._pieces, self._norms, at, self._lexicon, self._customs.decimal)
+        end, senses = self._lexicon.longest(self._norms, at)
+        if found is not None and end > found.end and not any(sense.terminal in ("NUMW", "FRACW") for sense in senses):
+            return self._word(at)  # "1st", "5 ml spoonful", "one hour before food or on an empty stomach"
         if self._is_particle(at):
             return self._emit(at, at + 1, Sense("VERB"))
         if (clock := self._hours_only(at)) is not None:
             return self._emit(at, at + 1, Sense("CLOCK", (clock,)))
-        found = spelled_number(self._pieces, self._norms, at, self._lexicon, self._customs.decimal)
         if found is None:
             return at
         if (mixed := self._dashed(found)) is not None:

@@ -38,7 +38,7 @@ def settle_meals(items: Sequence[p.Item]) -> Settled:
     item = meals[0]
     if len(meals) > 1:
         raise Unclear("read.twice-said", meals[1].span)
-    if item.kind == "food":
+    if item.kind == "food" or (item.kind == "latin" and _by_day(named, least=1)):
         return Settled(list(items))
     often = _often(items)
     if often is None and not wanted and item.kind == "each":
@@ -54,9 +54,9 @@ def settle_meals(items: Sequence[p.Item]) -> Settled:
     return Settled(list(items))
 
 
-def _by_day(named: Sequence[p.Item]) -> bool:
-    """ "morning and evening with meals": each has its meal."""
-    return len(named) > 1 and all(isinstance(one, p.When) and one.code in _BY_DAY for one in named)
+def _by_day(named: Sequence[p.Item], least: int = 2) -> bool:
+    """ "morning and evening with meals", "mane pc": each has its meal."""
+    return len(named) >= least and all(isinstance(one, p.When) and one.code in _BY_DAY for one in named)
 
 
 def _require_apart(items: Sequence[p.Item]) -> None:

@@ -48,7 +48,16 @@ def accepted_rows(tokens: Sequence[Token], parser: Lark) -> list[tuple[Sense, ..
     whole = [senses for stack, senses in alive if _step(stack, _END, table)]
     if not whole:
         raise Unclear("read.unfinished", (tokens[-1].start, tokens[-1].end))
-    return whole
+    return [senses for senses in whole if _same_word_same_meaning(tokens, senses)]
+
+
+def _same_word_same_meaning(tokens: Sequence[Token], senses: Sequence[Sense]) -> bool:
+    """A line does not mean lunch by its first "dinner" and the evening meal by its second."""
+    taken: dict[tuple[str, str], object] = {}
+    for token, sense in zip(tokens, senses, strict=True):
+        if taken.setdefault((token.text.casefold(), sense.terminal), sense.value) != sense.value:
+            return False
+    return True
 
 
 def _distinct(rows: Iterable[tuple[Stack, tuple[Sense, ...]]]) -> list[tuple[Stack, tuple[Sense, ...]]]:

@@ -144,7 +144,9 @@ class When(Item):
 
 @dataclass(frozen=True, slots=True)
 class ByMeals(Item):
-    """Before, with or after food: `kind` "each" (every meal), "meals" (which is not said), "food" (says nothing about when)."""
+    """Before, with or after food: `kind` "each" (every meal), "meals" (which is not said), "latin" (pc: meals or food),
+    "food" (says nothing about when).
+    """
 
     relation: str
     kind: str

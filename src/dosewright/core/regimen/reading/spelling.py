@@ -1,7 +1,7 @@
 """Slips of the keyboard: the one known word that a strange word may be.
 
-Comes in: a word and the words a language knows. Goes out: the only known word one slip away (a letter too many, missing, wrong, or two swapped),
-or None. It is a suggestion for a question, never a correction: a person confirms the whole line.
+Comes in: a word and the words a language knows. Goes out: the only known word one slip away (a letter too many, missing, wrong, or two
+swapped), or None. It is a suggestion for a question, never a correction: a person confirms the whole line.
 """
 
 from collections import defaultdict

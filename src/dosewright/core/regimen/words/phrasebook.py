@@ -15,8 +15,8 @@ __all__ = ["Phrasebook"]
 class Phrasebook:
     """Templates hold {n}, {a}, {b}; a missing entry means that the language has no plain phrase for it, and nothing is said.
 
-    `say_amount` gives None for a unit without a word. `weekdays` run from Monday. `verb` opens a sentence with {rest};
-    `verb_after` opens one after a phrase that comes first, {first}. `times` and `every` are keyed by unit and number, number None for any other.
+    `say_amount` gives None for a unit without a word. `weekdays` run from Monday. `verb` opens a sentence with {rest}; `verb_after` opens
+    one after a phrase that comes first, {first}. `times` and `every` are keyed by unit and number, number None for any other.
     """
 
     say_amount: Callable[[Quantity, NumberStyle], str | None]
