@@ -449,10 +449,29 @@ def test_words_that_leave_something_open_are_a_question_and_schedule_nothing() -
     assert found.findings[0].severity is Severity.DECIDE
 
 
-def test_one_dosage_that_cannot_be_read_stops_the_others_of_its_order() -> None:
-    found = received(patient(), request(dosageInstruction=[dosage(), {"text": "and then as the mood takes you"}]))
+@pytest.mark.parametrize("words", ["and then as the mood takes you", "in the evening"], ids=["without meaning", "a question"])
+def test_one_dosage_that_cannot_be_read_stops_the_others_of_its_order(words: str) -> None:
+    found = received(patient(), request(dosageInstruction=[dosage(), {"text": words}]))
     assert found.orders == ()
     assert found.received[0].order.dosages == ()
+
+
+LARGE = [
+    pytest.param(20, "tablet", True, id="twenty tablets"),
+    pytest.param(21, "tablet", False, id="one more"),
+    pytest.param(10**30, "tablet", False, id="more than there are"),
+    pytest.param(100, "mg", True, id="twenty tablets in milligrams"),
+    pytest.param(105, "mg", False, id="twenty-one tablets in milligrams"),
+    pytest.param(10**30, "mg", False, id="milligrams without end"),
+    pytest.param(6000, "IU", False, id="anything without measure"),
+]
+
+
+@pytest.mark.parametrize(("value", "unit", "used"), LARGE)
+def test_an_amount_beyond_belief_is_asked_about(value: int, unit: str, *, used: bool) -> None:
+    found = received(patient(), request(dosageInstruction=[dosage(doseAndRate=[{"doseQuantity": {"value": value, "unit": unit}}])]))
+    assert bool(found.orders) is used
+    assert codes(found.findings) == ([] if used else ["order.large-amount"])
 
 
 def test_a_remark_is_shown_to_a_person_and_schedules_nothing() -> None:

@@ -148,10 +148,18 @@ def test_rows_of_one_order_that_do_not_follow_clearly_are_not_used(second: dict[
     assert codes(found.findings) == ["order.twice", "order.twice"]
 
 
-def test_a_line_with_one_wrong_row_is_not_used_at_all() -> None:
+@pytest.mark.parametrize(
+    "wrong", [{"medicine": "nope"}, {"start": "16.3.2026"}, {"stop": "2026-03-01"}, {"directions": ""}, {"rx_no": "=1"}], ids=str
+)
+def test_a_line_with_one_wrong_row_is_not_used_at_all(wrong: dict[str, str]) -> None:
     """Else the earlier order would run on past the change that was meant."""
-    found = from_csv(table(GOOD, GOOD | {"start": "2026-03-16", "medicine": "nope"}, OTHER))
+    found = from_csv(table(GOOD, GOOD | {"start": "2026-03-16"} | wrong, OTHER))
     assert order_ids(found) == ["o9"]
+
+
+def test_an_amount_beyond_belief_is_asked_about() -> None:
+    found = from_csv(table(GOOD | {"directions": "Take 5000 mg in the morning"}, OTHER))
+    assert (order_ids(found), codes(found.findings)) == (["o9"], ["read.in-units", "order.large-amount"])
 
 
 def test_a_later_order_whose_directions_are_open_leaves_the_earlier_one_open_too() -> None:
