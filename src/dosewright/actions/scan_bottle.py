@@ -33,7 +33,7 @@ class Bottle:
 
 
 def may_use(card: StoredCard, bottle: Bottle) -> tuple[Finding, ...]:
-    """Everything against filling this card from this bottle: the card's stage, another product (R7), a lot not received or too short (R5)."""
+    """All against filling this card from this bottle: the card's stage, another product (R7), a lot not received or too short (R5)."""
     findings = check_follows(card.state, Deed.PLACED)
     findings += check_proof(bottle.proof, bottle.wanted, bottle.lot, bottle.expiry or date.max)
     if not blocks(findings) and bottle.lot and bottle.expiry:
