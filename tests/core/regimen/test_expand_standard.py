@@ -146,9 +146,9 @@ DECIDE = [
     ),
     pytest.param(every(1, 1, "d", bounds_range=(None, Span(Fraction(7), TimeUnit.DAY))), "timing.range", id="up to 7 days"),
     pytest.param(every(5, 1, "d"), "timing.no-dosing-times", id="five times against four dosing times"),
-    pytest.param(every(3, 1, "wk"), "timing.often-differs", id="three times a week, no days"),
-    pytest.param(every(7, 1, "wk"), "timing.often-differs", id="seven times a week"),
-    pytest.param(every(2, 2, "d", when=("MORN", "EVE")), "timing.often-differs", id="twice in two days at two times"),
+    pytest.param(every(3, 1, "wk"), "timing.days-not-said", id="three times a week, no days"),
+    pytest.param(every(7, 1, "wk"), "timing.days-not-said", id="seven times a week"),
+    pytest.param(every(2, 2, "d", when=("MORN", "EVE")), "timing.days-not-said", id="twice in two days at two times"),
     pytest.param(every(1, 1, "wk", day_of_week=(MON, WED)), "timing.often-differs", id="once a week on two days"),
     pytest.param(every(2, 1, "wk", day_of_week=(MON,)), "timing.often-differs", id="twice a week on one day"),
     pytest.param(

@@ -240,7 +240,9 @@ def _spread(rule: DayRule, days: int, frequency: int | None, chosen: Chosen | No
     if frequency is None:
         return decide("timing.frequency-missing") if unlisted and chosen is None else _on_each(rule, None, chosen, timetable)
     stated = days * len(chosen.slots) if chosen else days
-    if frequency % days or (chosen is None and frequency != days) or (unlisted and frequency > 1):
+    if unlisted and frequency > 1:
+        return decide("timing.days-not-said", frequency=frequency)
+    if frequency % days or (chosen is None and frequency != days):
         return decide("timing.often-differs", frequency=frequency, stated=stated)
     return _on_each(rule, frequency // days, chosen, timetable)
 

@@ -37,6 +37,7 @@ SENTENCES: dict[str, str] = {
     "timing.count-against-bounds": "{path}: {count} doses do not fit the stated dates or length of the course. Correct one of them.",
     "timing.cycle-length-missing": "{path}: days of a cycle are listed, but not how long the cycle is.",
     "timing.days-against-period": "{path}: the days listed and the period do not fit together. State the days alone, or the period alone.",
+    "timing.days-not-said": "{path}: {frequency} times is stated, but not on which days or how they are spread. Choose the days.",
     "timing.days-said-twice": "{path}: days of the week, of the month or of a cycle are listed together. State one of them.",
     "timing.duration-of-a-dose": "{path}: a duration is how long one dose takes to give. State a course as bounds.",
     "timing.ends-at-midnight": "{path}: the end is midnight at the start of {date}. State whether that day is still taken.",
