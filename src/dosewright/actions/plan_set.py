@@ -4,7 +4,7 @@ from dosewright.actions.doing import doing
 from dosewright.actions.outcome import Outcome, done, not_done
 from dosewright.core.custody.event import Deed, Occasion
 from dosewright.core.custody.planning import PlanAsk, check_cycle, check_days_free, check_plan, check_settled
-from dosewright.core.custody.rights import Ability
+from dosewright.core.custody.rights import Ability, check_right
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify import verify
@@ -51,10 +51,13 @@ def draw_up_request(person: PersonId, ask: PlanAsk, on: Occasion) -> PlanRequest
 @doing(Ability.PLAN_SET, "person")
 def plan_set(person: PersonId, on: Occasion, ask: PlanAsk) -> Outcome:
     """The set is planned, recounted by strangers to the planner, and kept; a `stop`, or a `decide` without a reason, keeps it from being.
+    Only a pharmacist answers those (R14).
 
     `made`: the set's id.
     """
     lock_person(person)
+    if (ask.reasons or ask.answers) and (no_right := check_right(on.by, Ability.ANSWER_FINDING)):
+        return not_done(no_right)
     if too_long := check_cycle(ask):
         return not_done(too_long)
     waiting = [stored.order for stored in load_waiting(person)]

@@ -178,7 +178,7 @@ def _ask(request: BenchRequest, form: PlanForm, people: tuple[Person, ...], chos
 def _results(request: BenchRequest, asked: PlanAsk, outcomes: list[tuple[Person, Outcome]]) -> HttpResponse:
     planned = tuple(Planned(person, int(outcome.made[0])) for person, outcome in outcomes if outcome.done)
     still = tuple(_open(person, outcome) for person, outcome in outcomes if not outcome.done)
-    may_answer = request.actor.role in RIGHTS[Ability.DECIDE_CARD]
+    may_answer = request.actor.role in RIGHTS[Ability.ANSWER_FINDING]
     screen = ResultScreen(asked.first, asked.days, planned, still, may_answer, new_token())
     only = outcomes[0][0] if len(outcomes) == 1 else None
     homes = load_home_names()

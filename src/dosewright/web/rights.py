@@ -48,7 +48,7 @@ SCREENS: tuple[Address, ...] = (
     Address("person", "people/<str:person>", Ability.LOOK),
     Address("stop-order", "orders/<str:order>/stop", Ability.STOP_ORDER),
     Address("plan", "plan", Ability.PLAN_SET),
-    _change("plan-person", "plan/<str:person>", Ability.DECIDE_CARD),
+    _change("plan-person", "plan/<str:person>", Ability.ANSWER_FINDING),
     Address("set", "sets/<int:set_id>", Ability.LOOK),
     Address("paper", "sets/<int:set_id>/paper", Ability.PRINT_SET),
     Address("paper-file", "sets/<int:set_id>/paper/<str:kind>.pdf", Ability.PRINT_SET),

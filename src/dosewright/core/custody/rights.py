@@ -21,6 +21,7 @@ class Ability(StrEnum):
     REJECT_ORDER = "reject an order"
     STOP_ORDER = "stop an order"
     PLAN_SET = "plan a set"
+    ANSWER_FINDING = "answer a finding"  # why a plan goes on in spite of it, or where a medicine goes
     PRINT_SET = "print a set"
     RECEIVE_STOCK = "receive stock"
     PLACE_MEDICINE = "place a medicine"
@@ -59,6 +60,7 @@ RIGHTS: dict[Ability, frozenset[Role]] = {
     Ability.REJECT_ORDER: frozenset({_P}),
     Ability.STOP_ORDER: frozenset({_P}),
     Ability.PLAN_SET: _BENCH,
+    Ability.ANSWER_FINDING: frozenset({_P}),
     Ability.PRINT_SET: _BENCH,
     Ability.RECEIVE_STOCK: _BENCH | {_M},
     Ability.PLACE_MEDICINE: _BENCH,

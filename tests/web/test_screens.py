@@ -1,0 +1,283 @@
+"""Forms check the shape and views say what came of it: uploads, planning, readings, scans, counts. The rules themselves are core's."""
+
+import re
+from typing import Protocol
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.test import Client
+from tests import small_bench
+from tests.bench_fixtures import on
+from tests.web.conftest import SignIn
+
+from dosewright.actions.outcome import Outcome
+from dosewright.actions.plan_set import plan_set
+from dosewright.actions.receive_orders import receive_orders
+from dosewright.core.custody.event import Role
+from dosewright.core.custody.planning import PlanAsk
+from dosewright.core.units.ids import OrderId
+from dosewright.store.cards import load_card
+from dosewright.store.ledger import load_entries
+from dosewright.store.orders import load_order
+from dosewright.store.papers import load_papers
+
+pytestmark = pytest.mark.usefixtures("guarded")
+SCAN = "01062910415002131727063010LOT42A"
+UNMEASURED = (
+    b"code,name,strength,form,shape,length_mm,width_mm,thickness_mm,colour,mark,maker,gtin,pack_size,flags,cautions\n"
+    b"folic-5,folic acid,5 mg,tablet,,,,,yellow,,Aldermoor,,28,,\n"
+)
+
+
+class Page(Protocol):
+    """What a browser in the tests brings back."""
+
+    @property
+    def content(self) -> bytes: ...
+
+    @property
+    def status_code(self) -> int: ...
+
+
+def words(answer: Page) -> str:
+    """The page as it is read: without tags, blanks as one."""
+    text = re.sub(r"<[^>]+>", " ", answer.content.decode())
+    return " ".join(text.replace("&#x27;", "'").replace("&quot;", '"').split())
+
+
+def upload(client: Client, path: str, name: str, content: bytes) -> Page:
+    """A file brought to the bench."""
+    return client.post(path, {"file": SimpleUploadedFile(name, content)})
+
+
+def test_every_fault_of_a_file_is_listed_with_its_place(sign_in: SignIn) -> None:
+    small_bench.opened()
+    lines = small_bench.ORDERS["RX1"] + "p1,Wilhelmina Okonedo-Hart,1939-02-04,,,RX9,no-such-medicine,Take 1 tablet daily,,,,\n"
+    answer = upload(sign_in(Role.TECHNICIAN), "/orders/in", "two.csv", (small_bench.HEADER + lines).encode())
+    assert answer.status_code == 200
+    said = words(answer)
+    assert "1 order taken in." in said
+    assert "no-such-medicine" in said
+    assert "two.csv · line 3" in said
+
+
+BAD_FILES = [
+    pytest.param(b"", id="empty"),
+    pytest.param(b"\xff\xfe\x00", id="not UTF-8"),
+    pytest.param(b'{"resourceType": "Bundle", "entry": [', id="cut off"),
+    pytest.param(b"a,b\n1,2\n", id="another table"),
+]
+
+
+@pytest.mark.parametrize("content", BAD_FILES)
+def test_a_file_that_cannot_be_used_changes_nothing_and_says_why(content: bytes, sign_in: SignIn) -> None:
+    small_bench.opened()
+    answer = upload(sign_in(Role.TECHNICIAN), "/orders/in", "orders.json", content)
+    assert answer.status_code == 422
+    assert not [entry for entry in load_entries() if entry.event == "orders received"]
+
+
+def test_a_file_that_is_too_large_is_refused_before_it_is_read(sign_in: SignIn, monkeypatch: pytest.MonkeyPatch) -> None:
+    small_bench.opened()
+    monkeypatch.setattr("dosewright.web.uploads.LARGEST", 10)
+    answer = upload(sign_in(Role.TECHNICIAN), "/orders/in", "orders.csv", b"x" * 11)
+    assert answer.status_code == 422
+    assert "larger than" in words(answer)
+
+
+def undecided() -> None:
+    """An order for a medicine that was never measured: the planner asks."""
+    small_bench.opened()
+    small_bench.must(small_bench.receive_medicines("more.csv", on(Role.MANAGER), UNMEASURED))
+    small_bench.ordered(small_bench.ORDERS["RX1"].replace("bisoprolol-5", "folic-5"))
+
+
+ASKED = {"first": "2026-03-02", "days": "7"}
+
+
+def answers_of(answer: Page) -> dict[str, str]:
+    """The form of a question, with a reason written into it."""
+    page = answer.content.decode()
+    form = dict(re.findall(r'<input type="hidden" name="([^"]+)" value="([^"]*)"', page))
+    (reason,) = re.findall(r'name="(reason [^"]+)"', page)
+    return {**form, reason.replace("&quot;", '"'): "measured by eye; it is small"}
+
+
+def test_a_question_of_the_planner_waits_for_a_pharmacist_and_is_answered_with_a_reason(sign_in: SignIn) -> None:
+    undecided()
+    technician = sign_in(Role.TECHNICIAN).post("/plan", {**ASKED, "person": "p1"})
+    assert technician.status_code == 422
+    assert "1 needs somebody" in words(technician)
+    assert "Waits for a pharmacist" in words(technician)
+
+    pharmacist = sign_in(Role.PHARMACIST)
+    asked = pharmacist.post("/plan", {**ASKED, "person": "p1"})
+    done = pharmacist.post("/plan/p1", answers_of(asked))
+    assert done.status_code == 302
+    assert words(pharmacist.get(done["Location"])).count("folic acid") >= 7
+    (planned,) = (entry for entry in load_entries("card") if entry.event == "planned")
+    assert "measured by eye" in planned.body
+
+
+def test_nobody_but_a_pharmacist_answers_the_planner() -> None:
+    undecided()
+    asked = plan_set(small_bench.PERSON, on(), PlanAsk(small_bench.MONDAY, 7))
+    reasons = {"anything": "because"}
+    refused: Outcome = plan_set(small_bench.PERSON, on(), PlanAsk(small_bench.MONDAY, 7, reasons=reasons))
+    assert not asked.done
+    assert small_bench.refused(refused) == {"custody.no-right"}
+
+
+def test_planning_for_nobody_or_for_no_day_asks_again(sign_in: SignIn) -> None:
+    small_bench.opened()
+    small_bench.ordered()
+    client = sign_in(Role.TECHNICIAN)
+    for wrong in (
+        {**ASKED},
+        {**ASKED, "person": "somebody else"},
+        {"first": "", "days": "7", "person": "p1"},
+        {**ASKED, "days": "0", "person": "p1"},
+    ):
+        assert client.post("/plan", wrong).status_code == 422
+
+
+def received(directions: str) -> None:
+    """One order waits, in these words."""
+    small_bench.opened()
+    line = f'p1,Wilhelmina Okonedo-Hart,1939-02-04,,,RX1,bisoprolol-5,"{directions}",2026-03-02,,Dr A. Example,1001\n'
+    small_bench.must(receive_orders("orders.csv", on(), (small_bench.HEADER + line).encode()))
+
+
+def test_words_with_two_readings_are_laid_out_and_one_is_chosen(sign_in: SignIn) -> None:
+    received("Take 1 or 2 tablets in the morning")
+    client = sign_in(Role.PHARMACIST)
+    page = words(client.get("/orders/readings/RX1"))
+    assert "Which is meant?" in page
+    assert "Take 1 tablet in the morning." in page
+    assert "Take 2 tablets in the morning." in page
+    assert client.post("/orders/readings/RX1/confirm", {}).status_code == 422
+    assert client.post("/orders/readings/RX1/confirm", {"choice": "1"}).status_code == 302
+    assert [str(dosage.amounts[0].quantity.count) for dosage in load_order(OrderId("RX1")).order.dosages if dosage.amounts[0].quantity] == [
+        "2"
+    ]
+
+
+def test_words_that_cannot_be_read_are_written_anew_with_who_said_so(sign_in: SignIn) -> None:
+    received("Take as directed by the clinic")
+    client = sign_in(Role.PHARMACIST)
+    assert "It cannot be read" in words(client.get("/orders/readings/RX1"))
+    anew = {"restated": "Take 1 tablet in the morning"}
+    assert client.post("/orders/readings/RX1/confirm", anew).status_code == 422  # nobody is named who said so
+    assert client.post("/orders/readings/RX1/confirm", {**anew, "restated": "as before", "reason": "Dr A. Example"}).status_code == 422
+    assert client.post("/orders/readings/RX1/confirm", {**anew, "reason": "Dr A. Example, 2 March"}).status_code == 302
+    kept = load_order(OrderId("RX1"))
+    assert (kept.standing, kept.order.text) == ("confirmed", "Take as directed by the clinic")
+
+
+def test_a_second_order_for_the_same_medicine_asks_whether_it_replaces_the_first(sign_in: SignIn) -> None:
+    small_bench.opened()
+    small_bench.ordered(small_bench.ORDERS["RX1"])
+    line = small_bench.ORDERS["RX1"].replace("RX1", "RX7").replace("1 tablet", "2 tablets").replace("2026-03-02", "2026-03-09")
+    small_bench.must(receive_orders("more.csv", on(), (small_bench.HEADER + line).encode()))
+    client = sign_in(Role.PHARMACIST)
+    assert "In place of this" in words(client.get("/orders/readings/RX7"))
+    assert client.post("/orders/readings/RX7/confirm", {}).status_code == 422
+    assert client.post("/orders/readings/RX7/confirm", {"relation": "replaces:RX1"}).status_code == 302
+    ended = load_order(OrderId("RX1")).order.until
+    assert ended is not None
+    assert ended.day.isoformat() == "2026-03-09"
+
+
+def test_an_order_is_turned_down_only_with_a_reason(sign_in: SignIn) -> None:
+    received("Take 1 tablet in the morning")
+    client = sign_in(Role.PHARMACIST)
+    assert client.post("/orders/readings/RX1/reject", {"reason": " "}).status_code == 422
+    assert client.post("/orders/readings/RX1/reject", {"reason": "ordered twice"}).status_code == 302
+    assert load_order(OrderId("RX1")).standing == "rejected"
+
+
+def test_a_scan_by_htmx_brings_back_the_bench_and_nothing_else_a_form_the_whole_page(sign_in: SignIn) -> None:
+    _, card = small_bench.ready_to_fill()
+    client, said = sign_in(Role.TECHNICIAN), {"scan": SCAN, "medicine": "bisoprolol-5"}
+    part = client.post(f"/cards/{card}/fill/scan", said, headers={"HX-Request": "true"})
+    whole = client.post(f"/cards/{card}/fill/scan", said)
+    assert part.content.strip().startswith(b'<div id="bench"')
+    assert b"<html" not in part.content
+    assert b"<html" in whole.content
+    assert "All 7 placed" in words(part)
+    assert "All 7 placed" in words(whole)
+
+
+def test_a_scan_of_another_card_goes_to_that_card(sign_in: SignIn) -> None:
+    _, card = small_bench.ready_to_fill()
+    client = sign_in(Role.TECHNICIAN)
+    spaced = f"{card[:5]} {card[5:10]} {card[10:]}"
+    assert client.post(f"/cards/{card}/fill/scan", {"scan": spaced, "medicine": "x"})["Location"] == f"/cards/{card}/fill"
+    assert client.get("/find", {"scan": spaced})["Location"] == f"/cards/{card}"
+
+
+FORGED: list[tuple[str, dict[str, str], int]] = [
+    ("no medicine", {"medicine": ""}, 400),
+    ("a medicine that is not there", {"medicine": "nothing"}, 404),
+    ("no lot", {"lot": ""}, 400),
+    ("no such day", {"expiry": "2027-02-30"}, 400),
+    ("cells that are no cells", {"cell": "1,1"}, 400),
+    ("more than the cell asks", {"cell": "1.1=2=RX1"}, 422),
+    ("a cell of another order", {"cell": "1.1=1=RX2"}, 422),
+    ("a cell outside the card", {"cell": "9.9=1=RX1"}, 422),
+    ("no scan and no reason", {"scan": ""}, 422),
+    ("another lot than the code says", {"lot": "OTHER"}, 422),
+]
+
+
+@pytest.mark.parametrize(("wrong", "changed", "status"), FORGED, ids=[row[0] for row in FORGED])
+def test_a_form_that_was_tampered_with_places_nothing(wrong: str, changed: dict[str, str], status: int, sign_in: SignIn) -> None:
+    _, card = small_bench.ready_to_fill()
+    said = {"medicine": "bisoprolol-5", "scan": SCAN, "lot": "LOT42A", "expiry": "2027-06-30", "cell": "1.1=1=RX1", "token": "t1"}
+    assert sign_in(Role.TECHNICIAN).post(f"/cards/{card}/fill/place", said | changed).status_code == status
+    assert load_card(card).state.placed == ()
+
+
+def test_the_same_form_twice_is_one_placement(sign_in: SignIn) -> None:
+    _, card = small_bench.ready_to_fill()
+    said = {"medicine": "bisoprolol-5", "scan": SCAN, "lot": "LOT42A", "expiry": "2027-06-30", "cell": "1.1=1=RX1", "token": "t1"}
+    client = sign_in(Role.TECHNICIAN)
+    assert [client.post(f"/cards/{card}/fill/place", said).status_code for _ in range(3)] == [302, 302, 302]
+    assert len(load_card(card).state.placed) == 1
+
+
+COUNTED = [("0.5", True), ("0,5", True), ("½", True), ("1/2", True), (".5", False), ("half", False), ("-1", False), ("1e0", False)]
+
+
+@pytest.mark.parametrize(("typed", "understood"), COUNTED)
+def test_a_count_is_written_as_people_write_it_or_asked_for_again(typed: str, understood: bool, sign_in: SignIn) -> None:  # noqa: FBT001
+    card = small_bench.filled()
+    cavities = load_card(card).filled.cavities
+    counts = {f"c{cavity.row}-{cavity.column}": typed if cavity.asked.denominator == 2 else "1" for cavity in cavities}
+    answer = sign_in(Role.CHECKER).post(f"/cards/{card}/check/counts", counts)
+    assert answer.status_code == (302 if understood else 422)
+    assert load_card(card).state.stage.value == ("checked" if understood else "filled")
+
+
+@pytest.mark.parametrize("path", ["/cards/{card}/check", "/cards/{card}/check/counts"])
+def test_the_checker_sees_neither_who_filled_nor_what_was_scanned(path: str, sign_in: SignIn) -> None:
+    card = small_bench.filled()
+    page = words(sign_in(Role.CHECKER).get(path.format(card=card)))
+    assert "technician one" not in page
+    assert "LOT42A" not in page
+
+
+def test_the_pictures_of_a_paper_are_drawn_from_the_very_bytes_that_are_kept(sign_in: SignIn) -> None:
+    small_bench.opened()
+    small_bench.ordered()
+    set_id = small_bench.planned()
+    client = sign_in(Role.TECHNICIAN)
+    shown = re.findall(r'name="seen" value="([0-9a-f]{64})"', client.get(f"/sets/{set_id}/paper").content.decode())
+    assert len(shown) == 3
+    client.post(f"/sets/{set_id}/paper", {"seen": shown, "token": "t1"})
+    kept = {paper.sha256 for paper in load_papers(set_id)}
+    assert kept == set(shown)
+    assert client.get(f"/sets/{set_id}/paper/labels.pdf").content.startswith(b"%PDF")
+    assert client.get(f"/sets/{set_id}/paper/labels/1.png").content.startswith(b"\x89PNG")
+    assert client.get(f"/sets/{set_id}/paper/labels/99.png").status_code == 404
+    assert client.get(f"/sets/{set_id}/paper/nothing.pdf").status_code == 404
