@@ -10,7 +10,8 @@ AMOUNTS = {
 }
 TIMES = {
     "en": ("in the morning", "twice a day", "at bedtime", "every 8 hours", "once daily with food", "every other day",
-           "on Mondays and Thursdays", "three times a day", "at 8 am", "before breakfast", "when needed for pain", "every morning and every evening"),
+           "on Mondays and Thursdays", "three times a day", "at 8 am", "before breakfast", "when needed for pain",
+           "every morning and every evening"),
     "fr": ("le matin", "matin et soir", "3 fois par jour", "au coucher", "toutes les 8 heures", "un jour sur deux",
            "le lundi et le jeudi", "si besoin"),
     "es": ("por la mañana", "dos veces al día", "al acostarse", "cada 8 horas", "en días alternos",

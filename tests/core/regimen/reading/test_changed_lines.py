@@ -114,7 +114,7 @@ def misspelled(draw, line: str) -> str:
     assume(long)
     word = draw(st.sampled_from(long))
     at = draw(st.integers(word.start(), word.end() - 2))
-    letter = draw(st.sampled_from(ALPHABET))
+    letter: str = draw(st.sampled_from(ALPHABET))
     kind = draw(st.sampled_from(("strike", "double", "swap", "replace")))
     if kind == "strike":
         return line[:at] + line[at + 1 :]

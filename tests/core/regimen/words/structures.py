@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, time, timedelta
 from fractions import Fraction
+from typing import Any
 
 from hypothesis import strategies as st
 
@@ -70,7 +71,7 @@ def days(draw: st.DrawFn, moments_each_day: int) -> Repeat:
 
 
 @st.composite
-def bounds(draw: st.DrawFn) -> dict[str, object]:
+def bounds(draw: st.DrawFn) -> dict[str, Any]:
     kind = draw(st.sampled_from(("none", "none", "span", "from", "until", "both")))
     start = date(2026, 3, 1) + timedelta(draw(st.integers(0, 400)))
     if kind == "span":
@@ -86,8 +87,8 @@ def bounds(draw: st.DrawFn) -> dict[str, object]:
     return {"bounds_period": Period(start, start + timedelta(draw(st.integers(0, 90))))} if kind == "both" else {}
 
 
-def _dosage(amount: Amount, repeat: Repeat | None, **more: object) -> Dosage:
-    return Dosage(amounts=(amount,), timing=Timing(repeat=repeat) if repeat else None, **more)  # type: ignore[arg-type]
+def _dosage(amount: Amount, repeat: Repeat | None, **more: Any) -> Dosage:
+    return Dosage(amounts=(amount,), timing=Timing(repeat=repeat) if repeat else None, **more)
 
 
 @st.composite

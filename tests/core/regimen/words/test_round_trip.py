@@ -23,6 +23,7 @@ def test_a_sentence_reads_back_to_the_same_doses(lang, style):
     def check(dosages):
         sentence = say_plain(dosages, lang, style)
         assume(sentence is not None)
+        assert sentence is not None
         reading = read(sentence, Setting(lang, {"en": "GB", "fr": "FR", "es": "ES", "de": "DE"}[lang]))
         assert reading.status is ReadingStatus.READ, (sentence, reading.questions)
         assert same_meaning(reading.dosages) == same_meaning(dosages), sentence

@@ -300,6 +300,10 @@ class Builder(Transformer[Token, Any]):
     def for_one(self, c: Children) -> p.Item:
         return p.For(span_of(c), one(), time_unit(c))
 
+    def for_nights(self, c: Children) -> p.Item:
+        """ "for 3 nights": so many days, each with one night."""
+        return p.For(span_of(c), numbers(c)[0], TimeUnit.DAY)
+
     def for_every(self, c: Children) -> NoReturn:
         raise NotSaid("read.not-understood", span_of(c))
 

@@ -77,7 +77,8 @@ def _with_noun(items: Sequence[p.Item], units: set[Unit], alone: Sequence[p.Unit
     amounts = [item for item in items if isinstance(item, p.HowMuch | p.Pattern)]
     if not amounts:
         raise Unclear("read.no-quantity", alone[0].span)
-    if len(nouns | units) > 1 or nouns & MASS:
+    after = alone[-1].span > amounts[0].span and not any(isinstance(item, p.Pattern) for item in amounts)
+    if len(nouns | units) > 1 or nouns & MASS or after:
         raise Unclear("read.two-units", alone[0].span)
     noun = alone[0].unit
     kept = [item for item in items if not isinstance(item, p.UnitAlone)]

@@ -5,6 +5,8 @@ are marked or asked about: the published lists of error-prone abbreviations (ISM
 Quality in Health Care).
 """
 
+from dosewright.core.regimen.reading.english_beside import INSTRUCTIONS, REASONS
+
 __all__ = ["GRAMMAR", "INSTRUCTIONS", "REASONS", "WORDS"]
 
 GRAMMAR = ""
@@ -324,112 +326,4 @@ ASKED alternating : alternating | alternate | alternately
 ASKED midnight : midnight
 ASKED divided : divided | divided doses | in divided doses | in (2|two|3|three|4|four) divided doses
 ASKED quantity : several | some | few | a few | many | various | multiple
-"""
-
-# Pieces that stand side by side: "do not crush" | "or chew" | "with food" | "on an empty stomach".
-INSTRUCTIONS = """
-ATLEAST : at least
-INSTR : (1|one|an) hour before [food] or (2|two) hours after (food|meals|eating) | (1|one|an) hour before (food|meals) or on an empty stomach
-INSTR : swallow whole | swallowed whole | to be swallowed whole | swallow [(it|them)] whole | must be swallowed whole | whole
-INSTR : swallow the (tablet|tablets|capsule|capsules) whole | (tablet|tablets|capsule|capsules) to be swallowed whole
-INSTR : (do not|don't|not to be|without) (crush|chew|break|split|cut|open|halve|suck|crushed|chewed|broken|crushing|chewing|breaking)
-INSTR : [(do not|don't)] (crush|chew|break|split|cut|open) the (tablet|tablets|capsule|capsules) | crush | chew | break | split | crushed
-INSTR : chewed | sucked | chew well | well chewed | chewed before swallowing | sucked or chewed | before swallowing
-INSTR : with [a] [(full|large|small|whole)] (glass|cup|drink) of [(cold|plain|warm)] (water|milk|juice)
-INSTR : with [(plenty of|lots of|a little|some|cold|warm|plain)] (water|fluid|fluids|liquid|milk) | with (a drink|juice|orange juice)
-INSTR : with food or (milk|drink|water|snack) | with a small amount of (food|water) | with (yoghurt|yogurt|applesauce|a snack|a meal)
-INSTR : with food or milk | with or after food | with or just after food | with or without food | with or immediately after food
-INSTR : (just|immediately|right|soon) (before|after) (food|meals|eating) | half an hour before (food|meals)
-INSTR : (dissolved|dispersed|mixed|stirred|diluted) [(before taking|first)] | dissolve | disperse | mix | stir | dilute
-INSTR : in [(a|half a)] [(full|large|little)] [(glass|cup)] [of] (water|juice|food|yoghurt|yogurt|applesauce)
-INSTR : in (some|a little|plenty of) water
-INSTR : dissolve (under|on) the tongue | allow to dissolve [(under|on) the tongue] | on the tongue | on an empty stomach
-INSTR : while (sitting|standing|sitting or standing) [(or standing)] [upright] | sitting upright | remain upright | stay upright
-INSTR : do not lie down for [at least] (30|thirty) minutes | do not lie down | remain upright for [at least] (30|thirty) minutes
-INSTR : avoid (alcohol|alcoholic drink|alcoholic drinks|grapefruit|grapefruit juice|driving|antacids|milk|dairy|dairy products|sunlight)
-INSTR : avoid (exposure to sunlight|exposure to direct sunlight|direct sunlight|sun exposure|sun beds|sunbeds) [or sun lamps]
-INSTR : (alcohol|grapefruit|antacids|milk|dairy products|sun lamps|iron|zinc|calcium|machinery)
-INSTR : may cause (drowsiness|dizziness|sleepiness|stomach upset|nausea|discolouration of urine)
-INSTR : this medicine may make you (sleepy|drowsy|feel sleepy|dizzy) | may make you (sleepy|drowsy|feel sleepy|dizzy)
-INSTR : [this medicine] may colour [your] urine | [this medicine] may color [your] urine | this may colour your urine
-INSTR : if (affected|this happens|sleepy|drowsy) do not drive [or] [(operate|use)] [(machinery|machines|tools or machines)]
-INSTR : do not drive [or] [(operate|use)] [(machinery|machines|tools or machines)] [(if affected|if sleepy|if drowsy)]
-INSTR : (do not|don't) (drink|take) [any] alcohol | warning | caution | important
-INSTR : contains (paracetamol|aspirin|ibuprofen|acetaminophen|an aspirin-like medicine)
-INSTR : do not take with any other paracetamol [products]
-INSTR : do not take with (other paracetamol products|other paracetamol containing products)
-INSTR : do not take anything else containing (paracetamol|ibuprofen|aspirin) [while taking this medicine]
-INSTR : do not take with (alcohol|milk|antacids|grapefruit juice|grapefruit|indigestion remedies|iron|calcium|dairy|dairy products)
-INSTR : do not take (indigestion remedies|antacids|milk|iron|zinc|calcium) [at the same time] [of day] [as this medicine]
-INSTR : do not take indigestion remedies 2 hours before or after you take this medicine
-INSTR : do not stop [taking] [this medicine] [suddenly] [abruptly] | do not stop taking this medicine except on your doctor's advice
-INSTR : do not stop taking [this medicine] (unless your doctor tells you to [stop]|without medical advice|without talking to your doctor)
-INSTR : shake well [before use] | shake the bottle | shake [the] bottle well | shake before use | keep in the fridge | refrigerate
-INSTR : store in (a|the) (refrigerator|fridge) | finish the course | finish all medication | finish all medicine | keep taking
-INSTR : complete the course | complete course | finish the prescribed course | protect from (light|sunlight)
-INSTR : keep out of (reach|the reach|the sight and reach) of children | protect [your] skin from sunlight
-INSTR : even on a bright but cloudy day
-INSTR : [at] the same time (each|every) day | at the same time [of [the] day] | same time (each|every) day | do not use sun lamps
-INSTR : (preferably|ideally) [with (food|water)] | (spread|spaced) evenly (through|throughout) the day | evenly spaced
-INSTR : space the doses evenly throughout the day | at regular intervals | at evenly spaced intervals | slowly | gently | carefully
-INSTR : rinse mouth [after use] | repeat prescription | repeat medication | long term | longterm | ongoing | lifelong | for life
-INSTR : indefinitely | as long term treatment | until told otherwise | regular medication | as usual | for oral use | brand only | generic
-INSTR : (in|for) (blister|dosette|webster) [pack] | for packing | in pack | please pack | pack | counsel patient | no substitution
-INSTR : (reducing|tapering) (course|dose) | on the same day (each|every|of the) week | (all|both) together | no refills | refills | refill
-"""
-
-REASONS = """
-PURPOSE : to prevent (gout attacks|angina|chest pain|heart failure|blood clots|rejection|seizures|fits|malaria|sickness|vomiting|anaemia)
-PURPOSE : to prevent (dvt|cramps|urinary infections|further strokes|asthma attacks|heart burn|heartburn|indigestion|ulcers|bleeding)
-PURPOSE : to help [(prevent|control|with|reduce|lower)] [(your|the)] (pain|nausea|cholesterol|blood pressure|asthma|anxiety|sleep|mood|sugar)
-PURPOSE : to (settle|line|protect) [(your|the)] (stomach|nerves) | to help (breathing|memory|concentration|bones|bladder|bowels|heart)
-PURPOSE : to (replace|supplement) (thyroid hormone|potassium|iron|calcium|vitamin d|folic acid) | to ease (pain|breathing|constipation)
-PURPOSE : to (reduce|lower|control) [(your|the)] (uric acid|heart rate|swelling|fluid|cholesterol level|blood sugars|risk of stroke|symptoms)
-PURPOSE : to (regulate|steady|slow) [(your|the)] (heart|heart beat|heartbeat|heart rhythm|mood) | to stop (sickness|nausea|vomiting|cramps)
-REASONW : irregular heartbeat | heartbeat | palpitations | angina pain | circulation | cramps | leg cramps | muscle cramps | ankle swelling
-REASONW : ankles | fluid on the lungs | lungs | chest | throat | sore throat | runny nose | nose | eyes | ear | ears | mouth | mouth ulcers
-REASONW : teeth | gum | gums | bladder control | overactive bladder | incontinence | urge | prostate problems | enlarged prostate | erectile
-REASONW : low mood | panic | panic attacks | stress | nerves | tension headache | cluster | tics | hallucinations | confusion | delirium
-REASONW : low iron | low potassium | low thyroid | low vitamin d | low calcium | low sodium | potassium | calcium | sodium | magnesium | folic acid
-REASONW : thin bones | brittle bones | weak bones | joint pain | back pain | neck pain | knee pain | hip pain | shoulder pain | period pain | periods
-REASONW : heavy periods | hormones | hormone replacement | hot flashes | osteopenia | lupus | crohn's | colitis | ulcerative colitis | ibs
-REASONW : irritable bowel | irritable bowel syndrome | wind | bloating | gas | diverticular | piles | haemorrhoids | bowel spasm | stomach cramps
-REASONW : stomach pain | stomach ulcer | stomach ulcers | gastric | gastritis | oesophagitis | travel sickness | motion sickness | hiccups
-REASONW : copd flare | breathing problems | chest tightness | phlegm | mucus | catarrh | hay | sneezing | urticaria | itchy skin | dry skin
-REASONW : type 2 | type 1 | sugar control | sugar levels | high blood sugar | high sugar | high potassium | kidney disease | kidney protection
-REASONW : kidney problems | liver disease | fluid overload | hypothyroid | hyperthyroid | overactive thyroid | goitre | thyroid problem
-REASONW : enlarged heart | heart protection | heart health | heart attack prevention | after heart attack | chest pains | blood clot | dvt | pe
-REASONW : clot prevention | stroke risk | af stroke prevention | trembling | shaking | parkinson | ms | multiple sclerosis | spasticity | neuralgia
-REASONW : shingles pain | nerve damage | diabetic neuropathy | sciatica | withdrawal | alcohol withdrawal | smoking cessation | cravings | addiction
-REASONW : skin infection | tooth infection | dental infection | water infection | urine infection | urinary tract infection | kidney infection
-REASONW : sinus infection | lyme disease | acid indigestion | severe pain | mild pain | moderate pain | fever or pain | organ transplant | rejection
-PURPOSE : to help (you|) (sleep|relax) | to help with (sleep|pain|breathing|anxiety|bowels)
-PURPOSE : to prevent (stroke|strokes|clots|blood clots|gout|infection|heart attack|heart attacks|migraine|osteoporosis|constipation|nausea)
-PURPOSE : to (lower|reduce|control) [(your|the)] (blood pressure|cholesterol|blood sugar|blood glucose|pain|inflammation|stomach acid|acid)
-PURPOSE : to (protect|help|slow|strengthen) [(your|the)] (stomach|heart|heart rate|bones|kidneys|bladder|memory|mood)
-PURPOSE : to thin [(your|the)] blood | to treat (infection|pain|high blood pressure|an infection|depression|anxiety|gout)
-PURPOSE : to relieve pain | to keep [your] bones strong | to remove [excess] (fluid|water)
-REASONW : pain | pains | mild | moderate | severe | mild to moderate | moderate to severe | breakthrough | back | neck | knee | chest
-REASONW : abdominal | leg | muscle | joint | tooth | nerve | bone | high | low | blood | pressure | cholesterol | heart | failure | rate
-REASONW : rhythm | disease | condition | problems | problem | attack | attacks
-REASONW : hypertension | diabetes | type 2 diabetes | type 1 diabetes | angina | asthma | copd | arthritis | rheumatoid | osteoarthritis
-REASONW : osteoporosis | gout | depression | anxiety | mood | agitation | sleep | sleeplessness | insomnia | sleeping | nausea
-REASONW : vomiting | sickness | dizziness | vertigo | allergy | allergies | hayfever | hay fever | itch | itching | rash | hives
-REASONW : constipation | diarrhoea | diarrhea | indigestion | heartburn | reflux | acid | acid reflux | stomach | ulcer | ulcers | gerd
-REASONW : gord | bowel | bowels | bladder | urinary | urine | infection | infections | uti | chest infection | prostate | bph | thyroid
-REASONW : hypothyroidism | underactive | overactive | underactive thyroid | epilepsy | seizures | seizure | fits | migraine | migraines
-REASONW : headache | headaches
-REASONW : fever | temperature | cough | cold | congestion | breathlessness | wheeze | wheezing | shortness of breath | breathing | spasm
-REASONW : spasms | cramps | cramp | stiffness | swelling | oedema | edema | fluid | water | water retention | fluid retention
-REASONW : inflammation | anaemia | anemia | iron | iron deficiency | deficiency | vitamin d deficiency | vitamin | folate | bones
-REASONW : kidney | kidneys | liver | skin | acne | eczema | psoriasis
-REASONW : stroke | stroke prevention | prevention | clots | blood clots | clot | atrial fibrillation | af | fibrillation | thinning
-REASONW : control | parkinson's | parkinsons | parkinson's disease | alzheimer's | dementia | memory | schizophrenia | bipolar
-REASONW : psychosis | adhd | restless legs | restless | tremor | neuropathy | neuropathic | fibromyalgia | muscle spasm | sugar
-REASONW : blood sugar | glucose | immune | transplant | hormone | contraception | menopause | hot flushes | hrt | cancer | supplement
-REASONW : deficiencies
-REASONW : high blood pressure | high cholesterol | blood pressure | heart failure | heart disease | heart rate | blood thinning
-REASONW : nerve pain | stomach protection | protection | stomach acid | relief | pain relief | symptoms | symptom | treatment
-REASONW : maintenance | prophylaxis | hiv | malaria | tb | tuberculosis | h pylori | worms | thrush | shingles | herpes | flu
-REASONW : influenza | sinusitis | tonsillitis | bronchitis | pneumonia | cellulitis | wound | dental | ear infection | throat infection
 """

@@ -115,6 +115,7 @@ each_month: OF (EVERY | THE | A) TIMEUNIT
 for_how_long: (FOR | X) number TIMEUNIT (COURSE)?   -> for_number
     | FOR A number TIMEUNIT COURSE            -> for_number
     | FOR A TIMEUNIT                          -> for_one
+    | FOR number DAYPART                      -> for_nights
     | FOR EVERYX                              -> for_every
     | FOR? SPAN                               -> for_span
     | X SPAN                                  -> for_span

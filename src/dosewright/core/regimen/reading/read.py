@@ -28,6 +28,9 @@ LONGEST_LINE = 400  # letters; the longest label directions seen in practice are
 MOST_TOKENS = 120
 
 
+_Found = tuple[Meaning, tuple[Token, ...], tuple[Sense, ...]]  # a meaning, and the senses of the words that gave it
+
+
 def read(text: str, setting: Setting) -> Reading:
     """The reading of one line. Never raises for any text."""
     language = find_language(setting.lang, setting.country)
@@ -106,7 +109,7 @@ def _meanings(text: str, tokens: Tokens, language: Language, product: Product | 
         parses = accepted_rows(tokens.known, language.parser)
     except Unclear as unclear:
         return _without_meaning(text, tokens, [unclear.doubt])
-    found: list[tuple[Meaning, tuple[Token, ...], tuple[Sense, ...]]] = []
+    found: list[_Found] = []
     failures: list[Doubt] = []
     for senses in parses:
         try:
@@ -159,7 +162,7 @@ def _question(doubt: Doubt, text: str, choices: tuple[Choice, ...]) -> Question:
     return Question(doubt.code, {"words": text[start:end], **doubt.facts}, doubt.span, choices)
 
 
-def _with_meanings(text: str, tokens: Tokens, found: Sequence[tuple[Meaning, tuple[Token, ...], tuple[Sense, ...]]]) -> Reading:
+def _with_meanings(text: str, tokens: Tokens, found: Sequence[_Found]) -> Reading:
     distinct: dict[tuple[Dosage, ...], tuple[Meaning, tuple[Sense, ...]]] = {}
     for meaning, _, senses in found:
         distinct.setdefault(meaning.dosages, (meaning, senses))
@@ -171,6 +174,7 @@ def _with_meanings(text: str, tokens: Tokens, found: Sequence[tuple[Meaning, tup
         if sense.ask and (sense.ask, (token.start, token.end)) not in doubts
     ]
     doubts = list(dict.fromkeys(doubts))
+    doubts += _eye_or_once(found)
     if len(distinct) > 1 and not doubts:
         doubts = [("read.word", _differing(found))]
     if doubts:
@@ -184,11 +188,25 @@ def _with_meanings(text: str, tokens: Tokens, found: Sequence[tuple[Meaning, tup
     return Reading(ReadingStatus.READ, meaning.dosages, assumed=meaning.assumed, notes=notes)
 
 
+def _eye_or_once(found: Sequence[_Found]) -> list[tuple[str, tuple[int, int]]]:
+    """ "1 drop OD" may be the right eye everywhere."""
+    drops = any(_unit_of(dosage) == "drop" for meaning, _, _ in found for dosage in meaning.dosages)
+    tokens = found[0][1] if drops else ()
+    return [("read.abbreviation", (t.start, t.end)) for t in tokens if t.text.casefold().replace(".", "") == "od"]
+
+
+def _unit_of(dosage: Dosage) -> str:
+    """The unit of its amount, or ""."""
+    amount = dosage.amounts[0] if dosage.amounts else None
+    quantity = amount and (amount.quantity or (amount.range and amount.range.high))
+    return str(quantity.unit) if quantity else ""
+
+
 def _doubt_key(doubt: Doubt) -> tuple[str, tuple[int, int]]:
     return doubt.code, doubt.span
 
 
-def _differing(found: Sequence[tuple[Meaning, tuple[Token, ...], tuple[Sense, ...]]]) -> tuple[int, int]:
+def _differing(found: Sequence[_Found]) -> tuple[int, int]:
     """The first word that was taken in two senses; the whole line where the words are the same and belong together in two ways."""
     _, tokens, senses = found[0]
     for _, _, others in found[1:]:

@@ -103,7 +103,8 @@ def _is_one(amount: p.HowMuch) -> bool:
 def _rhythm(clause: Clause, rate: _Rate | None, moments: int, frame: Frame) -> Repeat:
     """Frequency and period. Every second morning is a rhythm too."""
     strides = {item.stride for item in clause.times if isinstance(item, p.When) and item.stride}
-    if len(strides) > 1 or (strides - {1} and rate is not None):
+    each_day = rate is None or (rate.unit is TimeUnit.DAY and rate.number.low in (0, 1))
+    if len(strides) > 1 or (strides - {1} and rate is not None) or (strides and not each_day):
         raise Unclear("read.twice-said", clause.span)
     if rate is None:
         return _unsaid(clause, moments, frame, strides.pop() if strides else 1)
