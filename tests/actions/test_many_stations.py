@@ -1,5 +1,6 @@
 """Several stations at once, in real transactions: nothing is placed twice, nothing is lost, nobody waits for ever, the ledger holds."""
 
+import json
 import threading
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
@@ -10,7 +11,7 @@ from django.db import connection
 from tests import small_bench as bench
 from tests.bench_fixtures import on
 
-from dosewright.actions.outcome import Outcome
+from dosewright.actions.outcome import Outcome, done
 from dosewright.actions.place_medicine import place_medicine
 from dosewright.actions.release_card import release_card
 from dosewright.actions.stop_order import stop_order
@@ -20,6 +21,7 @@ from dosewright.core.supply.account import check_accounts
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.ids import Lot, OrderId
 from dosewright.store.card_units import load_units_in_cards
+from dosewright.store.dump import dump_store, verify_dump
 from dosewright.store.ledger import check_ledger, load_card_events, load_entries
 from dosewright.store.stock import load_movements, load_stock, load_stock_by_lot
 
@@ -87,6 +89,28 @@ def test_r9_an_order_stopped_while_the_card_is_released_never_leaves_a_released_
     )
     assert bench.now(card).state.out_of_date
     sound()
+
+
+def test_a_backup_that_is_written_while_others_work_is_of_one_moment() -> None:
+    bench.opened()
+    lines: list[bytes] = []
+
+    def back_up() -> Outcome:
+        lines.extend(dump_store())
+        return done()
+
+    def work(station: int) -> Outcome:
+        outcomes = [waste_units(bench.BISOPROLOL, on(name=f"technician {station}"), Lot("LOT42A"), Fraction(1), "x") for _ in range(8)]
+        return outcomes[-1]
+
+    at_once(back_up, *[lambda station=station: work(station) for station in range(4)])
+    head = verify_dump(lines)
+    rows = [json.loads(line) for line in lines[1:-1]]
+    assert [row["row"]["sequence"] for row in rows if row["model"] == "LedgerEntry"] == list(range(1, head.sequence + 1))
+    assert max(row["row"]["entry"] for row in rows if row["model"] == "StockMovement") <= head.sequence
+    wasted = sum(row["row"]["kind"] == "spoiled" for row in rows if row["model"] == "StockMovement")
+    (lot,) = (row["row"]["in_stock"] for row in rows if row["model"] == "StockLot" and row["row"]["lot"] == "LOT42A")
+    assert int(lot) == 100 - wasted
 
 
 def test_many_steps_of_many_stations_stand_in_the_ledger_one_after_the_other() -> None:

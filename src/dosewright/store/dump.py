@@ -59,8 +59,10 @@ class Occupied(RuntimeError):
 def dump_store() -> Iterator[bytes]:
     """The store's lines, from one moment: nobody writes between the first and the last."""
     digest, rows = hashlib.sha256(), 0
+    outermost = not connection.in_atomic_block
     with transaction.atomic():
-        _hold_still()
+        if outermost:
+            _hold_still()
         for line in _lines():
             digest.update(line)
             rows += 1
@@ -69,7 +71,7 @@ def dump_store() -> Iterator[bytes]:
 
 
 def _hold_still() -> None:
-    """On PostgreSQL every query of the dump must see the same moment; on SQLite the transaction does so by itself."""
+    """On PostgreSQL every query of the dump must see one moment, which must be said first; on SQLite the transaction does so by itself."""
     if connection.vendor == "postgresql":
         with connection.cursor() as cursor:
             cursor.execute("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ")
