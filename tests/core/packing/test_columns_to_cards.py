@@ -61,7 +61,7 @@ used_weeks = st.lists(st.integers(0, 9), min_size=1, max_size=7)
 
 
 @given(used_weeks, st.integers(1, 5), st.integers(1, 5))
-def test_no_split_into_runs_of_weeks_needs_fewer_cards(used, columns, most_weeks):
+def test_no_split_into_runs_of_weeks_needs_fewer_cards(used: list[int], columns: int, most_weeks: int) -> None:
     """Every way to cut the cycle into runs of weeks is the oracle; a week too wide for a card has cards of its own."""
 
     @cache
