@@ -1,5 +1,8 @@
 """Every address × every role: allowed or refused as the one table of rights says, and every refusal on record (R14)."""
 
+import re
+from pathlib import Path
+
 import pytest
 from django.test import Client
 from django.urls import reverse
@@ -11,6 +14,7 @@ from dosewright.store.ledger import load_entries
 from dosewright.web.rights import SCREENS, Address
 from dosewright.web.urls import VIEWS, urlpatterns
 
+ROOT = Path(__file__).resolve().parents[2]
 SIGNED = [address for address in SCREENS if not address.open]
 
 # Who may go where, written out by hand: a change of the table of rights shows up here and must be meant.
@@ -60,6 +64,18 @@ def test_the_table_names_every_address_and_no_other() -> None:
     assert set(VIEWS) == {address.name for address in SCREENS}
     assert {pattern.name for pattern in urlpatterns} == set(VIEWS)
     assert set(EXPECTED) == {address.name for address in SIGNED}
+
+
+def test_the_page_about_the_bench_says_the_same() -> None:
+    letters = dict(zip("TCPMDI", (T, C, P, M, D, Role.INSPECTOR), strict=True))
+    said: dict[str, set[Role]] = {}
+    for line in (ROOT / "docs" / "bench.md").read_text("utf-8").splitlines():
+        if line.startswith("| `/"):
+            addresses, _, who = (cell.strip() for cell in line.strip("|").split("|"))
+            roles = set(Role) if who == "all" else {letters[letter] for letter in who.split()}
+            said |= dict.fromkeys(re.findall(r"`([^`]+)`", addresses), roles)
+    meant = {"/" + re.sub(r"<\w+:", "<", address.path): set(address.roles) for address in SCREENS}
+    assert said == meant
 
 
 @pytest.mark.parametrize("address", SIGNED, ids=lambda address: address.name)

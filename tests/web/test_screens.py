@@ -12,6 +12,7 @@ from tests.web.conftest import SignIn
 
 from dosewright.actions.outcome import Outcome
 from dosewright.actions.plan_set import plan_set
+from dosewright.actions.receive_medicines import receive_medicines
 from dosewright.actions.receive_orders import receive_orders
 from dosewright.core.custody.event import Role
 from dosewright.core.custody.planning import PlanAsk
@@ -88,7 +89,7 @@ def test_a_file_that_is_too_large_is_refused_before_it_is_read(sign_in: SignIn, 
 def undecided() -> None:
     """An order for a medicine that was never measured: the planner asks."""
     small_bench.opened()
-    small_bench.must(small_bench.receive_medicines("more.csv", on(Role.MANAGER), UNMEASURED))
+    small_bench.must(receive_medicines("more.csv", on(Role.MANAGER), UNMEASURED))
     small_bench.ordered(small_bench.ORDERS["RX1"].replace("bisoprolol-5", "folic-5"))
 
 
