@@ -4,7 +4,6 @@ That writer, as fast as strings can be joined, is the limit. Ours measures, fits
 then the same with the PDF read back. Everybody has a name and cards of their own, and eight medicines for a week. Invented people.
 """
 
-import sys
 from collections.abc import Callable, Sequence
 from datetime import date
 from fractions import Fraction
@@ -154,4 +153,4 @@ def _labels_of(people: int) -> Callable[[], object]:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    main()

@@ -28,7 +28,7 @@ PHARMACY = Pharmacy("Tern Street Pharmacy", "14 Tern Street, Saltmarsh", "01632 
 LETTERS = "abcdefghijklmnopqrstuvwxyzäçéèñøßłžАБВабвгдежзиклмнопрстΑΒΓαβγδεζηθικλμν"
 WORD = st.text(alphabet=LETTERS, min_size=2, max_size=11).map(str.capitalize)
 NAMES = st.lists(WORD, min_size=2, max_size=3).map(" ".join)
-GENERIC = (
+GENERIC: tuple[str, ...] = (
     "amlodipine",
     "bisoprolol",
     "calcium carbonate and colecalciferol",
@@ -111,7 +111,7 @@ def orders(draw, medicine, person, number):
 @st.composite
 def materials(draw, people=2, most=7, days=7):
     """A planned cycle for `people` persons with up to `most` orders each, in any shipped format and profile."""
-    catalogue = {f"m{n}": draw(medicines(f"m{n}")) for n in range(draw(st.integers(1, most)))}
+    catalogue = {MedicineCode(f"m{n}"): draw(medicines(f"m{n}")) for n in range(draw(st.integers(1, most)))}
     persons = tuple(
         Person(PersonId(f"p{n}"), draw(NAMES), date(1939, 2, n + 1), HomeId("lindens"), draw(st.sampled_from(["", "12", "3 B"])))
         for n in range(people)

@@ -65,7 +65,7 @@ def test_every_medicine_is_fetched_once_for_the_whole_set():
 def test_what_is_in_already_is_what_was_placed_before():
     fetched = fetches(PERSON_PLAN, MATERIAL)
     for n in range(len(fetched) + 1):
-        expected = {}
+        expected: dict[tuple[int, int], int] = {}
         for fetch in fetched[:n]:
             for cavity in CARD.cavities:
                 for content in cavity.contents:

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dosewright.core.paper.fit import STEPS, fit_block, line_height, place_block, set_block
-from dosewright.core.paper.page import MM_PER_POINT, Rect
+from dosewright.core.paper.page import MM_PER_POINT, Face, Rect
 from dosewright.core.paper.words import BIND, Para, bold, plain, tied
 from dosewright.core.paper.words import given as as_given
 from dosewright.devices.fonts import load_fonts
@@ -19,11 +19,17 @@ def lines_of(block):
     return [" ".join(piece.text for piece in line.pieces) for line in block.lines]
 
 
+def width_of(word: str, size: float) -> float:
+    font = FONTS.font_for(word, Face.REGULAR)
+    assert font
+    return font.width(word, size)
+
+
 @given(TEXTS, st.floats(30, 120), st.sampled_from(STEPS))
 def test_lines_keep_to_the_width_and_hold_every_word_in_order(text, width, step):
     block = set_block((Para((as_given(text),), 12.0, 7.0),), width, FONTS, step)
     if block is None:
-        widest = max(FONTS.font_for(word, "regular").width(word, max(7.0, round(12.0 * step * 4) / 4)) for word in text.split())
+        widest = max(width_of(word, max(7.0, round(12.0 * step * 4) / 4)) for word in text.split())
         assert widest > width
         return
     assert " ".join(lines_of(block)).split() == text.split()
@@ -41,7 +47,9 @@ def test_what_fits_is_never_below_its_floor_nor_higher_than_its_room(text, width
 
 def test_larger_room_gives_larger_type():
     para = Para((plain("Take 1 tablet in the morning and 1 tablet in the evening."),), 12.0, 7.0)
-    sizes = [fit_block((para,), 40, height, FONTS).lines[0].size for height in (10, 12, 16, 25)]
+    blocks = [fit_block((para,), 40, height, FONTS) for height in (10, 12, 16, 25)]
+    sizes = [block.lines[0].size for block in blocks if block]
+    assert len(sizes) == 4
     assert sizes == sorted(sizes)
     assert sizes[0] < sizes[-1] == 12.0
 
@@ -70,9 +78,11 @@ def test_line_spacing_is_between_25_and_30_percent():
 def test_runs_are_placed_with_their_whole_letters_inside_the_block():
     box = Rect(10, 20, 60, 30)
     block = fit_block((Para((plain("Äpfel gären Žž, Ộ"),), 12.0, 7.0),), 60, 30, FONTS)
+    assert block
     for run in place_block(block, box.left, box.top, box):
         font = FONTS.font_for(run.text, run.face)
-        inks = [font.inks[letter] for letter in run.text if font.inks[letter]]
+        assert font
+        inks = [ink for letter in run.text if (ink := font.inks[letter])]
         scale = run.size * MM_PER_POINT / 1000
         assert run.baseline - max(ink[3] for ink in inks) * scale >= box.top
         assert run.baseline - min(ink[1] for ink in inks) * scale <= box.top + block.height

@@ -17,7 +17,9 @@ def ink_by_freetype(letter, reader):
     """Left, bottom, right, top of the black dots when the letter is drawn 1,000 dots high at an origin."""
     image = Image.new("L", (2200, 2200))
     ImageDraw.Draw(image).text((500, 1500), letter, fill=255, font=reader, anchor="ls")
-    left, top, right, bottom = image.getbbox()
+    drawn = image.getbbox()
+    assert drawn
+    left, top, right, bottom = drawn
     return left - 500, 1500 - bottom, right - 500, 1500 - top
 
 

@@ -156,7 +156,7 @@ def test_more_medicines_than_a_label_can_say_stop_and_name_the_cavity():
 def test_the_measured_room_is_what_really_fits():
     """As many one-line medicines as the measured lines allow are printed; one more is not."""
     lines = measure_label_lines(REQUEST, MATERIAL.fonts)
-    assert lines.needed["biso"] == 1
+    assert lines.needed[MedicineCode("biso")] == 1
     content = replace(CARD.cavities[0].contents[1], quantity=Quantity(Fraction(1), CATALOGUE["biso"].unit))
 
     def codes(count):

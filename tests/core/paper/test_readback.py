@@ -18,6 +18,7 @@ from dosewright.core.paper.pdf_text import read_pages
 from dosewright.core.paper.readback import check_pdf
 from dosewright.core.paper.record import draw_record
 from dosewright.core.paper.recount import LabelRecount
+from dosewright.core.units.ids import CardNumber
 
 FONTS = MATERIAL.fonts
 HEADING = Heading("Card labels", "Tern Street Pharmacy", "plan", "en")
@@ -192,7 +193,7 @@ def test_the_recount_finds_another_amount():
 
 
 def test_the_recount_finds_a_card_without_a_sheet():
-    other = replace(PERSON_PLAN.cards[0], number="TS-99999")
+    other = replace(PERSON_PLAN.cards[0], number=CardNumber("TS-99999"))
     found = recounted(PAGES, replace(PERSON_PLAN, cards=(*PERSON_PLAN.cards, other)))
     assert [f.code for f in found] == ["paper.card-without-sheet"]
 
@@ -211,7 +212,9 @@ def test_a_line_with_more_letters_than_one_font_subset_holds_is_drawn_whole():
     runs = []
     for n in range(0, len(letters), 30):
         text = "".join(letters[n : n + 30]) + letters[-1 - n] + letters[0]
-        width = FONTS.font_for(text, Face.REGULAR).width(text, 8.0)
+        drawn_in = FONTS.font_for(text, Face.REGULAR)
+        assert drawn_in
+        width = drawn_in.width(text, 8.0)
         runs.append(Run(text, 10.0, 20.0 + n / 2, width, 8.0, 7.0, Face.REGULAR, Kind.GIVEN, Rect(5, 5, 200, 285)))
     page = replace(PAGES[0], runs=tuple(runs), codes=())
     assert len({letter for run in runs for letter in run.text}) > 256

@@ -51,7 +51,7 @@ def test_packed_alongside_and_as_needed_medicines_are_all_on_it():
 def test_a_row_has_the_days_on_which_the_plan_packs_it():
     warfarin = next(block for block in record_blocks(PERSON_PLAN, MATERIAL) if block.medicine.name == "warfarin")
     (row,) = warfarin.rows
-    assert (row.time, row.quantity.count) == (time(18), 3)
+    assert (row.time, row.quantity.count) == (time(18), Fraction(3))
     assert row.days == {FIRST + timedelta(days=n) for n in (0, 2, 4, 6)}
 
 
@@ -70,7 +70,9 @@ def test_a_changing_amount_gets_a_row_for_each_amount():
         if c.column == 1 and c.row <= 3
     )
     (block,) = record_blocks(replace(PERSON_PLAN, cards=(replace(CARD, cavities=cavities),), alongside=()), MATERIAL)
-    assert [(row.quantity.count, sorted(row.days)) for row in block.rows] == [(3 - n, [FIRST + timedelta(days=n)]) for n in range(3)]
+    assert [(row.quantity.count, sorted(row.days)) for row in block.rows] == [
+        (Fraction(3 - n), [FIRST + timedelta(days=n)]) for n in range(3)
+    ]
 
 
 def test_a_dose_split_over_two_cavities_is_one_box_with_the_whole_amount():
@@ -79,7 +81,7 @@ def test_a_dose_split_over_two_cavities_is_one_box_with_the_whole_amount():
     columns = tuple(replace(CARD.columns[1], column=n, part=n, parts=2) for n in (1, 2))
     plan = replace(PERSON_PLAN, cards=(replace(CARD, columns=columns, cavities=halves),), alongside=())
     (block,) = record_blocks(plan, MATERIAL)
-    assert [(row.quantity.count, row.days) for row in block.rows] == [(4, {FIRST})]
+    assert [(row.quantity.count, row.days) for row in block.rows] == [(Fraction(4), frozenset({FIRST}))]
 
 
 def boxes(pages, days):

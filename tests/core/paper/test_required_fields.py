@@ -20,8 +20,9 @@ PROFILES = {name: parse_profile(read_shipped("profiles", name)) for name in ship
 
 
 # The first day of the sample's card: every medicine is in it.
-DAY = PERSON_PLAN.cards[0]
-DAY = replace(PERSON_PLAN, cards=(replace(DAY, last=DAY.first, cavities=tuple(cavity for cavity in DAY.cavities if cavity.row == 1)),))
+_CARD = PERSON_PLAN.cards[0]
+_ONE_DAY = replace(_CARD, last=_CARD.first, cavities=tuple(cavity for cavity in _CARD.cavities if cavity.row == 1))
+DAY = replace(PERSON_PLAN, cards=(_ONE_DAY,))
 
 
 def with_request(**changes):
