@@ -99,7 +99,12 @@ def _rows(table: str, country: str) -> Iterator[tuple[tuple[str, ...], Sense]]:
         if sense is None:
             continue
         for spelling in _alternatives(spellings):
-            yield tuple(split_words(spelling)), sense
+            yield _words(spelling), sense
+
+
+def _words(spelling: str) -> tuple[str, ...]:
+    """As `split_words` cuts it; letters and blanks alone, which most are, need no scanning."""
+    return tuple(spelling.split()) if spelling.replace(" ", "").isalpha() else tuple(split_words(spelling))
 
 
 def _sense(head: Sequence[str], country: str) -> Sense | None:
