@@ -91,7 +91,20 @@ def _make_cluster(folder: Path, binaries: Path) -> Path:
     (folder / "run").mkdir()
     for place in (secret, folder / "run"):
         _hand_over(place)
-    words = ["-D", data, "-U", "postgres", "--pwfile", secret, "-A", "scram-sha-256", "--encoding", "UTF8", "--no-locale", "--no-sync"]
+    words: list[str | Path] = [
+        "-D",
+        data,
+        "-U",
+        "postgres",
+        "--pwfile",
+        secret,
+        "-A",
+        "scram-sha-256",
+        "--encoding",
+        "UTF8",
+        "--no-locale",
+        "--no-sync",
+    ]
     made = subprocess.run([binaries / "initdb", *words], capture_output=True, text=True, check=False, **_as_nobody())
     if made.returncode:
         raise SystemExit(f"initdb failed:\n{made.stdout}{made.stderr}")

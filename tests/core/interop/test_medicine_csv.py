@@ -49,7 +49,7 @@ def test_a_right_row_is_a_medicine() -> None:
     assert found.findings == ()
     (medicine,) = found.medicines
     assert medicine.size == Size(Fraction(8), Fraction(8), Fraction(16, 5))
-    assert (medicine.shape, medicine.unit, medicine.pack_size) == (Shape.ROUND, "tablet", 28)
+    assert (medicine.shape, medicine.unit, medicine.pack_size) == (Shape.ROUND, Unit("tablet"), Fraction(28))
     assert medicine.strength_amount == Quantity(Fraction(5), Unit("mg"))
     assert medicine.gtin == "06291041500213"
     assert medicine.flags == {"alone", "hazardous"}

@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from dosewright.core.interop.medicine_csv import parse_medicines
 from dosewright.core.interop.medicine_words import MedicineWords
+from dosewright.core.medicines.medicine import Medicine
 
 FILE = """\
 code,name,strength,form
@@ -22,7 +23,7 @@ aspd,Aspirin,75 mg,dispersible tablet
 salb,Salbutamol,100 micrograms per dose,inhaler
 amox,Amoxicillin,500 mg,capsule
 """
-MEDICINES = parse_medicines(FILE, "m.csv").by_code()
+MEDICINES: dict[str, Medicine] = {str(code): held for code, held in (parse_medicines(FILE, "m.csv").by_code()).items()}
 WORDS = MedicineWords(MEDICINES.values())
 
 AGREE = [

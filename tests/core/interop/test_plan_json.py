@@ -18,7 +18,7 @@ from dosewright.core.units.ids import CardNumber, MedicineCode, OrderId, PersonI
 from dosewright.core.units.quantity import Quantity
 
 MEDICINES = catalogue().by_code()
-TEXT = st.text(st.characters(exclude_categories=("Cs",)), min_size=1, max_size=12)
+TEXT = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=12)
 DAYS = st.dates(date(2020, 1, 1), date(2040, 1, 1))
 CLOCKS = st.times().map(lambda clock: clock.replace(second=0, microsecond=0))
 SMALL = st.integers(1, 30)

@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 from tests.core.medicines.shipped_rules import pairs, rules, spacings
 from tests.core.packing.makers import medicine
 
-from dosewright.core.medicines.neighbours import apart_because
-from dosewright.core.medicines.spacing import breaches, concerns
-from dosewright.core.medicines.suitability import Standing, limit_days, rules_about, strictest
+from dosewright.core.medicines.neighbours import PairRule, apart_because
+from dosewright.core.medicines.spacing import SpacingRule, breaches, concerns
+from dosewright.core.medicines.suitability import Rule, Standing, limit_days, rules_about, strictest
 
 MONDAY = date(2026, 3, 2)
 
@@ -130,5 +130,12 @@ def test_another_day_never_hides_a_breach(one, other, days):
 
 
 def test_every_rule_names_a_source_and_its_date():
-    every = [*rules().forms.values(), *rules().words.values(), *rules().flags.values(), *rules().products, *pairs(), *spacings()]
+    every: list[Rule | PairRule | SpacingRule] = [
+        *rules().forms.values(),
+        *rules().words.values(),
+        *rules().flags.values(),
+        *rules().products,
+        *pairs(),
+        *spacings(),
+    ]
     assert all(rule.source and rule.dated and rule.evidence in ("retrieved", "memory", "proposal") for rule in every)

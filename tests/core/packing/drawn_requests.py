@@ -31,7 +31,9 @@ _flags = st.sampled_from(
 )
 _counts = st.sampled_from(["0.5", "1", "1", "1", "2", "1.5", "0.25", "9", "20"])
 _whens = st.lists(st.sampled_from(["MORN", "NOON", "EVE", "HS"]), min_size=1, max_size=3, unique=True)
-_weekdays = st.one_of(st.just([]), st.lists(st.sampled_from(list(Weekday)), min_size=1, max_size=3, unique=True))
+_weekdays: st.SearchStrategy[list[Weekday]] = st.one_of(
+    st.just([]), st.lists(st.sampled_from(list(Weekday)), min_size=1, max_size=3, unique=True)
+)
 
 
 @st.composite
@@ -54,7 +56,8 @@ def _medicines(draw: st.DrawFn) -> tuple[Medicine, ...]:
 def _orders(draw: st.DrawFn, catalogue: tuple[Medicine, ...], people: tuple[Person, ...], days: int) -> tuple[Order, ...]:
     made = []
     for number in range(draw(st.integers(1, 12))):
-        what = draw(st.sampled_from([*catalogue, *catalogue, "unheard-of"])) if number else catalogue[0]
+        unheard: list[Medicine | str] = [*catalogue, *catalogue, "unheard-of"]
+        what = draw(st.sampled_from(unheard)) if number else catalogue[0]
         unit = draw(st.sampled_from([*["tablet"] * 12, "mg", "mL", ""]))
         one = dosage(draw(_counts), *draw(_whens), unit=unit, days=draw(_weekdays), as_needed=draw(st.sampled_from([False] * 7 + [True])))
         since, until = (draw(st.one_of(*[st.none()] * 6, st.integers(-5, days + 5))) for _ in range(2))

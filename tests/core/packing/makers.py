@@ -23,7 +23,8 @@ TABLET = Size(Fraction(8), Fraction(8), Fraction("3.2"))
 MONDAY = date(2026, 3, 2)
 IRIS = Person(PersonId("p1"), "Iris Fenwick")
 
-_SHEET = LabelSheet(*map(Fraction, (210, 297)), *(Box(*map(Fraction, (8, 8, 194, 66))) for _ in "ab"), Fraction(48), Fraction(30), 4)
+_BOX = Box(*map(Fraction, (8, 8, 194, 66)))
+_SHEET = LabelSheet(Fraction(210), Fraction(297), _BOX, _BOX, Fraction(48), Fraction(30), 4)
 # 30 × 20 × 12 mm, 45 % of it usable: 3,240 mm³; eight pieces.
 SEVEN_BY_FOUR = CardFormat(
     name="test-7x4",

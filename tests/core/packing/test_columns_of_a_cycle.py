@@ -16,6 +16,7 @@ from dosewright.core.packing.plan_values import PersonPlan
 from dosewright.core.regimen.dosage import Weekday
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import Moment
+from dosewright.core.units.ids import PersonId, SlotName
 from dosewright.core.units.quantity import Unit
 
 ALPHA, BETA, GAMMA = medicine("Alpha"), medicine("Beta"), medicine("Gamma")
@@ -71,7 +72,7 @@ def test_more_than_eight_pieces_go_into_two_cavities():
     """CV-6.7: the count limit splits, although the volume would do."""
     person = only(request([order("o1", ALPHA, dosage(9, "MORN"))], [ALPHA], days=7))
     monday = [cavity for cavity in person.cards[0].cavities if cavity.day == MONDAY]
-    assert [(c.part, c.parts, c.contents[0].quantity.count) for c in monday] == [(1, 2, 8), (2, 2, 1)]
+    assert [(c.part, c.parts, c.contents[0].quantity.count) for c in monday] == [(1, 2, Fraction(8)), (2, 2, Fraction(1))]
     assert [(column.part, column.parts) for column in person.cards[0].columns] == [(1, 2), (2, 2)]
 
 
@@ -111,7 +112,8 @@ def test_places_of_the_last_cycle_are_kept_where_that_costs_nothing():
     orders = [order("o1", ALPHA, dosage(1, "MORN")), order("o2", BETA, dosage(1, "MORN"))]
     asked = request(orders, [ALPHA, BETA], pairs=(APART,), days=7)
     assert columns_of(only(asked)) == {"o1": {(0, 1)}, "o2": {(0, 2)}}
-    before = {"p1": {("morning", ALPHA.code): 2, ("morning", BETA.code): 1}}
+    morning = SlotName("morning")
+    before = {PersonId("p1"): {(morning, ALPHA.code): 2, (morning, BETA.code): 1}}
     assert columns_of(only(replace(asked, places=before))) == {"o1": {(0, 2)}, "o2": {(0, 1)}}
 
 
@@ -121,11 +123,11 @@ def test_the_next_cycle_lays_everything_where_it_lay():
     asked = request(orders, [ALPHA, BETA], pairs=(APART,), days=7)
     before = only(asked)
     aleph = medicine("Aleph")
-    also = replace(asked, orders=(*orders, order("o0", aleph, dosage(1, "MORN"))), medicines={**asked.medicines, "aleph": aleph})
+    also = replace(asked, orders=(*orders, order("o0", aleph, dosage(1, "MORN"))), medicines={**asked.medicines, aleph.code: aleph})
     pair = replace(APART, id="pair.aleph", one=("aleph",), other=("alpha",))
     new = replace(also, pairs=(APART, pair))
     assert columns_of(only(new))["o1"] != columns_of(before)["o1"]
-    kept = only(replace(new, places={"p1": places_of(before)}))
+    kept = only(replace(new, places={PersonId("p1"): places_of(before)}))
     assert columns_of(kept)["o1"] == columns_of(before)["o1"]
     assert columns_of(kept)["o2"] == columns_of(before)["o2"]
     assert places_of(before) == {("morning", ALPHA.code): 1, ("morning", BETA.code): 2}

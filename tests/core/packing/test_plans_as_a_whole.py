@@ -75,7 +75,7 @@ def test_renaming_people_changes_nothing_that_lies_in_a_cavity(asked):
 def test_a_week_later_only_the_dates_are_a_week_later(asked):
     def later(order: Order) -> Order:
         since, until = (moment and Moment(moment.day + WEEK, moment.time) for moment in (order.since, order.until))
-        return replace(order, since=since, until=until, anchor=order.anchor + WEEK)
+        return replace(order, since=since, until=until, anchor=order.anchor + WEEK if order.anchor else None)
 
     moved = replace(
         asked,

@@ -8,21 +8,21 @@ import pytest
 from tests.core.medicines.shipped_rules import pairs, rules, spacings
 from tests.core.packing.makers import IRIS, dosage, medicine, order, plan_of, profile, request
 
-from dosewright.core.medicines.medicine import Size
+from dosewright.core.medicines.medicine import Medicine, Size
 from dosewright.core.packing.plan_values import Plan
 from dosewright.core.packing.request import Answer, PlanRequest
 from dosewright.core.regimen.dosage import Weekday
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import DosingTime, Timetable
 from dosewright.core.units.finding import Severity
-from dosewright.core.units.ids import HomeId, OrderId, SlotName
+from dosewright.core.units.ids import HomeId, OrderId, PersonId, SlotName
 from dosewright.core.units.quantity import Unit
 
 ONE = dosage(1, "MORN")
 ALPHA = medicine("Alpha")
 
 
-def asked(one: Order, what: object = ALPHA, **changes: object) -> PlanRequest:
+def asked(one: Order, what: Medicine = ALPHA, **changes: object) -> PlanRequest:
     return request([one], [what], rules=rules(), pairs=pairs(), spacings=spacings(), **changes)
 
 
@@ -72,7 +72,7 @@ def test_an_unknown_medicine_is_a_stop_and_still_named():
 
 
 def test_an_order_of_nobody_is_a_stop():
-    stranger = replace(order("o1", ALPHA, ONE), person="p9")
+    stranger = replace(order("o1", ALPHA, ONE), person=PersonId("p9"))
     plan = plan_of(asked(stranger))
     assert found(plan) == [("order.of-nobody", Severity.STOP)]
 
