@@ -36,8 +36,8 @@ unit: tested  ## the tests without the browser
 journeys: browser  ## the tests in a real browser
 	@$(PYTEST) tests/journeys
 
-postgres: tested  ## the store's tests once more, on a PostgreSQL of their own
-	@$(BIN)/python tools/with_postgres.py $(PYTEST) tests/store tests/actions
+postgres: tested  ## store, actions, commands once more, on a PostgreSQL of their own
+	@$(BIN)/python tools/with_postgres.py $(PYTEST) tests/store tests/actions tests/config
 
 bench: tested  ## every benchmark; prints ratios and growth
 	@$(BIN)/python -m benchmarks
