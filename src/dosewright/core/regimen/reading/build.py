@@ -403,7 +403,8 @@ class Builder(Transformer[Token, Any]):
         return p.Stat(span_of(c))
 
     def single(self, c: Children) -> p.Item:
-        return p.Single(span_of(c))
+        kind = str(value_of(c, "SINGLE"))
+        return p.Single(span_of(c), at_once=kind == "at-once", only=kind == "only")
 
 
 def _meal_code(relation: str, meal: str) -> str:

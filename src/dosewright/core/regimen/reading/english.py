@@ -282,8 +282,8 @@ WANTED : (only if|only when) (needed|required|necessary) | whenever needed | as 
 WANTED : (if|when|as) you need (it|them|to) | sos | s.o.s. | prn only
 WANTED : (as|when|if|only when|only if) (needed|required) only | if wanted | when wanted
 STAT : stat | at once | immediately | straight away | now | right away | straightaway
-SINGLE : as a single dose | as one dose | single dose | once only | one dose only | one time only | one-off | for one dose | x 1 dose
-SINGLE : as a one off dose | for 1 dose
+SINGLE only : once only | one dose only | one time only | one-off | for one dose | for 1 dose | as a one off dose
+SINGLE : as a single dose | as one dose | single dose
 MAX : max | maximum | maximum of | max of | maximum dose | max dose | maximum dose of | not more than | no more than | do not exceed
 MAX : not to exceed | don't exceed | nte | do not take more than | never more than | up to a maximum of
 MAX : to a maximum of | (do not|don't) (take|use|have|exceed) more than | never take more than | up to max | up to maximum

@@ -11,7 +11,7 @@ from typing import TypeVar
 
 from dosewright.core.regimen.dosage import Coding, Period, Span, TimeUnit, Weekday
 from dosewright.core.regimen.reading import phrases as p
-from dosewright.core.regimen.reading.clauses import Phase
+from dosewright.core.regimen.reading.clauses import Clause, Phase
 from dosewright.core.regimen.reading.meaning import Doubt, Unclear
 
 __all__ = ["Frame", "Place", "find_frame"]
@@ -82,7 +82,10 @@ def _once(phase: Phase) -> tuple[p.Item | None, tuple[Doubt, ...]]:
         return once, ()
     if isinstance(once, p.Stat):
         raise Unclear("read.after-first", once.span)
-    repeated = all(clause.rates or _each_day(clause.times) for clause in phase.clauses)
+    if isinstance(once, p.Single) and once.at_once:
+        return once, ()
+    only = isinstance(once, p.Single) and once.only
+    repeated = not only and all(_once_each_day(clause) for clause in phase.clauses)
     return once, () if repeated else (Doubt("read.once-or-each", once.span),)
 
 
@@ -122,8 +125,11 @@ def _timed(times: Sequence[p.Item]) -> bool:
     return any(not isinstance(item, p.Joint) for item in times)
 
 
-def _each_day(times: Sequence[p.Item]) -> bool:
-    return any(isinstance(item, p.When) and item.stride for item in times)
+def _once_each_day(clause: Clause) -> bool:
+    """It comes again, one dose at a time: "each morning", "daily"."""
+    stride = any(isinstance(item, p.When) and item.stride for item in clause.times)
+    often = [r.times if isinstance(r, p.Firm) else r.number for r in clause.rates if isinstance(r, p.Firm | p.Times)]
+    return (stride or bool(clause.rates)) and all(number.high == 1 for number in often)
 
 
 def _instruction(item: p.Item) -> str:

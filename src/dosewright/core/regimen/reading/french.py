@@ -149,7 +149,7 @@ EACHMEAL AC : avant chaque repas | avant chacun des repas | avant chacun des 3 r
 EACHMEAL PC : après chaque repas | après chacun des repas
 EACHMEAL C : à chaque repas | avec chaque repas | pendant chaque repas | au cours de chaque repas | à chacun des repas
 EACHMEAL C : au moment de chaque repas
-MEALSX C : aux repas | au repas | au moment des repas | au cours des repas | lors des repas
+MEALSX C : aux repas | au moment des repas | au cours des repas | lors des repas
 MEALSX AC : avant les repas
 AT : à | a | vers
 IN : en | au cours de | dans | par période de | au | du
@@ -193,7 +193,8 @@ WANTED : si besoin | au besoin | si nécessaire | en cas de besoin | prn | selon
 WANTED : si besoin seulement | seulement si besoin | si nécéssaire
 WANTEDFOR : en cas de | si | contre
 STAT : immédiatement | tout de suite | stat | d'emblée | maintenant
-SINGLE : en une seule prise | en une prise | en prise unique | dose unique | une fois seulement | prise unique | en dose unique
+SINGLE at-once : en une seule prise | en une prise | en 1 prise | en une fois
+SINGLE : en prise unique | dose unique | une fois seulement | prise unique | en dose unique
 SINGLE : en 1 prise
 MAX : maximum | max | au maximum | ne pas dépasser | sans dépasser | pas plus de | dose maximale de | au plus | maximum de
 MAX : jusqu'à un maximum de | avec un maximum de | ne pas prendre plus de | dose maximale | sans jamais dépasser | ne jamais dépasser
@@ -224,6 +225,7 @@ ASKED quantity : plusieurs | quelques
 """
 
 INSTRUCTIONS = """
+INSTR : au cours (du|d'un) repas | au milieu (du|des) repas | en mangeant | pendant (le|un) repas | au moment du repas | au début du repas
 INSTR : dans un peu d'eau | dans de l'eau | dans un verre d'eau | dans de l'eau sucrée
 INSTR : avec [(un|1|un grand|1 grand)] [verre] [(d'eau|d')] eau | avec un [(grand|plein)] verre d'eau | avec un peu d'eau
 INSTR : avec de l'eau | avec beaucoup d'eau | à jeun | l'estomac vide | à distance des repas | en dehors des repas

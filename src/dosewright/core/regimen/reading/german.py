@@ -181,6 +181,7 @@ WANTED : bei bedarf | bei bed | b bed | bb | b.b. | b. bedarf | wenn nötig | fa
 WANTED : nach bedarf | im bedarfsfall | bedarf | wenn erforderlich | prn
 WANTEDFOR : bei | gegen | bei starken
 STAT : sofort | jetzt | umgehend | stat
+SINGLE at-once : auf einmal | in einer gabe | in einer einzelgabe
 SINGLE : einmalig | als einzeldosis | als einmaldosis | als einmalgabe | als einmalige gabe
 MAX : maximal | max | höchstens | nicht mehr als | höchstdosis | maximaldosis | bis maximal | bis max | tageshöchstdosis
 MAX : maximale tagesdosis

@@ -109,7 +109,7 @@ cycle_days: _pre? DAYNO number                 -> on_day
 month_days: _pre? ORD                          -> month_day
     | _pre? DAYNO number OF (EVERY | THE | A) TIMEUNIT -> day_of_month
     | _pre? FIRST number TIMEUNIT              -> first_days
-each_month: OF (EVERY | THE | A) TIMEUNIT
+each_month: OF (EVERY | THE | A)? TIMEUNIT
 
 // how long
 for_how_long: (FOR | X) number TIMEUNIT (COURSE)?   -> for_number

@@ -56,7 +56,7 @@ def find_language(lang: str, country: str) -> Language | None:
     return Language(
         lexicon,
         _customs(tag.lower(), place),
-        Habits(clock_24=tag.lower() != "en", times_first=True if tag.lower() in ("de", "fr", "es") else None),
+        Habits(clock_24=tag.lower() != "en", times_first=True if tag.lower() == "de" else None),
         _parser(tables.GRAMMAR),
         Speller(lexicon.words),
     )

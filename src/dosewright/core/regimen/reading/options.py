@@ -87,9 +87,9 @@ def _hours(item: p.Hour, habits: Habits) -> tuple[Options, Doubt | None]:
 
 def _crossed(item: p.Cross, habits: Habits) -> tuple[Options, Doubt | None]:
     times = [p.Times(item.span, p.Number(item.first, item.first), a_day=bool(habits.times_first)), item.second]
-    if habits.times_first:
-        return [times], None
     count = item.second.number.low
+    if habits.times_first and (item.first >= count or item.second.unit):
+        return [times], None  # "3x1", "3x20 Tropfen"; "1x3" may be turned round
     turned = [replace(item.second, number=p.Number(item.first, item.first)), p.Times(item.span, p.Number(count, count))]
     if item.second.unit or item.first == count:
         return [times], None if item.first == count else Doubt("read.cross", item.span)

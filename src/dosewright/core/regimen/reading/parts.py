@@ -27,10 +27,8 @@ def cut_parts(items: Sequence[p.Item]) -> tuple[list[list[p.Item]], tuple[Doubt,
     kept = [part for part in parts if any(not isinstance(item, p.Joint) for item in part)]
     if len(kept) > 1 and all(isinstance(item, p.StopTaking | p.Joint) for item in kept[-1]):
         kept[-2].extend(kept.pop())
-    doubts: list[Doubt] = []
     _rounds_said_apart(kept)
-    if len(kept) == 1:
-        kept, doubts = _one_after_other(kept[0])
+    kept, doubts = _implied(kept)
     _carry_frequency(kept, doubts)
     _bound_first(kept, doubts)
     _require_bounded(kept)
@@ -55,7 +53,17 @@ def _first_said(part: Sequence[p.Item]) -> p.Item | None:
     return next((item for item in part if not isinstance(item, p.Joint)), None)
 
 
-def _one_after_other(items: list[p.Item]) -> tuple[list[list[p.Item]], list[Doubt]]:
+def _implied(parts: list[list[p.Item]]) -> tuple[list[list[p.Item]], list[Doubt]]:
+    """Phases inside a part, where its amounts each have a length of their own."""
+    found, doubts = [], []
+    for number, part in enumerate(parts):
+        cut, doubt = _one_after_other(part, last=number == len(parts) - 1)
+        found += cut
+        doubts += doubt
+    return found, doubts
+
+
+def _one_after_other(items: list[p.Item], *, last: bool) -> tuple[list[list[p.Item]], list[Doubt]]:
     """ "40 mg daily for 5 days, 30 mg daily for 5 days": meant one after the other, and not said; days 1, then 2 to 5 are said."""
     at = [n for n, item in enumerate(items) if isinstance(item, p.HowMuch)]
     if len(at) < 2:
@@ -65,7 +73,7 @@ def _one_after_other(items: list[p.Item]) -> tuple[list[list[p.Item]], list[Doub
     if not all(_is_bounded(part) for part in parts[:-1]) or any(isinstance(i, p.Until | p.From) for i in items):
         return [items], []
     numbered = all(any(isinstance(i, p.CycleDays) for i in part) for part in parts)
-    if not numbered and not _is_bounded(parts[-1]):
+    if not numbered and last and not _is_bounded(parts[-1]):
         return [items], []
     return parts, [] if numbered else [Doubt("read.one-after-other", (items[0].span[0], items[-1].span[1]))]
 

@@ -325,7 +325,11 @@ class Stat(Item):
 
 @dataclass(frozen=True, slots=True)
 class Single(Item):
-    """One dose in all."""
+    """One dose in all; `at_once` where the words only say that the amount is not divided: "en une prise"; `only` where they
+    say that there is no other: "once only"."""
+
+    at_once: bool = False
+    only: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -170,7 +170,8 @@ WANTED : en caso necesario | en caso de necesidad | prn | si es preciso | según
 WANTED : sos | si se necesita | si fuese necesario
 WANTEDFOR : si | en caso de | si hay | si tiene
 STAT : inmediatamente | ahora | de inmediato | stat | ya
-SINGLE : dosis única | en dosis única | en una sola toma | en una única toma | toma única | en una sola dosis | una sola dosis
+SINGLE at-once : en una sola toma | en una única toma | en una toma | de una vez
+SINGLE : dosis única | en dosis única | toma única | en una sola dosis | una sola dosis
 MAX : máximo | máx | no más de | no tomar más de | no exceder | no exceder de | no sobrepasar | sin superar | no superar
 MAX : hasta un máximo de | dosis máxima | como máximo | máximo de | sin exceder | no superar los
 TOTAL : total | en total | dosis total

@@ -50,7 +50,7 @@ def make_dosages(clause: Clause, frame: Frame, named_days: Sequence[Weekday]) ->
     made = Made()
     whens, clocks = find_moments(clause.times)
     rate = _rate(clause.rates)
-    _agree(clause, rate, len(whens) + len(clocks), made)
+    _agree(clause, rate, len(whens) + len(clocks), made, at_once=frame.once is not None)
     repeat = _rhythm(clause, rate, len(whens) + len(clocks), frame)
     repeat = _on_days(repeat, clause, named_days)
     repeat = _bounded(repeat, frame, clause)
@@ -80,7 +80,7 @@ def _rate(rates: Sequence[p.Item]) -> _Rate | None:
     raise Unclear("read.twice-said", span)
 
 
-def _agree(clause: Clause, rate: _Rate | None, moments: int, made: Made) -> None:
+def _agree(clause: Clause, rate: _Rate | None, moments: int, made: Made, *, at_once: bool) -> None:
     """ "twice daily at night", "once daily morning and night": how often and when must be the same count."""
     if rate is None:
         return
@@ -90,7 +90,7 @@ def _agree(clause: Clause, rate: _Rate | None, moments: int, made: Made) -> None
         raise Unclear("read.contradiction", clause.span)
     if moments > 1 and rate.loose and rate.manner in ("daily", "a", "slash"):
         made.doubts.append(Doubt("read.daily-or-each", rate.span))
-    if not moments and rate.loose and rate.manner in ("a", "slash") and not _is_one(clause.amount):
+    if not moments and rate.loose and rate.manner in ("a", "slash") and not _is_one(clause.amount) and not at_once:
         made.doubts.append(Doubt("read.at-once-or-in-all", clause.span))
     if rate.unit in (TimeUnit.HOUR, TimeUnit.MINUTE) and (moments or clause.days):
         raise Unclear("read.contradiction", clause.span)
