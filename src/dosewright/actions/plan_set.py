@@ -9,15 +9,18 @@ from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify import verify
 from dosewright.core.paper.label_lines import with_label_lines
+from dosewright.core.supply.lots import expiries_of_next
 from dosewright.core.units.ids import PersonId
 from dosewright.devices.fonts import load_fonts
 from dosewright.store.calendar import wall_day
 from dosewright.store.cards import load_set, lock_open_cards, save_event, save_set
 from dosewright.store.catalogue import load_catalogue
+from dosewright.store.last_places import load_places
 from dosewright.store.orders import load_confirmed, load_waiting
 from dosewright.store.people import load_person, load_timetable, lock_person
 from dosewright.store.pharmacy import load_pharmacy, load_rules
 from dosewright.store.set_count import count_sets
+from dosewright.store.stock import load_stock_of
 
 __all__ = ["draw_up_request", "plan_set"]
 
@@ -25,14 +28,16 @@ __all__ = ["draw_up_request", "plan_set"]
 def draw_up_request(person: PersonId, ask: PlanAsk, on: Occasion) -> PlanRequest:
     """What the planner is asked: only confirmed orders enter (R13), and no cavity gets more than its label can say.
 
-    The salt counts the sets: a card planned anew has a new number.
+    The salt counts the sets: a card planned anew has a new number. Stock on hand says how long the cards keep, the last set where
+    each medicine lay.
     """
     pharmacy = load_pharmacy()
     rules, orders = load_rules(pharmacy.rules), load_confirmed(person)
+    medicines = load_catalogue({order.medicine for order in orders})
     request = PlanRequest(
         people=(load_person(person),),
         orders=orders,
-        medicines=load_catalogue({order.medicine for order in orders}),
+        medicines=medicines,
         format=rules.card_format,
         profile=rules.profile,
         first=ask.first,
@@ -44,6 +49,8 @@ def draw_up_request(person: PersonId, ask: PlanAsk, on: Occasion) -> PlanRequest
         timetable=load_timetable(person),
         salt=f"{pharmacy.salt}:{count_sets(person)}",
         answers=ask.answers,
+        expiries=expiries_of_next(load_stock_of(medicines), ask.last),
+        places={person: load_places(person, ask.first)},
     )
     return with_label_lines(request, load_fonts())
 

@@ -18,6 +18,8 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "doses": ("dosewright.cli.doses", "structure to dated doses"),
     "plan": ("dosewright.cli.plan", "orders to cards and paper"),
     "verify": ("dosewright.cli.verify", "recount a plan from its orders"),
+    "pharmacy": ("dosewright.config.pharmacy", "set the pharmacy up, or change its particulars or rules"),
+    "account": ("dosewright.config.account", "who may sign in"),
     "serve": ("dosewright.config.serve", "run the bench"),
     "demo": ("dosewright.config.demo_command", "build the demonstration pharmacy"),
     "trace": ("dosewright.config.trace", "from a lot to every card and back"),

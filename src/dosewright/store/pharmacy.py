@@ -17,7 +17,7 @@ from dosewright.store.missing import Missing
 from dosewright.store.models import Pharmacy, RuleBook
 from dosewright.store.people import save_timetable
 
-__all__ = ["RuleTexts", "RulesInForce", "StoredPharmacy", "load_pharmacy", "load_rules", "lock_pharmacy", "save_pharmacy"]
+__all__ = ["RuleTexts", "RulesInForce", "StoredPharmacy", "find_pharmacy", "load_pharmacy", "load_rules", "lock_pharmacy", "save_pharmacy"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +71,12 @@ def save_pharmacy(pharmacy: StoredPharmacy, texts: RuleTexts, timetable: Timetab
     book, _ = RuleBook.objects.get_or_create(sha256=texts.sha256, defaults=said)
     kept = {name: getattr(pharmacy, name) for name in ("name", "address", "phone", "registration", "country", "salt")}
     Pharmacy.objects.update_or_create(id=1, defaults={**kept, "rules": book, "timetable_id": "pharmacy"})
+
+
+def find_pharmacy() -> StoredPharmacy | None:
+    """The pharmacy, or None before anything is set up."""
+    row = Pharmacy.objects.filter(id=1).first()
+    return _pharmacy(row) if row else None
 
 
 def load_pharmacy() -> StoredPharmacy:

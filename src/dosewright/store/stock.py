@@ -16,6 +16,7 @@ __all__ = [
     "load_movements_of_lot",
     "load_stock",
     "load_stock_by_lot",
+    "load_stock_of",
     "lock_lot",
     "lock_lots",
     "save_lot",
@@ -47,6 +48,11 @@ def load_stock(medicine: MedicineCode | None = None) -> tuple[Stock, ...]:
     """Every lot, or one medicine's, earliest expiry first. Empty lots are among them."""
     rows = StockLot.objects.order_by("medicine_id", "expiry", "lot")
     return tuple(_stock(row) for row in (rows.filter(medicine_id=medicine) if medicine else rows))
+
+
+def load_stock_of(medicines: Iterable[MedicineCode]) -> tuple[Stock, ...]:
+    """Every lot of those medicines, earliest expiry first. Empty lots are among them."""
+    return tuple(_stock(row) for row in StockLot.objects.filter(medicine_id__in=list(medicines)).order_by("medicine_id", "expiry", "lot"))
 
 
 def load_stock_by_lot() -> dict[LotKey, Fraction]:

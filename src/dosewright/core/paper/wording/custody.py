@@ -12,6 +12,9 @@ SENTENCES: dict[str, str] = {
     "custody.nobody-named": "A name is needed. Write who takes it.",
     "custody.unknown-choice": "{choice} is not one of the choices here. Choose: {choices}.",
     "custody.not-out-of-date": "Card {card} is not out of date: there is nothing to decide about it.",
+    "custody.account-taken": "Somebody signs in by this name already. Choose another.",
+    "custody.carer-needs-home": "A carer belongs to a home that is known here. Name it.",
+    "custody.weak-password": "The password will not do: {why}",
     "custody.already-settled": "Order {order} has been settled already: {standing}. To change it, stop it and enter a new one.",
     "custody.restated-not-read": "Order {order}: the directions written anew have no single reading. Write them so that they have.",
     "custody.reading-refused": (
