@@ -8,7 +8,7 @@ from dosewright.core.paper.dates import clock, long_day, month_day
 from dosewright.core.paper.directions import number_style
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.medicine_words import form_beyond_unit, named_short, placed_words
-from dosewright.core.paper.words import Para, bold, given, plain, tied
+from dosewright.core.paper.words import BIND, Para, bold, given, plain, tied
 from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.finding import Fact
 from dosewright.core.units.person import Person
@@ -53,7 +53,7 @@ def heading_paras(on: date, column: CardColumn, material: Material) -> tuple[Par
     day = long_day(on) if material.request.format.roll else month_day(on)
     when = f"{clock(column.time)} {column.slot}"
     if column.parts > 1:
-        when += f", part {column.part} of {column.parts}"
+        when += f", part{BIND}{column.part}{BIND}of{BIND}{column.parts}"
     return Para((bold(day),), TIME_SIZE, floor), Para((bold(when),), TIME_SIZE, floor)
 
 

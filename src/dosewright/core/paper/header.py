@@ -8,11 +8,11 @@ from dataclasses import dataclass, replace
 
 from dosewright.core.packing.plan_values import Card
 from dosewright.core.paper.datamatrix import code_at, code_side
-from dosewright.core.paper.drawn import Drawn
+from dosewright.core.paper.drawn import Drawn, join
 from dosewright.core.paper.fit import STEPS, Block, fit_block, place_block, set_block
 from dosewright.core.paper.header_text import HeaderText, corner_paras
 from dosewright.core.paper.material import Material
-from dosewright.core.paper.page import Line, Place, Rect, Stroke
+from dosewright.core.paper.page import Line, Place, Rect, Run, Stroke
 from dosewright.core.paper.words import Para, check_paras, plain
 from dosewright.core.units.finding import Fact, Finding, Severity
 
@@ -119,7 +119,17 @@ def _draw(frame: _Frame, header: tuple[Column, ...], number: tuple[int, int], ca
         *(place_block(corner, right, inner.top, box) if corner else ()),
         *place_block(frame.foot, inner.left, inner.bottom - frame.foot.height, box),
     ]
-    places = [Place(box.inset(_EDGE, _EDGE), radius=1.5)]
+    placed = _place_columns(frame, header, material)
+    rules = [Line(inner.left, frame.room.top - 1, inner.right, frame.room.top - 1, Stroke.PLAIN)]
+    rules.append(Line(inner.left, frame.room.bottom + 1, inner.right, frame.room.bottom + 1))
+    edge = Drawn(runs=tuple(runs), lines=tuple(rules), places=(Place(box.inset(_EDGE, _EDGE), radius=1.5),), codes=(code,))
+    return join((edge, placed))
+
+
+def _place_columns(frame: _Frame, header: tuple[Column, ...], material: Material) -> Drawn:
+    """The header's entries, and the frame of the place for a stamp."""
+    runs: list[Run] = []
+    places: list[Place] = []
     for n, column in enumerate(header):
         left, top = frame.room.left + n * (frame.column_width + _GAP), frame.room.top
         for block, after in column:
@@ -127,16 +137,9 @@ def _draw(frame: _Frame, header: tuple[Column, ...], number: tuple[int, int], ca
             if block.height == _STAMP and material.pharmacy.by_stamp:
                 places.append(Place(Rect(left, top, frame.column_width, _STAMP), Stroke.PLAIN))
                 inset = 1.0
-            runs += place_block(block, left + inset, top + inset, box)
+            runs += place_block(block, left + inset, top + inset, frame.box)
             top += block.height + after
-    rules = [Line(inner.left, frame.room.top - 1, inner.right, frame.room.top - 1, Stroke.PLAIN)]
-    rules.append(Line(inner.left, frame.room.bottom + 1, inner.right, frame.room.bottom + 1))
-    return Drawn(
-        runs=tuple(runs),
-        lines=tuple(rules),
-        places=tuple(places),
-        codes=(code,),
-    )
+    return Drawn(runs=tuple(runs), places=tuple(places))
 
 
 def _stamp(frame: _Frame, material: Material) -> Block | None:

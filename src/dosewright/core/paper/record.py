@@ -95,10 +95,11 @@ def _sheets(blocks: Sequence[RecordBlock], calendar: Calendar, frame: Frame, who
             top = frame.room.top + _CALENDAR
         sheets[-1].append(draw_block(block, calendar, top, person, material))
         top += height + _GAP
+    height = NOTES_HEIGHT
     if top + NOTES_HEIGHT > lowest:
         sheets.append([])
-        top = frame.room.top
-    sheets[-1].append(draw_notes(Rect(frame.room.left, lowest - NOTES_HEIGHT, frame.room.width, NOTES_HEIGHT), person, material))
+        height = lowest - frame.room.top
+    sheets[-1].append(draw_notes(Rect(frame.room.left, lowest - height, frame.room.width, height), person, material))
     return [join(sheet) for sheet in sheets]
 
 

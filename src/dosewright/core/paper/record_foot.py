@@ -25,8 +25,8 @@ CODES = (
 
 LEGEND_HEIGHT = 5.0  # mm, on every sheet
 NOTES_HEIGHT = 37.0  # mm, once
-_ROWS = 3
-_SIGNATURES = 6
+_ROW = 9.0  # mm: high enough to write in
+_HEADS = 9.5  # mm above the rows
 
 
 def draw_legend(box: Rect, person: Person, material: Material) -> Drawn:
@@ -37,7 +37,7 @@ def draw_legend(box: Rect, person: Person, material: Material) -> Drawn:
 
 
 def draw_notes(box: Rect, person: Person, material: Material) -> Drawn:
-    """Handwritten entries at the left, signatures at the right."""
+    """Handwritten entries at the left, signatures at the right; on a sheet of their own, as many as it holds."""
     left = Rect(box.left, box.top, box.width * 0.6 - 4, box.height)
     right = Rect(left.right + 4, box.top, box.right - left.right - 4, box.height)
     return join((*_entries(left, person, material), *_signatures(right, person, material)))
@@ -51,7 +51,7 @@ def _entries(box: Rect, person: Person, material: Material) -> Iterator[Drawn]:
         Rect(box.left, box.top + 5, box.width, box.height - 5),
         widths,
         ("medicine, strength, directions", "from", "written by", "checked by"),
-        (_ROWS, person, material),
+        (_rows_in(box), person, material),
     )
 
 
@@ -62,8 +62,13 @@ def _signatures(box: Rect, person: Person, material: Material) -> Iterator[Drawn
         Rect(box.left, box.top + 5, box.width, box.height - 5),
         (0.34, 0.16, 0.34, 0.16),
         ("name", "sign", "name", "sign"),
-        (_SIGNATURES // 2, person, material),
+        (_rows_in(box), person, material),
     )
+
+
+def _rows_in(box: Rect) -> int:
+    """As many rows as the room holds, three at least."""
+    return max(3, int((box.height - _HEADS) // _ROW))
 
 
 def _table(box: Rect, shares: tuple[float, ...], heads: tuple[str, ...], rest: tuple[int, Person, Material]) -> Iterator[Drawn]:
