@@ -6,7 +6,7 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dosewright.core.supply.lots import Stock, allocate
+from dosewright.core.supply.lots import Stock, allocate, expiries_of_next
 from dosewright.core.supply.movement import Batch
 from dosewright.core.units.ids import Lot, MedicineCode
 
@@ -41,3 +41,10 @@ def test_what_is_taken_and_what_is_owing_are_what_is_needed(lots: list[tuple[dat
     assert [take.batch for take in takes] == sorted(take.batch for take in takes)
     usable = sum(held.amount for held in stocks if held.batch.expiry >= LAST)
     assert owing == max(0, need - usable)
+
+
+@given(st.lists(st.tuples(st.dates(date(2026, 1, 1), date(2027, 1, 1)), st.integers(0, 40)), max_size=6), st.integers(1, 100))
+def test_cards_reckon_with_the_expiry_of_the_lot_that_is_taken_first(lots: list[tuple[date, int]], need: int) -> None:
+    stocks = [stock(str(number), expiry, amount) for number, (expiry, amount) in enumerate(lots)]
+    takes, _ = allocate(stocks, Fraction(need), LAST)
+    assert list(expiries_of_next(stocks, LAST).values()) == [take.batch.expiry for take in takes[:1]]

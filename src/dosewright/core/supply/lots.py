@@ -9,8 +9,9 @@ from datetime import date
 from fractions import Fraction
 
 from dosewright.core.supply.movement import Batch
+from dosewright.core.units.ids import MedicineCode
 
-__all__ = ["Stock", "Take", "allocate"]
+__all__ = ["Stock", "Take", "allocate", "expiries_of_next"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,3 +43,15 @@ def allocate(stocks: Iterable[Stock], need: Fraction, last_day: date) -> tuple[t
             takes.append(Take(stock.batch, take))
             owing -= take
     return tuple(takes), owing
+
+
+def expiries_of_next(stocks: Iterable[Stock], last_day: date) -> dict[MedicineCode, date]:
+    """For each medicine the expiry of the lot that `allocate` takes first, whatever the need: cards keep no longer than that.
+
+    A medicine of which no lot in stock may still be used on `last_day` is left out: what will be used has yet to come.
+    """
+    lasting = (stock.batch for stock in stocks if stock.amount > 0 and stock.batch.expiry >= last_day)
+    found: dict[MedicineCode, date] = {}
+    for batch in lasting:
+        found[batch.medicine] = min(batch.expiry, found.get(batch.medicine, batch.expiry))
+    return dict(sorted(found.items()))
