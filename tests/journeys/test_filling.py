@@ -139,3 +139,41 @@ def test_pressing_twice_places_once(bench_at: BenchAt) -> None:
 def places(station: Station) -> list[str]:
     """The big numerals on the card."""
     return [found.inner_text() for found in station.page.locator("td .place").all()]
+
+
+def test_a_bottle_that_cannot_be_scanned_needs_a_reason_and_the_reason_is_kept(bench_at: BenchAt) -> None:
+    bench = bench_at("ready_to_fill")
+    station = at_the_card(bench).press("It cannot be scanned")
+    station.require_sound_screen()
+    station.page.get_by_label("Why it cannot be scanned").fill("the code is torn")
+    station.page.get_by_label("Lot").fill("LOT42A")
+    station.page.get_by_label("Expires").fill("2027-06-30")
+    station.press("That is what the bottle says").sees("7 tablets from the bottle").press("All 7 placed").sees("metformin")
+    station.go(f"/cards/{bench.card}").sees("because the code is torn")
+
+
+def test_a_code_whose_lot_may_have_swallowed_the_next_field_is_read_from_the_bottle(bench_at: BenchAt) -> None:
+    station = at_the_card(bench_at("ready_to_fill")).scan("0106291041500213" + "17270630" + "10LOT42A21SN0001")
+    station.sees("Read it from the bottle").sees("its end may be the next field")
+    station.page.get_by_label("Lot").fill("LOT42A")
+    station.press("That is what the bottle says").sees("lot LOT42A")
+
+
+def test_two_lots_fill_one_medicine(bench_at: BenchAt) -> None:
+    # given a lot of which two tablets are left, taken into stock by its scan
+    bench = bench_at("ready_to_fill")
+    station = bench.station("bench 1").sign_in("tamm").go("/stock").scan("0106291041500213" + "17270630" + "10LAST2").sees("bisoprolol")
+    station.page.get_by_label("How many units").fill("2")
+    station.press("It is in stock")
+
+    # when that bottle is scanned, the screen says how far it reaches
+    station.go(f"/cards/{bench.card}/fill").scan("0106291041500213" + "17270630" + "10LAST2")
+    station.sees("2 tablets of lot LAST2 are in stock by the records")
+    station.require_sound_screen()
+    for day in ("Mon 2 Mar 2026", "Tue 3 Mar 2026"):
+        station.page.get_by_label(day).check(force=True)
+    station.press("The ticked cavities are full").sees("2 placed")
+
+    # then the next bottle fills the rest, and the history has both lots
+    station.scan(BISOPROLOL).sees("5 tablets from the bottle").press("All 5 placed").sees("metformin")
+    station.go(f"/cards/{bench.card}").sees("lot LAST2").sees("lot LOT42A")

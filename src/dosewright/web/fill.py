@@ -35,9 +35,9 @@ __all__ = ["fill", "fill_scan", "filled", "place"]
 
 
 def fill(request: BenchRequest, number: str) -> HttpResponse:
-    """The card as it stands, with the next medicine; with a bottle in the address, that bottle in the hand."""
+    """The card as it stands, with the next medicine; with a bottle in the address, that bottle in the hand; `bare`: one without a code."""
     card = load_bench_card(CardNumber(number))
-    bottle = _bottle_in_the_address(request, card)
+    bottle = in_hand({}, today(request)) if "bare" in request.GET else _bottle_in_the_address(request, card)
     return _show(request, card, fill_screen(card, new_token(), wanted=request.GET.get("medicine", ""), bottle=bottle))
 
 
@@ -54,7 +54,7 @@ def fill_scan(request: BenchRequest, number: str) -> HttpResponse:
     findings = bottle.findings if blocks(bottle.findings) else _try_bottle(request, card, MedicineCode(wanted), bottle).findings
     halt = Halt(_title(findings), with_names(findings)) if blocks(findings) else None
     screen = fill_screen(card, new_token(), wanted=wanted, bottle=bottle, halt=halt)
-    return _show(request, card, replace(screen, partly="partly" in request.POST), status=422 if halt else 200)
+    return _show(request, card, replace(screen, partly=screen.partly or "partly" in request.POST), status=422 if halt else 200)
 
 
 def place(request: BenchRequest, number: str) -> HttpResponse:

@@ -6,7 +6,7 @@ Comes in: a card at the bench, the medicine asked for, and the bottle in the han
 
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from typing import Literal
@@ -65,8 +65,8 @@ class Now:
 class FillScreen:
     """Everything that the fill page says. `partly`: the hand stopped part way, and ticks what is in.
 
-    `cells`: what was open when the screen was drawn, as the form sends it back. `other`: the medicine that could be done first, "" where
-    there is no other.
+    `lot_has`: what the records say is in stock of the lot in the hand, where that is too little for all. `cells`: what was open when the
+    screen was drawn, as the form sends it back. `other`: the medicine that could be done first, "" where there is no other.
     """
 
     number: str
@@ -81,6 +81,7 @@ class FillScreen:
     cells: tuple[str, ...] = ()
     partly: bool = False
     other: str = ""
+    lot_has: Fraction | None = None
 
 
 def fill_screen(card: BenchCard, token: str, *, wanted: str = "", bottle: InHand | None = None, halt: Halt | None = None) -> FillScreen:
@@ -97,7 +98,14 @@ def fill_screen(card: BenchCard, token: str, *, wanted: str = "", bottle: InHand
     step: FillStep = "scan" if bottle is None or halt else ("place" if bottle.complete else "lot")
     drawn, other = _map(card, opened[code]), _other(tuple(opened), code)
     seen = format_cells({cell: asked.amount for cell, asked in opened[code].items()})
-    return FillScreen(number, step, drawn, token, now, bottle, halt, medicines=len(medicines), cells=seen, other=other)
+    screen = FillScreen(number, step, drawn, token, now, bottle, halt, medicines=len(medicines), cells=seen, other=other)
+    return replace(screen, partly=True, lot_has=_lot_has(now, bottle)) if bottle and _lot_has(now, bottle) is not None else screen
+
+
+def _lot_has(now: Now, bottle: InHand) -> Fraction | None:
+    """How much of the bottle's lot is in stock by the records, where that is less than is asked for."""
+    held = sum((stock.amount for stock in load_stock(now.code) if stock.batch.lot == bottle.lot), Fraction(0))
+    return held if bottle.complete and held < now.draw.whole else None
 
 
 def _other(opened: tuple[MedicineCode, ...], code: MedicineCode) -> str:
