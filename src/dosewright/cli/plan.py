@@ -3,9 +3,11 @@
 import argparse
 import sys
 from collections.abc import Iterable
+from dataclasses import replace
 
 from dosewright.cli.files import write_folder
 from dosewright.cli.finding_line import line_of
+from dosewright.cli.last_cycle import read_places
 from dosewright.cli.plan_input import DEFAULT_FORMAT, DEFAULT_PROFILE, PlanInput, add_input_arguments, cycle_days, day, read_input
 from dosewright.cli.plan_paper import PAPER, draw_paper
 from dosewright.core.interop.plan_json import format_findings, format_plan
@@ -38,11 +40,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--out", required=True, metavar="DIR", help="folder for the results; made if it is not there")
     parser.add_argument("--format", dest="card_format", default=DEFAULT_FORMAT, metavar="NAME|FILE", help=f"card format ({DEFAULT_FORMAT})")
     parser.add_argument("--profile", default=DEFAULT_PROFILE, metavar="NAME|FILE", help=f"rules of a place ({DEFAULT_PROFILE})")
+    parser.add_argument(
+        "--last-cycle", metavar="PLAN", help="plan.json of the last cycle: medicines keep their places where that costs no card"
+    )
 
 
 def run(args: argparse.Namespace) -> int:
     """Plan, recount, draw, write. Exit code 0 or 1. Raises Unreadable before anything is written."""
-    given = read_input(args, args.first, args.days, args.profile, args.card_format)
+    given = _read(args)
     plan = plan_cycle(given.request)
     faults = verify(plan, given.request)
     paper, drawn = draw_paper(plan, given, faults)
@@ -52,6 +57,11 @@ def run(args: argparse.Namespace) -> int:
     write_folder(args.out, made, instead_of=PAPER)
     _report(plan, findings, args.out)
     return 1 if needs_a_person(findings) else 0
+
+
+def _read(args: argparse.Namespace) -> PlanInput:
+    given = read_input(args, args.first, args.days, args.profile, args.card_format)
+    return replace(given, request=replace(given.request, places=read_places(args.last_cycle, given.request.medicines)))
 
 
 def _not_said_twice(plan: Plan, given: PlanInput) -> Iterable[Finding]:
