@@ -137,13 +137,13 @@ def _read_as_time(words: str) -> _Spoken | None:
 def _stands_aside(words: str, dosages: Sequence[Dosage]) -> bool:
     """Whether the words are only an instruction or a reason, in any of the languages: "à jeun", "for high blood pressure"."""
     repeats = [dosage.timing.repeat for dosage in dosages if dosage.timing and dosage.timing.repeat]
-    named = any(repeat.when or repeat.time_of_day for repeat in repeats)
-    return _changes_nothing(words, named)
+    named = {*(code for repeat in repeats for code in repeat.when), *("clock" for repeat in repeats if repeat.time_of_day)}
+    return _changes_nothing(words, tuple(sorted(named)))
 
 
 @lru_cache(maxsize=4096)
-def _changes_nothing(words: str, named: bool) -> bool:  # noqa: FBT001 — a key of the cache
-    return any(changes_nothing(words, language, times_named=named) for language in _LANGUAGES)
+def _changes_nothing(words: str, named: tuple[str, ...]) -> bool:
+    return any(changes_nothing(words, language, named) for language in _LANGUAGES)
 
 
 @lru_cache(maxsize=4096)

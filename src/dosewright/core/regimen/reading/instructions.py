@@ -1,6 +1,6 @@
 """Words that stand beside a schedule and leave it as it is: "with food", "swallow whole", "for high blood pressure".
 
-Comes in: words alone, a language, and whether the schedule beside them names times of day. Goes out: whether every one of them is known,
+Comes in: words alone, a language, and the times of day that the schedule beside them names. Goes out: whether every one of them is known,
 and none says how much, how often, when, for how long or on what condition.
 """
 
@@ -14,8 +14,14 @@ from dosewright.core.regimen.reading.parsing import accepted_rows, parse_row
 __all__ = ["changes_nothing"]
 
 
-def changes_nothing(words: str, lang: str, *, times_named: bool) -> bool:
-    """True only where all words are understood so. "with meals" beside named times may add to them: then it is False."""
+_BY_DAY = frozenset({"MORN", "NOON", "EVE"})  # parts of the day that have a meal each
+
+
+def changes_nothing(words: str, lang: str, named: tuple[str, ...]) -> bool:
+    """True only where all words are understood so. `named` are FHIR event codes, and anything else for a clock time.
+
+    "with meals" beside named times may add to them, unless they are parts of the day with a meal each.
+    """
     language = find_language(lang, "")
     if language is None:
         return False
@@ -26,17 +32,22 @@ def changes_nothing(words: str, lang: str, *, times_named: bool) -> bool:
         return False
     try:
         rows = accepted_rows(tokens.known, language.parser)
-        return all(_quiet(item, times_named=times_named) for row in rows for item in fold(parse_row(tokens.known, row, language.parser)))
+        return all(_quiet(item, named) for row in rows for item in fold(parse_row(tokens.known, row, language.parser)))
     except Unclear:
         return False
 
 
-def _quiet(item: p.Item, *, times_named: bool) -> bool:
+def _quiet(item: p.Item, named: tuple[str, ...]) -> bool:
     match item:
         case p.Joint():
             return item.kind not in ("or", "but", "then")
         case p.Quiet() | p.Reason():
             return True
         case p.ByMeals():
-            return item.kind == "food" or (item.kind in ("meals", "latin") and not times_named)
+            return item.kind == "food" or (item.kind != "each" and _BY_DAY.issuperset(named) and _enough(item, named))
     return False
+
+
+def _enough(item: p.ByMeals, named: tuple[str, ...]) -> bool:
+    """ "in the morning with meals" does not fit; "mane pc" does, and so does any number of parts of the day but one."""
+    return len(named) != 1 or item.kind == "latin"

@@ -3,6 +3,7 @@
 Comes in: a clause and what holds for its whole phase. Goes out: dosages, in the order of their times, and what was in doubt.
 """
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
@@ -49,7 +50,7 @@ def make_dosages(clause: Clause, frame: Frame, named_days: Sequence[Weekday]) ->
     """The clause's dosages. `named_days` are all days of the week that the line names, for "other days". Raises Unclear."""
     made = Made()
     whens, clocks = find_moments(clause.times)
-    rate = _rate(clause.rates)
+    rate = _in_days(_rate(clause.rates), whens, clocks)
     _agree(clause, rate, len(whens) + len(clocks), made, at_once=frame.once is not None)
     repeat = _rhythm(clause, rate, len(whens) + len(clocks), frame)
     repeat = _on_days(repeat, clause, named_days)
@@ -78,6 +79,21 @@ def _rate(rates: Sequence[p.Item]) -> _Rate | None:
         case [p.Times() as times, p.Every() as every] | [p.Every() as every, p.Times() as times]:
             return _Rate(times.number, every.number, every.unit, loose=False, manner=every.manner, span=span)
     raise Unclear("read.twice-said", span)
+
+
+def _in_days(rate: _Rate | None, whens: Sequence[p.When], clocks: Sequence[p.Clock]) -> _Rate | None:
+    """Hours beside times of day: "every 24 hours in the morning", "every 12 hours (8 am and 8 pm)" say days, where they fit together."""
+    if rate is None or rate.unit is not TimeUnit.HOUR or not rate.number.exact or not (whens or clocks):
+        return rate
+    hours, moments = rate.number.low, len(whens) + len(clocks)
+    if hours % 24 == 0 and moments == 1:
+        days = Fraction(hours, 24)
+        return replace(rate, number=p.Number(days, days), unit=TimeUnit.DAY, manner="every")
+    minutes = sorted(clock.time.hour * 60 + clock.time.minute for clock in clocks)
+    gaps = {after - before for before, after in itertools.pairwise(minutes)}
+    if not whens and len(clocks) > 1 and hours * len(clocks) == 24 and gaps == {int(hours * 60)}:
+        return replace(rate, number=p.Number(Fraction(1), Fraction(1)), unit=TimeUnit.DAY, manner="every")
+    return rate
 
 
 def _agree(clause: Clause, rate: _Rate | None, moments: int, made: Made, *, at_once: bool) -> None:
@@ -138,10 +154,10 @@ def _no_period(clause: Clause, rate: _Rate, moments: int) -> Repeat:
 def _unsaid(clause: Clause, moments: int, frame: Frame, stride: int) -> Repeat:
     if moments or clause.days:
         return Repeat(frequency=max(moments, 1), period=Fraction(stride), period_unit=TimeUnit.DAY)
-    if frame.once is not None or frame.wanted or clause.wanted:
-        return Repeat()
     if frame.cycle_days is not None and frame.cycle_days.first == frame.cycle_days.last and frame.cycle_days.length is None:
         return Repeat(frequency=1, period=Fraction(1), period_unit=TimeUnit.DAY)
+    if frame.once is not None or frame.wanted or clause.wanted:
+        return Repeat()
     raise Unclear("read.no-frequency", clause.span)
 
 
