@@ -2,6 +2,7 @@
 profile. Source of the fields: the profile files themselves, each line with its publication."""
 
 from dataclasses import fields, replace
+from datetime import date
 
 import pytest
 from tests.core.paper.paper_sample import CATALOGUE, MATERIAL, ORDERS, PERSON, PERSON_PLAN, PHARMACY, REQUEST
@@ -10,10 +11,11 @@ from dosewright.core.interop.profile_toml import parse_profile
 from dosewright.core.packing.profile import Sourced
 from dosewright.core.paper.fields import CARD_FIELDS, LINE_FIELDS
 from dosewright.core.paper.labels import draw_labels
-from dosewright.core.paper.material import STAMPED
+from dosewright.core.paper.material import STAMPED, Placed
 from dosewright.core.paper.offer import offer_labels
 from dosewright.core.paper.page import Page
 from dosewright.core.units.finding import Severity
+from dosewright.core.units.ids import Lot
 from dosewright.devices.shipped import read_shipped, shipped_names
 
 PROFILES = {name: parse_profile(read_shipped("profiles", name)) for name in shipped_names("profiles") if name.endswith(".toml")}
@@ -164,3 +166,16 @@ def test_a_medicine_without_cautions_is_noted():
 
 def test_the_request_of_the_sample_is_its_own():
     assert MATERIAL.request is REQUEST
+
+
+def test_lots_and_expiries_are_printed_in_each_cavity_where_a_profile_requires_them():
+    """CV-1.6: Maryland asks for lot and expiry of every product at every slot (COMAR 10.34.36.08 B)."""
+    noon = replace(DAY, cards=(replace(DAY.cards[0], cavities=tuple(c for c in DAY.cards[0].cavities if c.column == 2)),))
+    number, order = noon.cards[0].number, noon.cards[0].cavities[0].contents[0].order
+    lots = {(number, order): (Placed(Lot("K2207"), date(2027, 6, 30)), Placed(Lot("K2301"), date(2027, 8, 31)))}
+    material = requiring(replace(MATERIAL, placed=lots), PROFILES["us.toml"], "line.lot_expiry")
+    pages, findings = draw_labels(noon, material)
+    assert [finding.code for finding in findings] == []
+    words = "2 paracetamol 500 mg lot K2207, expires 30 June 2027 lot K2301, expires 31 August 2027"
+    assert words.replace("2 par", "2 tablets par") in " ".join(run.text for run in pages[0].runs)
+    assert [f.where["field"] for f in draw_labels(noon, replace(material, placed={}))[1]] == ["line.lot_expiry"]

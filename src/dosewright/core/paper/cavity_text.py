@@ -1,19 +1,20 @@
 """What one cavity's label says, as paragraphs: day and dosing time, each medicine with its amount (in full and shorter), the person."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from dosewright.core.packing.plan_values import Card, CardColumn, Content, PackedCavity
-from dosewright.core.paper.dates import clock, long_day, month_day
+from dosewright.core.paper.dates import clock, long_day, month_day, year_day
 from dosewright.core.paper.directions import number_style
-from dosewright.core.paper.material import Material
+from dosewright.core.paper.material import Material, Placed
 from dosewright.core.paper.medicine_words import form_beyond_unit, named_short, placed_words
 from dosewright.core.paper.words import BIND, Para, bold, given, plain, tied
 from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.finding import Fact
 from dosewright.core.units.person import Person
 
-__all__ = ["MEDICINE_SIZE", "CavityLabel", "CavityTexts", "cavity_texts", "content_para", "foot_paras", "heading_paras"]
+__all__ = ["MEDICINE_SIZE", "CavityLabel", "CavityTexts", "cavity_texts", "content_para", "foot_paras", "heading_paras", "lot_words"]
 
 TIME_SIZE, MEDICINE_SIZE = 9.5, 9.0  # points at full size; the floor is the card format's
 
@@ -68,10 +69,25 @@ def _forms(label: CavityLabel, material: Material) -> list[tuple[Para, ...]]:
         nothing = (Para((plain("nothing to take"),), MEDICINE_SIZE, floor),)
         return [nothing, nothing]
     contents = label.cavity.contents
-    return [tuple(content_para(content, material, short=short) for content in contents) for short in (False, True)]
+    return [
+        tuple(content_para(content, material, _lots(label, content, material), short=short) for content in contents)
+        for short in (False, True)
+    ]
 
 
-def content_para(content: Content, material: Material, *, short: bool) -> Para:
+def _lots(label: CavityLabel, content: Content, material: Material) -> tuple[Placed, ...]:
+    """Lots and expiries, where the profile requires them at each cavity: known only once the card was filled."""
+    if "line.lot_expiry" not in material.request.profile.required():
+        return ()
+    return material.placed.get((label.card.number, content.order), ())
+
+
+def lot_words(placed: Placed) -> str:
+    """ "lot K2207, expires 30 June 2027"."""
+    return f"lot {placed.lot}, expires {year_day(placed.expiry)}"
+
+
+def content_para(content: Content, material: Material, lots: Sequence[Placed] = (), *, short: bool) -> Para:
     """One medicine with its amount; the shorter form leaves out the unit and what the form says besides it, unless they tell it apart."""
     medicine = material.medicine(content.medicine)
     country, floor = material.country, float(material.request.format.smallest_type)
@@ -80,4 +96,4 @@ def content_para(content: Content, material: Material, *, short: bool) -> Para:
         amount, name = format_count(content.quantity.count, style), named_short(medicine, country)
     else:
         amount, name = placed_words(medicine, content.quantity, style), f"{named_short(medicine, country)} {form_beyond_unit(medicine)}"
-    return Para((bold(amount), tied(name)), MEDICINE_SIZE, floor, indent=2.0)
+    return Para((bold(amount), tied(name), *(given(lot_words(placed)) for placed in lots)), MEDICINE_SIZE, floor, indent=2.0)

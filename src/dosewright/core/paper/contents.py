@@ -8,7 +8,7 @@ from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.plan_values import Card, PersonPlan
 from dosewright.core.paper.material import Material
 from dosewright.core.regimen.order import Order
-from dosewright.core.units.ids import MedicineCode, OrderId
+from dosewright.core.units.ids import CardNumber, MedicineCode, OrderId
 
 __all__ = ["Held", "held_in", "medicines_elsewhere", "medicines_in", "orders_alongside"]
 
@@ -17,6 +17,7 @@ __all__ = ["Held", "held_in", "medicines_elsewhere", "medicines_in", "orders_alo
 class Held:
     """So much of one order's medicine, in all, in one card."""
 
+    card: CardNumber
     order: Order
     medicine: Medicine
     total: Fraction
@@ -29,7 +30,7 @@ def held_in(card: Card, material: Material) -> tuple[Held, ...]:
     for content in (content for cavity in card.cavities for content in cavity.contents):
         totals[content.order] += content.quantity.count
         medicines[content.order] = content.medicine
-    held = [Held(material.order(order), material.medicine(medicines[order]), total) for order, total in totals.items()]
+    held = [Held(card.number, material.order(order), material.medicine(medicines[order]), total) for order, total in totals.items()]
     return tuple(sorted(held, key=lambda one: (one.medicine.label.casefold(), one.order.id)))
 
 

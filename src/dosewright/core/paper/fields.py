@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from dosewright.core.packing.plan_values import Card, PersonPlan
+from dosewright.core.paper.cavity_text import lot_words
 from dosewright.core.paper.contents import Held, held_in, orders_alongside
 from dosewright.core.paper.dates import clock, month_day, year_day
 from dosewright.core.paper.directions import directions_of
@@ -82,8 +83,7 @@ def _cautions(held: Held, material: Material) -> Texts:
 
 
 def _lots(held: Held, material: Material) -> Texts:
-    placed = [lot for (_, order), lots in material.placed.items() if order == held.order.id for lot in lots]
-    return tuple(f"lot {one.lot}, expires {year_day(one.expiry)}" for one in placed) or ("",)
+    return tuple(lot_words(one) for one in material.placed.get((held.card, held.order.id), ())) or ("",)
 
 
 LINE_FIELDS: Mapping[str, Callable[[Held, Material], Texts]] = {
