@@ -87,3 +87,12 @@ def test_the_broken_order_of_a_bundle_is_left_out_and_the_others_are_taken() -> 
     outcome = received(bundle(request("MR1", **EVERY_MORNING), broken))
     assert outcome.made[1:] == ("MR1",)
     assert outcome.findings
+
+
+def test_long_names_and_ids_of_the_outside_are_kept_whole_and_a_long_file_name_does_no_harm() -> None:
+    bench.opened()
+    content = bundle(request("M" * 64, **EVERY_MORNING)).replace(b"Wilhelmina Okonedo-Hart", b"Wilhelmina " * 20 + b"Hart")
+    outcome = bench.must(receive_orders("o" * 500 + ".json", on(), content))
+    assert outcome.made[1:] == ("M" * 64,)
+    assert load_order(OrderId("M" * 64)).person.name == "Wilhelmina " * 20 + "Hart"
+    bench.refused(receive_orders("o" * 500 + ".json", on(), b"{}"))

@@ -21,6 +21,8 @@ from dosewright.store.value_json import format_value, parse_value
 
 __all__ = ["doing"]
 
+_LONGEST = 300  # characters of a subject's name in the ledger: a file may be called anything
+
 P = ParamSpec("P")
 S = TypeVar("S")
 Work = Callable[Concatenate[S, Occasion, P], Outcome]
@@ -41,7 +43,7 @@ def doing(ability: Ability, kind: str) -> Callable[[Work[S, P]], Work[S, P]]:
                     return parse_value(Outcome, before)
                 outcome = _attempt(ability, on, lambda: work(subject, on, *args, **kwargs))
                 if not outcome.done:
-                    _record_refusal(ability, (kind, str(subject)), on, outcome)
+                    _record_refusal(ability, (kind, str(subject)[:_LONGEST]), on, outcome)
                 save_outcome(on, ability.value, str(subject), format_value(outcome))
                 return outcome
 

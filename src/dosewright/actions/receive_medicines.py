@@ -29,7 +29,7 @@ def receive_medicines(name: str, on: Occasion, content: bytes) -> Outcome:
     if not usable:
         return not_done(findings)
     changed = tuple(medicine.code for medicine in usable if save_medicine(medicine))
-    append_entry(on, "medicines received", ("file", name), {"changed": changed, "same": len(usable) - len(changed)})
+    append_entry(on, "medicines received", ("file", name[:300]), {"changed": changed, "same": len(usable) - len(changed)})
     return done(findings, *changed)
 
 

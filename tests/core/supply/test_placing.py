@@ -104,5 +104,10 @@ def test_r7_nothing_counts_as_placed_without_a_matching_scan_or_a_reason(proof: 
     assert {finding.code for finding in check_proof(proof, METFORMIN, Lot("A"), EXPIRY)} == expected
 
 
+def test_a_lot_is_no_longer_than_the_standard_lets_it_be() -> None:
+    assert check_proof(Proof(GTIN, METFORMIN), METFORMIN, Lot("A" * 20), EXPIRY) == ()
+    assert [finding.code for finding in check_proof(Proof(GTIN, METFORMIN), METFORMIN, Lot("A" * 21), EXPIRY)] == ["supply.lot-too-long"]
+
+
 def test_r7_a_lot_goes_with_every_placement() -> None:
     assert [finding.code for finding in check_proof(Proof(GTIN, METFORMIN), METFORMIN, Lot(" "), EXPIRY)] == ["supply.no-lot"]

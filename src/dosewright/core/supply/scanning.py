@@ -13,6 +13,9 @@ from dosewright.core.units.ids import Gtin, Lot, MedicineCode
 __all__ = ["Proof", "check_proof"]
 
 
+_LONGEST_LOT = 20  # characters, GS1 General Specifications, AI (10)
+
+
 @dataclass(frozen=True, slots=True)
 class Proof:
     """How somebody knows what is in their hand. `gtin` and `named` (the medicine that code belongs to) come from a scan; `reason` stands
@@ -39,6 +42,8 @@ def _check(proof: Proof, wanted: MedicineCode, lot: Lot, expiry: date) -> Iterat
         yield _stop("supply.wrong-product", wanted, gtin=proof.gtin, scanned=proof.named)
     if not lot.strip():
         yield _stop("supply.no-lot", wanted)
+    if len(lot) > _LONGEST_LOT:
+        yield _stop("supply.lot-too-long", wanted, longest=_LONGEST_LOT)
     if proof.scanned_lot is not None and proof.scanned_lot != lot:
         yield _stop("supply.lot-differs", wanted, scanned=proof.scanned_lot, typed=lot)
     if proof.scanned_expiry is not None and proof.scanned_expiry != expiry:

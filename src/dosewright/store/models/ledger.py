@@ -18,7 +18,7 @@ class LedgerEntry(models.Model):
     station = models.CharField(max_length=60)
     event = models.CharField(max_length=60, db_index=True)
     subject_kind = models.CharField(max_length=20)
-    subject_id = models.CharField(max_length=140)
+    subject_id = models.CharField(max_length=340)
     body = models.TextField()
     previous = models.CharField(max_length=64, unique=True)
     hash = models.CharField(max_length=64, unique=True)

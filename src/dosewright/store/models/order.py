@@ -33,8 +33,8 @@ class OrderRow(models.Model):
     and `anchor` live in `value`; `ends` repeats the day of `until` to be searched.
     """
 
-    id = models.CharField(max_length=140, primary_key=True)
-    source = models.CharField(max_length=120, db_index=True)
+    id = models.CharField(max_length=320, primary_key=True)
+    source = models.CharField(max_length=300, db_index=True)
     revision = models.PositiveIntegerField(default=1)
     file = models.ForeignKey(OrderFile, null=True, on_delete=models.PROTECT, related_name="orders")
     person = models.ForeignKey(PersonRow, on_delete=models.PROTECT, related_name="orders")

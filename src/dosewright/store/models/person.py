@@ -18,7 +18,7 @@ class TimetableRow(models.Model):
 class HomeRow(models.Model):
     """A care home. Its people follow its timetable unless they have one of their own."""
 
-    id = models.CharField(max_length=60, primary_key=True)
+    id = models.CharField(max_length=200, primary_key=True)
     name = models.CharField(max_length=200)
     address = models.TextField(blank=True)
     phone = models.CharField(max_length=60, blank=True)
@@ -31,11 +31,11 @@ class HomeRow(models.Model):
 class PersonRow(models.Model):
     """`name` is printed whole. `home` is empty for people who live at home."""
 
-    id = models.CharField(max_length=120, primary_key=True)
-    name = models.CharField(max_length=300)
+    id = models.CharField(max_length=300, primary_key=True)  # a FHIR fullUrl may stand here
+    name = models.CharField(max_length=1000)
     born = models.DateField(null=True)
     home = models.ForeignKey(HomeRow, null=True, on_delete=models.PROTECT)
-    room = models.CharField(max_length=60, blank=True)
+    room = models.CharField(max_length=200, blank=True)
     address = models.TextField(blank=True)
     timetable = models.ForeignKey(TimetableRow, null=True, on_delete=models.PROTECT)
 

@@ -7,6 +7,7 @@ SENTENCES: dict[str, str] = {
     "supply.unknown-code": "Product code {gtin} is not in the catalogue. Check the bottle, then add the code to its medicine.",
     "supply.wrong-product": "This is {scanned}, not {medicine} (code {gtin}). Put it away and fetch {medicine}.",
     "supply.no-lot": "{medicine}: the lot is missing. Read it from the bottle.",
+    "supply.lot-too-long": "{medicine}: a lot has at most {longest} characters. Read it from the bottle again.",
     "supply.lot-differs": "{medicine}: the code says lot {scanned}, you typed {typed}. Read the bottle again.",
     "supply.expiry-differs": "{medicine}: the code says it expires {scanned}, you typed {typed}. Read the bottle again.",
     "supply.unknown-lot": "Lot {lot} of {medicine} has not been received. Receive it first, or read the lot again.",
