@@ -87,6 +87,10 @@ class PlanObject:
             raise self._fault(name, "must be a list")
         return tuple(PlanObject(value, f"{self._path}.{name}[{place}]") for place, value in enumerate(found))
 
+    def has(self, name: str) -> bool:
+        """Whether the name is there; it then has to be read."""
+        return name in self._value
+
     def known(self, name: str) -> None:
         """A name that may stand there and is not read."""
         self._asked.add(name)

@@ -79,6 +79,13 @@ class TomlTable:
             raise self.fault(key, "must be a number above zero, such as 12 or 12.5")
         return Fraction(value)
 
+    def amount_or_zero(self, key: str) -> Fraction:
+        """A number, zero or above, exact."""
+        value = self._value(key, "a number, zero or above")
+        if isinstance(value, bool) or not isinstance(value, int | Fraction) or value < 0:
+            raise self.fault(key, "must be a number, zero or above, such as 0 or 12.5")
+        return Fraction(value)
+
     def flag(self, key: str) -> bool:
         """true or false."""
         value = self._value(key, "true or false")

@@ -1,0 +1,83 @@
+"""What the new orders ask of the cards from the moment on: dosing time by dosing time, in units of each product; or why that is not known.
+
+Comes in: a person, the request with the orders, the moment. Goes out: `Asked`. Whether an order goes into the cards or alongside is decided
+as for a first plan, by `packing.placing`.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date, time
+from fractions import Fraction
+
+from dosewright.core.packing.placing import place_order
+from dosewright.core.packing.plan_values import Alongside
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.regimen.order import Order
+from dosewright.core.units.dosing_time import Moment
+from dosewright.core.units.finding import Finding
+from dosewright.core.units.ids import MedicineCode, OrderId, SlotName
+from dosewright.core.units.person import Person
+
+__all__ = ["Asked", "Claim", "When", "ask", "from_then_on", "unsettled"]
+
+When = tuple[date, time]
+Claim = tuple[OrderId, Fraction]
+_OPEN = ("directions.", "amount.", "medicine.unknown")
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """`doses[when][medicine]` are the orders' claims, by order. `slots` names each dosing time. `alongside` is the list for the header."""
+
+    doses: Mapping[When, Mapping[MedicineCode, tuple[Claim, ...]]]
+    slots: Mapping[When, SlotName]
+    alongside: tuple[Alongside, ...]
+    findings: tuple[Finding, ...]
+
+    def medicines(self) -> frozenset[MedicineCode]:
+        """Every medicine that is asked for in a card."""
+        return frozenset(code for claims in self.doses.values() for code in claims)
+
+    def without(self, codes: frozenset[MedicineCode]) -> "Asked":
+        """The same, less those medicines."""
+        return self.only(self.medicines() - codes)
+
+    def only(self, codes: frozenset[MedicineCode]) -> "Asked":
+        """The same, of those medicines."""
+        doses = {when: {code: held for code, held in claims.items() if code in codes} for when, claims in self.doses.items()}
+        return replace(self, doses={when: claims for when, claims in doses.items() if claims})
+
+
+def ask(person: Person, request: PlanRequest, at: Moment) -> Asked:
+    """What the person's orders in force ask of cards at the moment or later, to the cycle's last day."""
+    placed = tuple(place_order(order, person, request) for order in request.orders_of(person.id))
+    doses: dict[When, dict[MedicineCode, list[Claim]]] = defaultdict(lambda: defaultdict(list))
+    slots: dict[When, SlotName] = {}
+    for dose in (dose for one in placed for dose in one.doses):
+        when = (dose.day, dose.time)
+        if Moment(*when) >= at:
+            doses[when][dose.medicine.code].append((dose.order, dose.count))
+            slots[when] = dose.slot
+    said = {when: {code: _added_up(found) for code, found in claims.items()} for when, claims in doses.items()}
+    beside = sorted((one.alongside for one in placed if one.alongside), key=lambda entry: entry.order)
+    return Asked(said, slots, tuple(beside), tuple(finding for one in placed for finding in one.findings))
+
+
+def _added_up(claims: Iterable[Claim]) -> tuple[Claim, ...]:
+    amounts: dict[OrderId, Fraction] = defaultdict(Fraction)
+    for order, count in claims:
+        amounts[order] += count
+    return tuple(sorted(amounts.items()))
+
+
+def unsettled(alongside: Iterable[Alongside]) -> tuple[Alongside, ...]:
+    """Orders of which nobody can say yet what they ask: questions about directions or amounts, medicines that nobody knows."""
+    return tuple(entry for entry in alongside if entry.why.startswith(_OPEN))
+
+
+def from_then_on(order: Order, at: Moment, cycle: date) -> Order:
+    """The order for doses at the moment or later only. Its rhythm still runs from where it began; `cycle` is the day that counts as its
+    beginning where it names none."""
+    anchor = order.anchor or (order.since.day if order.since else cycle)
+    return replace(order, since=max(order.since, at) if order.since else at, anchor=anchor)

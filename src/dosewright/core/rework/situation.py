@@ -1,0 +1,95 @@
+"""What a change is judged from: the orders before and after, the moment from which the new ones count, and every open card as it is now."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date, time
+from enum import StrEnum
+from fractions import Fraction
+
+from dosewright.core.packing.plan_values import Card, PackedCavity
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.rework.rates import Rates
+from dosewright.core.units.dosing_time import Moment
+from dosewright.core.units.ids import CardNumber, MedicineCode, PersonId
+
+__all__ = ["OUT", "Cell", "OpenCard", "Place", "Situation", "taken_early"]
+
+Cell = tuple[int, int]  # row and column, from 1
+
+
+class Place(StrEnum):
+    """Where a card is. `shelf`: sealed, and still in the pharmacy. `delivery`: handed over, not yet received."""
+
+    BENCH = "bench"
+    SHELF = "shelf"
+    DELIVERY = "delivery"
+    HOME = "home"
+    PERSON = "person"
+    MISSING = "missing"
+
+
+OUT = frozenset({Place.DELIVERY, Place.HOME, Place.PERSON})
+
+
+@dataclass(frozen=True, slots=True)
+class OpenCard:
+    """One card that is not yet used up. `card` says what it holds; `used` are the cavities whose contents are gone, whatever it says."""
+
+    card: Card
+    person: PersonId
+    place: Place = Place.SHELF
+    used: frozenset[Cell] = frozenset()
+
+    @property
+    def number(self) -> CardNumber:
+        """The card's number."""
+        return self.card.number
+
+    def left(self) -> tuple[PackedCavity, ...]:
+        """The cavities that still hold what they say."""
+        return tuple(cavity for cavity in self.card.cavities if (cavity.row, cavity.column) not in self.used)
+
+    def open_from(self, at: Moment) -> tuple[PackedCavity, ...]:
+        """Those of them whose dose falls due at the moment or later: nothing else is ever touched."""
+        return tuple(cavity for cavity in self.left() if Moment(cavity.day, cavity.time) >= at)
+
+
+def taken_early(cards: Iterable[OpenCard], at: Moment) -> dict[tuple[tuple[date, time], MedicineCode], Fraction]:
+    """What was in cavities that are used before their time: how much of which medicine at which dosing time, at the moment or later."""
+    given: dict[tuple[tuple[date, time], MedicineCode], Fraction] = {}
+    for cavity in (c for card in cards for c in card.card.cavities if (c.row, c.column) in card.used and Moment(c.day, c.time) >= at):
+        for content in cavity.contents:
+            key = ((cavity.day, cavity.time), content.medicine)
+            given[key] = given.get(key, Fraction(0)) + content.quantity.count
+    return given
+
+
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """Input of `lay_out`. `before` and `after` differ in their orders; days, card format and rules are those of the set.
+
+    `at`: doses at or after it follow the new orders. `now`: when the work can begin, from which it is reckoned when a card is ready.
+    `after.prepared_on` is the day on which new cards are made. A card of a person who is not in `after` is left, and said to be.
+    """
+
+    before: PlanRequest = field(repr=False)
+    after: PlanRequest = field(repr=False)
+    at: Moment
+    now: Moment
+    cards: tuple[OpenCard, ...] = field(repr=False)
+    rates: Rates = field(repr=False)
+
+    def cards_of(self, person: PersonId) -> tuple[OpenCard, ...]:
+        """The person's cards that still have a day from the moment on, by first day."""
+        mine = (card for card in self.cards if card.person == person and card.card.last >= self.at.day)
+        return tuple(sorted(mine, key=lambda card: (card.card.first, card.number)))
+
+    def groups_of(self, person: PersonId) -> tuple[tuple[OpenCard, ...], ...]:
+        """The person's cards, those together whose days overlap: they share out one dosing time's medicines among them."""
+        groups: list[list[OpenCard]] = []
+        for card in self.cards_of(person):
+            if groups and card.card.first <= max(other.card.last for other in groups[-1]):
+                groups[-1].append(card)
+            else:
+                groups.append([card])
+        return tuple(tuple(group) for group in groups)
