@@ -20,7 +20,7 @@ from dosewright.core.units.finding import Finding, Severity
 from dosewright.core.units.ids import OrderId, PersonId
 from dosewright.core.units.person import Person
 from dosewright.store.people import load_home_names, load_people, load_person
-from dosewright.store.work import load_waiting_orders, planned_until
+from dosewright.store.work import load_unplanned, load_waiting_orders, planned_until
 from dosewright.web.findings import with_names
 from dosewright.web.page import show, strip_of
 from dosewright.web.people import by_home
@@ -119,7 +119,7 @@ def plan(request: BenchRequest) -> HttpResponse:
     people = load_people()
     if request.method != "POST":
         first = _next_monday(today(request))
-        chosen = {request.GET["person"]} if "person" in request.GET else set()
+        chosen = {request.GET["person"]} if "person" in request.GET else _due(people, first, today(request))
         return _ask(request, PlanForm(initial={"first": first, "days": 28}, people=people), people, chosen, 200)
     form = PlanForm(request.POST, people=people)
     if not form.is_valid():
@@ -144,6 +144,13 @@ def plan_person(request: BenchRequest, person: str) -> HttpResponse:
         messages.success(request, f"Planned for {someone.name}.")
         return redirect("set", int(outcome.made[0]))
     return _results(request, asked, [(someone, outcome)])
+
+
+def _due(people: tuple[Person, ...], first: date, day: date) -> set[str]:
+    """Who has orders, no card on the first day, and nothing that waits for a pharmacist."""
+    until, waiting, unplanned = planned_until(), load_waiting_orders(), {person.id for person in load_unplanned(day)}
+    ends = {person.id for person in people if person.id in until and until[person.id] < first}
+    return {person for person in ends | unplanned if not waiting.get(person)}
 
 
 def _next_monday(day: date) -> date:
