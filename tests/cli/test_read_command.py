@@ -63,6 +63,12 @@ def test_an_empty_direction_is_refused_and_the_lines_beside_it_are_read(tmp_path
     assert answers[1]["questions"][0]["code"] == "read.empty"
 
 
+def test_an_amount_that_fhir_cannot_hold_is_a_question(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert read(tmp_path, "Take 5/7 tablet daily", "--country", "US") == 1
+    (question,) = json.loads(capsys.readouterr().out)["questions"]
+    assert (question["code"], question["choices"]) == ("read.odd-fraction", [])
+
+
 def test_a_language_without_tables_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert read(tmp_path, "1 compressa al mattino", "--lang", "it") == 1
     assert json.loads(capsys.readouterr().out)["questions"][0]["code"] == "read.language"

@@ -32,6 +32,7 @@ SENTENCES: dict[str, str] = {
     "read.range": '"{words}" is a range. Choose one.',
     "read.afternoon": '"{words}" is at no dosing time. Choose noon or evening.',
     "read.night": '"{words}" may be the evening or bedtime. Choose one.',
+    "read.tomorrow": '"{words}" may be the morning or tomorrow. Choose one.',
     "read.hour": '"{words}" may be in the morning or in the evening. Choose one.',
     "read.twelve": '"{words}" may be noon or midnight. Write 12:00 or 00:00.',
     "read.midnight": '"{words}" may belong to either day. Write 00:00 and the day, or choose bedtime.',
@@ -84,6 +85,7 @@ SENTENCES: dict[str, str] = {
     # supplied, or marked
     "read.three-meals": "Each meal is taken to be breakfast, lunch and the evening meal.",
     "read.in-units": "{mass} {unit} was turned into units of the product ordered.",
+    "read.pattern-places": 'The places of "{words}" are taken to be morning, noon, evening and, where there are four, bedtime.',
     "read.per-day": "The number of times is taken to be for each day.",
     "read.error-prone": '"{words}" is on lists of abbreviations that are misread.',
     "read.roman": '"{words}" is a Roman numeral.',

@@ -25,6 +25,7 @@ from dosewright.core.regimen.reading.children import (
     unit_of,
     value_of,
 )
+from dosewright.core.units.quantity import Unit
 
 __all__ = ["Builder"]
 
@@ -78,6 +79,17 @@ class Builder(Transformer[Token, Any]):
     def amount_and_half(self, c: Children) -> p.Item:
         number, half = numbers(c)[0], value_of(c, "AND_HALF")
         return p.HowMuch(span_of(c), p.Number(number.low + half, number.high + half), unit_of(c))
+
+    def amount_of(self, c: Children) -> p.Item:
+        """ "1 comprimé de 500 mg"."""
+        (count, content), (unit, mass) = numbers(c), (Unit(str(t.value.sense.value)) for t in tokens_of(c, "UNIT"))
+        if mass not in p.MASS or unit in p.MASS or not content.exact:
+            raise NotSaid("read.two-units", span_of(c))
+        return p.HowMuch(span_of(c), count, unit, (content.low, mass))
+
+    def one_and_half(self, c: Children) -> p.Item:
+        """ "comprimido y medio"."""
+        return p.HowMuch(span_of(c), one(1 + value_of(c, "AND_HALF")), unit_of(c))
 
     def unit_alone(self, c: Children) -> p.Item:
         return p.UnitAlone(span_of(c), unit_of(c))

@@ -11,7 +11,6 @@ from fractions import Fraction
 from dosewright.core.regimen.dosage import Dosage, TimeUnit, Weekday
 from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.clauses import Phase, find_phases
-from dosewright.core.regimen.reading.folding import MASS
 from dosewright.core.regimen.reading.frames import Place, find_frame
 from dosewright.core.regimen.reading.meals import settle_meals
 from dosewright.core.regimen.reading.meaning import Doubt, Meaning, Unclear
@@ -66,7 +65,7 @@ def _one_unit(items: Sequence[p.Item]) -> list[p.Item]:
     if not (units and bare):
         return list(items)
     unit = units.pop()
-    if unit in MASS:
+    if unit in p.MASS:
         raise Unclear("read.unit-missing", bare[0].span)
     return [replace(item, unit=unit) if isinstance(item, p.HowMuch) else item for item in items]
 
@@ -78,7 +77,7 @@ def _with_noun(items: Sequence[p.Item], units: set[Unit], alone: Sequence[p.Unit
     if not amounts:
         raise Unclear("read.no-quantity", alone[0].span)
     after = alone[-1].span > amounts[0].span and not any(isinstance(item, p.Pattern) for item in amounts)
-    if len(nouns | units) > 1 or nouns & MASS or after:
+    if len(nouns | units) > 1 or nouns & p.MASS or after:
         raise Unclear("read.two-units", alone[0].span)
     noun = alone[0].unit
     kept = [item for item in items if not isinstance(item, p.UnitAlone)]

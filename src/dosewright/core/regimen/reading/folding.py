@@ -13,9 +13,8 @@ from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.meaning import Unclear
 from dosewright.core.regimen.reading.reading_values import Place
 
-__all__ = ["MASS", "Excluded", "fold", "together"]
+__all__ = ["Excluded", "fold", "together"]
 
-MASS = frozenset({"mg", "microgram", "g", "mmol", "mEq"})  # what a unit of a medicine holds, not what is counted out
 _LISTING = ("and", "comma", "or", "plus")
 
 
@@ -129,9 +128,9 @@ def _restated(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     first, second = row[0], row[1 + opened]
     if not (isinstance(first, p.HowMuch) and isinstance(second, p.HowMuch)) or (opened and not closed):
         return None
-    if first.unit in MASS and second.unit and second.unit not in MASS and opened:
+    if first.unit in p.MASS and second.unit and second.unit not in p.MASS and opened:
         first, second = second, first
-    if second.unit not in MASS or first.unit in MASS or first.each is not None or not second.number.exact:
+    if second.unit not in p.MASS or first.unit in p.MASS or first.each is not None or not second.number.exact:
         return None
     if not first.unit and not opened:
         return None
@@ -146,9 +145,9 @@ def _sized(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     count, size, noun = row[:3]
     if not (isinstance(count, p.HowMuch) and isinstance(size, p.HowMuch) and isinstance(noun, p.UnitAlone)):
         return None
-    if count.unit or size.unit not in MASS | {"mL"} or not size.number.exact:
+    if count.unit or size.unit not in p.MASS | {"mL"} or not size.number.exact:
         return None
-    each = (size.number.low, size.unit) if size.unit in MASS else None
+    each = (size.number.low, size.unit) if size.unit in p.MASS else None
     if size.unit == "mL" and (noun.unit, size.number.low) != ("spoonful", Fraction(5)):
         return None
     return 3, [p.HowMuch(together(count, noun), count.number, noun.unit, each)]
@@ -159,7 +158,7 @@ def _crossed_size(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     if not _kinds(row, p.Cross, p.UnitAlone):
         return None
     cross, noun = row[0], row[1]
-    if not (isinstance(cross, p.Cross) and isinstance(noun, p.UnitAlone)) or cross.second.unit not in MASS or noun.unit in MASS:
+    if not (isinstance(cross, p.Cross) and isinstance(noun, p.UnitAlone)) or cross.second.unit not in p.MASS or noun.unit in p.MASS:
         return None
     each = (cross.second.number.low, cross.second.unit)
     return 2, [p.HowMuch(together(cross, noun), p.Number(cross.first, cross.first), noun.unit, each)]

@@ -12,7 +12,7 @@ GRAMMAR = """
 """
 
 WORDS = """
-AND : et | & | puis encore | ainsi que | et aussi
+AND : et | & | ainsi que | et aussi
 OR : ou
 COMMA : ,
 STOP : . | !

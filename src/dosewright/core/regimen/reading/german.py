@@ -57,7 +57,7 @@ TO : bis | bis zu
 UPTO : bis zu | höchstens | maximal bis zu
 PER : pro | je | am
 THE : der | die | das | dem | den | des
-OF : von | je
+OF : von | je | à | zu je
 A : ein | eine | einen
 
 UNIT tablet : tablette | tabletten | tbl | tabl | tab | tablette(n) | filmtablette | filmtabletten | ftbl | brausetablette
@@ -117,7 +117,8 @@ LONG : lang | hindurch | über
 HOURS : uhr
 OCLOCK : uhr
 
-DAYPART MORN : morgens | morgen | früh | vormittags | frühmorgens | am morgen | mo. früh
+DAYPART MANANA : morgen
+DAYPART MORN : morgens | am morgen | früh | vormittags | frühmorgens | am morgen | mo. früh
 DAYPART MORN : in der früh | in der frühe | der früh
 DAYPART NOON : mittags | mittag | mi.
 DAYPART EVE : abends | abend

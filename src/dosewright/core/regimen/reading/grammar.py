@@ -28,6 +28,8 @@ amount: number UNIT                           -> amount
     | number                                  -> bare_amount
     | A UNIT                                  -> one_unit
     | number UNIT TOTAL                       -> amount
+    | number UNIT OFSIZE number UNIT          -> amount_of
+    | UNIT AND_HALF                           -> one_and_half
     | amount_half
 amount_half: number UNIT AND_HALF             -> amount_and_half
 unit_alone: UNIT
@@ -167,5 +169,5 @@ blocked: ASKED | DIRECTED | COND | NEG | STEP
 %declare ADVPERIOD PER SLASH TIMEUNIT EVERY OTHER ORD ON EVERYX HOURLY DAYPART WHENX REL MEAL IN AT THE MEALANY CLOCK HOURS OCLOCK AMPM
 %declare WEEKDAY WEEKDAYSET OTHERDAYS EXCEPT UNTIL FROM DATE MONTHNAME DAYNO OF CYCLE FIRST FOR COURSE SPAN NEXT OFF ONWORD STOPTAKING
 %declare AGAIN WANTED WANTEDFOR REASONW PURPOSE MAX TOTAL STAT SINGLE VERB ROUTE SITE INSTR ALSO ASKED DIRECTED COND NEG STEP AND_HALF
-%declare MEALSX EACHMEAL ATLEAST
+%declare MEALSX EACHMEAL ATLEAST OFSIZE
 """

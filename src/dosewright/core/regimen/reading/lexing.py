@@ -238,6 +238,8 @@ class _Lexer:
             case "BY_X":
                 terminal = "CROSS" if number_before and (number_after or self._unit_at(end)) else "TIMES" if number_before else "X"
                 yield replace(sense, terminal=terminal)
+            case "OF" if number_after and self._out.known and self._out.known[-1].senses[0].terminal == "UNIT":
+                yield replace(sense, terminal="OFSIZE")  # "1 comprimé de 500 mg"
             case "DAYNO" if not number_after:
                 return
             case "AT" if number_before and number_after and len(self._lexicon.longest(self._norms, at)[1]) > 1:

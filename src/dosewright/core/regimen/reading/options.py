@@ -28,10 +28,11 @@ class Habits:
 def options(items: Sequence[p.Item], habits: Habits) -> tuple[list[list[p.Item]], tuple[Doubt, ...]]:
     """All rows, in order of the first phrase's options. Raises Unclear where there are more than LARGEST_CHOICE."""
     wanted = any(isinstance(item, p.Wanted) for item in items)
+    alone = sum(isinstance(item, p.When | p.Clock) for item in items) == 1  # "mañana", "morgen": tomorrow, or one of several times of day
     doubts: list[Doubt] = []
     each: list[Options] = []
     for item in items:
-        found, doubt = _options(item, habits, wanted=wanted)
+        found, doubt = _options(item, habits, wanted=wanted, alone=alone)
         each.append(found)
         if doubt is not None:
             doubts.append(doubt)
@@ -53,8 +54,10 @@ _VAGUE = {
 }
 
 
-def _options(item: p.Item, habits: Habits, *, wanted: bool) -> tuple[Options, Doubt | None]:
+def _options(item: p.Item, habits: Habits, *, wanted: bool, alone: bool) -> tuple[Options, Doubt | None]:
     match item:
+        case p.When(code="MANANA"):
+            return [[replace(item, code="MORN")]], Doubt("read.tomorrow", item.span) if item.bare and alone else None
         case p.When() if item.code in _VAGUE:
             codes, question = _VAGUE[item.code]
             return [[replace(item, code=code)] for code in codes], Doubt(question, item.span)

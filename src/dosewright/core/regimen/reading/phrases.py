@@ -12,6 +12,7 @@ from dosewright.core.regimen.reading.reading_values import Place
 from dosewright.core.units.quantity import Unit
 
 __all__ = [
+    "MASS",
     "Again",
     "AtMost",
     "AtMostTimes",
@@ -51,6 +52,9 @@ __all__ = [
     "Wanted",
     "When",
 ]
+
+
+MASS = frozenset({"mg", "microgram", "g", "mmol", "mEq"})  # what a unit of a medicine holds, not what is counted out
 
 
 @dataclass(frozen=True, slots=True)

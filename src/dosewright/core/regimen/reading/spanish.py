@@ -12,7 +12,7 @@ GRAMMAR = """
 """
 
 WORDS = """
-AND : y | e | & | y otro | y otra | y después otro
+AND : y | e | &
 OR : o | u
 COMMA : ,
 STOP : . | !
@@ -26,7 +26,7 @@ THEN : [y] luego | [y] después | posteriormente | a continuación | seguido de 
 BUT : pero
 SLASH : /
 
-NUMW 1 : un | una | uno
+NUMW 1 : un | una | uno | otro | otra
 NUMW 2 : dos
 NUMW 3 : tres
 NUMW 4 : cuatro
@@ -101,7 +101,8 @@ TIMEUNIT mo : mes | meses
 TIMEUNIT a : año | años
 HOURS : horas | h | hs | hrs
 
-DAYPART MORN : mañana | mañanas
+DAYPART MANANA : mañana
+DAYPART MORN : mañanas
 DAYPART NOON : mediodía | medio día
 DAYPART EVE : atardecer | anochecer
 DAYPART HS : acostarse | acostarte | antes de (acostarse|dormir|ir a la cama|irse a dormir|ir a dormir) | al ir a dormir
@@ -114,7 +115,8 @@ WHENX MORN 1 : todas las mañanas
 AMPM am : am | a. m. | de la mañana
 AMPM pm : pm | p. m. | de la tarde | de la noche
 MEAL M : desayuno | desayunar
-MEAL D : comida | comer
+MEAL D in=ES,MX : comida | comer
+MEAL D not=ES,MX ask=read.word : comida | comer
 MEAL D in=MX,AR,CL,CO,PE,EC,VE,UY,PY,BO,CR,GT,PA,DO,CU,US : almuerzo | almorzar
 MEAL D not=MX,AR,CL,CO,PE,EC,VE,UY,PY,BO,CR,GT,PA,DO,CU,US ask=read.word : almuerzo | almorzar
 MEAL V : cena | cenar
@@ -199,6 +201,7 @@ ASKED quantity : varios | varias | algunos | algunas | unas | unos
 """
 
 INSTRUCTIONS = """
+INSTR : con comida | con un poco de comida | juntos | juntas
 INSTR : con [(un|1)] [(vaso|poco|vaso grande|vaso lleno)] de agua | con agua | con abundante agua | con mucha agua
 INSTR : con un vaso lleno de agua | en ayunas | con el estómago vacío | con o sin (alimentos|comida) | con leche | con algo de comida
 INSTR : sin (masticar|masticarlo|triturar|partir) [ni (masticar|triturar|partir)]

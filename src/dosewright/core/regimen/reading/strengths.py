@@ -9,7 +9,6 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from dosewright.core.regimen.reading import phrases as p
-from dosewright.core.regimen.reading.folding import MASS
 from dosewright.core.regimen.reading.meaning import Unclear
 from dosewright.core.units.finding import Finding, Severity
 from dosewright.core.units.quantity import Unit
@@ -75,6 +74,3 @@ def _checked(amount: p.HowMuch, product: Product | None) -> p.HowMuch:
     if stated not in (product.micrograms, product.micrograms * amount.number.low):
         raise Unclear("read.strength", amount.span, mass=mass, unit=str(unit))
     return amount
-
-
-_UNITS = MASS
