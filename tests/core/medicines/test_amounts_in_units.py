@@ -39,6 +39,8 @@ REFUSED = [
     pytest.param("1", "capsule", "amount.unit-mismatch", id="another form's unit"),
     pytest.param("5", "mL", "amount.unit-mismatch", id="a liquid's unit"),
     pytest.param("100", "unit", "amount.unit-mismatch", id="activity is not mass"),
+    pytest.param("505", "mg", "amount.too-many", id="more tablets than anybody takes at once"),
+    pytest.param("1" + "0" * 30, "tablet", "amount.too-many", id="an absurd number"),
     pytest.param("1", "", "amount.no-unit", id="no unit: 1 tablet or 1 mg?"),
 ]
 

@@ -49,6 +49,7 @@ OUT = [
     pytest.param(ALPHA, dosage(1, "MORN", as_needed=True), "as-needed", None, id="taken when needed"),
     pytest.param(ALPHA, dosage("1/3", "MORN"), "amount.inexact", Severity.STOP, id="a third of a tablet"),
     pytest.param(ALPHA, dosage("3", "MORN", unit="mg"), "amount.inexact", Severity.STOP, id="3 mg of 5 mg tablets"),
+    pytest.param(ALPHA, dosage("1" + "0" * 30, "MORN", unit="mg"), "amount.too-many", Severity.STOP, id="an absurd number of mg"),
     pytest.param(ALPHA, dosage("1", "MORN", unit=""), "amount.no-unit", Severity.DECIDE, id="1, of what?"),
     pytest.param(ALPHA, dosage("1", "MORN", unit="capsule"), "amount.unit-mismatch", Severity.STOP, id="capsules of a tablet"),
     pytest.param(

@@ -10,7 +10,10 @@ from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.strength import unit_of_measure
 from dosewright.core.units.quantity import Quantity
 
-__all__ = ["NotCountable", "countable_words", "units_of"]
+__all__ = ["MOST_UNITS", "NotCountable", "countable_words", "units_of"]
+
+# More units than this at one dosing time are taken for a slip, and nothing of the order is packed. Ours, no source: far above practice.
+MOST_UNITS = 100
 
 # What orders write for one countable unit. Source: UCUM annotations and HL7 v3 orderableDrugForm codes as FHIR R4 examples use them.
 _SPELLINGS = {
@@ -57,6 +60,8 @@ def _ratio(dose: Quantity, strength: Quantity) -> Fraction | None:
 
 
 def _breakable(count: Fraction, medicine: Medicine, finest: int) -> Fraction | NotCountable:
+    if count > MOST_UNITS:
+        return NotCountable("amount.too-many")
     if finest % count.denominator:
         return NotCountable("amount.inexact")
     if count.denominator > 1 and ("halves-no" in medicine.flags or _singular(medicine.unit) == "capsule"):

@@ -16,7 +16,7 @@ __all__ = ["reasons_to_stay_out"]
 _BY_STATUS = {"as-needed": "as-needed", "decide": "directions.decide", "refuse": "directions.refuse"}
 # Cubic millimetres by which the planner's rounding up may exceed the exact volume: it may leave a unit out for that, never pack one.
 _ROUNDING = Fraction(1, 100)
-_AMOUNTS = frozenset({"amount.no-unit", "amount.unit-mismatch", "amount.inexact", "amount.not-breakable"})
+_AMOUNTS = frozenset({"amount.no-unit", "amount.unit-mismatch", "amount.inexact", "amount.not-breakable", "amount.too-many"})
 
 
 def reasons_to_stay_out(claim: Asked, request: PlanRequest) -> frozenset[str]:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from functools import lru_cache
 
-from dosewright.core.medicines.amounts import countable_words
+from dosewright.core.medicines.amounts import MOST_UNITS, countable_words
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.strength import unit_of_measure
 from dosewright.core.units.quantity import Quantity
@@ -22,13 +22,17 @@ def worth(quantity: Quantity, medicine: Medicine) -> Fraction | None:
     of_one = _of_one_unit(medicine)
     unit = quantity.unit.strip().lower()
     if unit and (unit in countable_words(medicine.unit) or unit.removesuffix("s") in countable_words(medicine.unit)):
-        return quantity.count * of_one if (quantity.count * 4).denominator == 1 else None
+        return _taken(quantity.count, 4, of_one)
     measured = unit_of_measure(unit)
     held = unit_of_measure(medicine.strength_amount.unit) if medicine.strength_amount else None
     if measured is None or held is None or measured[0] != held[0] or not of_one:
         return None
-    asked = quantity.count * measured[1]
-    return asked if (asked / of_one * 2).denominator == 1 else None
+    return _taken(quantity.count * measured[1] / of_one, 2, of_one)
+
+
+def _taken(units: Fraction, finest: int, of_one: Fraction) -> Fraction | None:
+    """The worth of so many units, where they are parts that can be broken off and not an absurd number of them."""
+    return units * of_one if (units * finest).denominator == 1 and units <= MOST_UNITS else None
 
 
 def add_all(amounts: Sequence[Fraction | None]) -> Fraction | None:

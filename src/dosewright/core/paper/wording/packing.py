@@ -19,9 +19,19 @@ SENTENCES: dict[str, str] = {
     + "one unit fills more of a cavity than the format allows; take a deeper format, or confirm that it stays alongside.",
     "cycle.begun": "The cycle begins on {first}, before the day of packing, {prepared}: the first cavities are for days that are past.",
     "cycle.too-long": "{name}: no card is made: {days} days are more than the {longest} that {profile} supplies at one go; plan fewer.",
+    "daily-maximum": "{name}, {date}: {medicine}: together up to {total} mg in a day, of which {as_needed} mg as needed, and at most "
+    "{limit} mg is allowed ({reason}; {source}, {dated}, rule {rule}); have an order changed, or say why it stays.",
+    "daily-maximum.not-counted": "{name}: {medicine}: how much is taken in a day cannot be counted from the orders; keep within {limit} mg "
+    "({reason}; {source}, {dated}, rule {rule}).",
     "directions.decide": _WHO + "a pharmacist must settle the directions first; nothing of the order is packed until then.",
     "directions.refuse": _WHO + "no schedule can be made from the directions, so nothing of the order is packed; have it ordered anew.",
     "dose-split": "{name}, {slot}: {medicine} does not fit one cavity and lies in {cavities}; the labels say which of how many.",
+    "duplicate.in-a-blend": _WHO + "{substance} is also in order {other_order}, {other}; have one of them stopped, or say why both stay.",
+    "duplicate.same-product": _WHO + "ordered a second time, in order {other_order}; see that both are meant.",
+    "duplicate.same-time": _WHO
+    + "ordered a second time for the same dosing time, in order {other_order}; have one of them stopped, or say "
+    "why both stay.",
+    "duplicate.substance": _WHO + "{substance} is also in order {other_order}, {other}; see that both are meant.",
     "order.no-doses": _WHO + "in force, but no dose falls in this cycle; it is in no card.",
     "order.of-nobody": "Order {order}: the person {person} is not among those planned for, so nothing of it is packed; add the person.",
     "verify.after-beyond-use": _CAVITY + "dated after the card's last day, {expected}." + _SAY,
@@ -67,6 +77,7 @@ WHY_ALONGSIDE: dict[str, str] = {
     "amount.inexact": "the amount cannot be made of whole or half units",
     "amount.no-unit": "the amount has no unit",
     "amount.not-breakable": "units of it may not be divided",
+    "amount.too-many": "the amount cannot be meant",
     "amount.unit-mismatch": "the amount cannot be counted in this product",
     "as-needed": "taken when needed",
     "beyond-use": "the cycle is longer than the card would keep",
@@ -74,7 +85,6 @@ WHY_ALONGSIDE: dict[str, str] = {
     "cavity.label": "its name does not fit a cavity label",
     "cavity.volume": "too large for a cavity",
     "controlled": "controlled medicine",
-    "cycle.begun": "the cycle begins on {first}, before the day of packing, {prepared}: the first cavities are for days that are past.",
     "cycle.too-long": "the cycle is longer than may be supplied",
     "directions.decide": "waiting for a pharmacist's decision",
     "directions.refuse": "the directions cannot be scheduled",
