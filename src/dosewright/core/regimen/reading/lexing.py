@@ -230,41 +230,52 @@ class _Lexer:
         return self._pieces[at].glued and after.glued and after.kind == "word" and not days and not self._starts_number(at + 1)
 
     def _fitting(self, sense: Sense, at: int, end: int) -> Iterator[Sense]:
-        number_before = bool(self._out.known) and self._out.known[-1].senses[0].terminal in ("NUM", "CLOCK")
+        """The sense as it is here, or none where its neighbours rule it out."""
+        before = self._out.known[-1].senses[0].terminal if self._out.known else ""
         number_after = end < len(self._pieces) and self._starts_number(end)
+        if not self._is_out_of_place(sense, at, end, after_number=before in ("NUM", "CLOCK"), number_after=number_after):
+            yield self._shaped(sense, end, before, number_after=number_after)
+
+    def _is_out_of_place(self, sense: Sense, at: int, end: int, *, after_number: bool, number_after: bool) -> bool:
         match sense.terminal:
             case "NUMW" | "FRACW" | "PARTICLE":
-                return
-            case "BY_X":
-                terminal = "CROSS" if number_before and (number_after or self._unit_at(end)) else "TIMES" if number_before else "X"
-                yield replace(sense, terminal=terminal)
-            case "OF" if number_after and self._out.known and self._out.known[-1].senses[0].terminal == "UNIT":
-                yield replace(sense, terminal="OFSIZE")  # "1 comprimé de 500 mg"
-            case "DAYNO" if not number_after:
-                return
-            case "AT" if number_before and number_after and len(self._lexicon.longest(self._norms, at)[1]) > 1:
-                return  # "1 à 2 comprimés" is a range, not an hour
-            case "ON_NOCTE":
-                if self._ends_phrase(end) or self._pieces[at].kind == "abbreviation":
-                    yield replace(sense, terminal="WHENX")
-            case "AND" | "IN" | "ON" | "AT" | "OF" | "UNTIL" | "FROM" if self._between_days(at, end):
-                return  # "du lundi au vendredi" is a range
-            case "AMPM" if not number_before:
-                return
-            case "DAYPART" if number_before and self._of_a_clock(at) and self._norms[at] in ("am", "pm"):
-                return
+                return True  # taken up where numbers are
+            case "DAYNO":
+                return not number_after
+            case "AMPM":
+                return not after_number
+            case "DAYPART":
+                return after_number and self._norms[at] in ("am", "pm") and self._of_a_clock(at)
             case "ROMAN":
-                if not number_before and (sense.value != "T" or self._pieces[at].text.isupper()):
-                    yield Sense("NUM", Fraction(str(sense.value).count("T") or int(str(sense.value))), note=sense.note)
-            case _:
-                yield sense
+                return after_number or (sense.value == "T" and not self._pieces[at].text.isupper())
+            case "ON_NOCTE":
+                return not self._ends_phrase(end) and self._pieces[at].kind != "abbreviation"
+            case "AND" | "IN" | "ON" | "AT" | "OF" | "UNTIL" | "FROM":
+                return self._between_days(at, end) or (sense.terminal == "AT" and after_number and number_after and self._may_be_to(at))
+        return False
+
+    def _shaped(self, sense: Sense, end: int, before: str, *, number_after: bool) -> Sense:
+        match sense.terminal:
+            case "BY_X":
+                crossed = before in ("NUM", "CLOCK") and (number_after or self._unit_at(end))
+                return replace(sense, terminal="CROSS" if crossed else "TIMES" if before in ("NUM", "CLOCK") else "X")
+            case "OF" if number_after and before == "UNIT":
+                return replace(sense, terminal="OFSIZE")  # "1 comprimé de 500 mg"
+            case "ON_NOCTE":
+                return replace(sense, terminal="WHENX")
+            case "ROMAN":
+                return Sense("NUM", Fraction(str(sense.value).count("T") or int(str(sense.value))), note=sense.note)
+        return sense
+
+    def _may_be_to(self, at: int) -> bool:
+        """ "1 à 2 comprimés" is a range, not an hour; "du lundi au vendredi" is one too."""
+        return any(sense.terminal == "TO" for sense in self._lexicon.longest(self._norms, at)[1])
 
     def _between_days(self, at: int, end: int) -> bool:
         """A word that may be "to", between two days of the week."""
         before = self._out.known[-1].senses if self._out.known else ()
-        may_be_to = any(sense.terminal == "TO" for sense in self._lexicon.longest(self._norms, at)[1])
         following = self._lexicon.longest(self._norms, end)[1] if end < len(self._pieces) else ()
-        return may_be_to and all(any(sense.terminal == "WEEKDAY" for sense in senses) for senses in (before, following))
+        return self._may_be_to(at) and all(any(sense.terminal == "WEEKDAY" for sense in senses) for senses in (before, following))
 
     def _ends_phrase(self, at: int) -> bool:
         """ "1 on" is one at night; "1 on Mondays" is not."""

@@ -94,6 +94,8 @@ def _mixed(pieces: Sequence[Piece], norms: Sequence[str], at: int, whole: Fracti
     if (part := _part_after(pieces, norms, at, lexicon)) is not None and not pieces[at].glued:
         return Spelled(whole + part.value, part.end, part.ask)
     joined, senses = lexicon.longest(norms, at)
+    if joined < len(pieces) and pieces[joined].norm == "-" and pieces[joined].glued:
+        joined += 1  # "one-and-a-half"
     if any(sense.terminal == "AND" for sense in senses) and joined < len(pieces):
         part = _part_after(pieces, norms, joined, lexicon) or _fraction_word(norms, joined, lexicon)
         if part is not None and part.value < 1:
