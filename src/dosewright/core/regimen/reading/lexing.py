@@ -237,22 +237,23 @@ class _Lexer:
             yield self._shaped(sense, end, before, number_after=number_after)
 
     def _is_out_of_place(self, sense: Sense, at: int, end: int, *, after_number: bool, number_after: bool) -> bool:
+        out = False
         match sense.terminal:
             case "NUMW" | "FRACW" | "PARTICLE":
-                return True  # taken up where numbers are
+                out = True  # taken up where numbers are
             case "DAYNO":
-                return not number_after
+                out = not number_after
             case "AMPM":
-                return not after_number
+                out = not after_number
             case "DAYPART":
-                return after_number and self._norms[at] in ("am", "pm") and self._of_a_clock(at)
+                out = after_number and self._norms[at] in ("am", "pm") and self._of_a_clock(at)
             case "ROMAN":
-                return after_number or (sense.value == "T" and not self._pieces[at].text.isupper())
+                out = after_number or (sense.value == "T" and not self._pieces[at].text.isupper())
             case "ON_NOCTE":
-                return not self._ends_phrase(end) and self._pieces[at].kind != "abbreviation"
+                out = not self._ends_phrase(end) and self._pieces[at].kind != "abbreviation"
             case "AND" | "IN" | "ON" | "AT" | "OF" | "UNTIL" | "FROM":
-                return self._between_days(at, end) or (sense.terminal == "AT" and after_number and number_after and self._may_be_to(at))
-        return False
+                out = self._between_days(at, end) or (sense.terminal == "AT" and after_number and number_after and self._may_be_to(at))
+        return out
 
     def _shaped(self, sense: Sense, end: int, before: str, *, number_after: bool) -> Sense:
         match sense.terminal:
