@@ -27,6 +27,7 @@ from dosewright.actions.shipped_rules import load_shipped_rules
 from dosewright.core.custody.confirming import Confirmation
 from dosewright.core.custody.event import Role
 from dosewright.core.custody.planning import PlanAsk
+from dosewright.core.paper.say import say
 from dosewright.core.supply.movement import Batch
 from dosewright.core.supply.placement import Cell
 from dosewright.core.supply.scanning import Proof
@@ -61,8 +62,8 @@ def must(outcome: Outcome) -> Outcome:
 
 
 def codes(outcome: Outcome) -> set[str]:
-    """Codes of everything found."""
-    return {finding.code for finding in outcome.findings}
+    """Codes of everything found; each finding has a sentence, and the sentence has all it speaks of."""
+    return {finding.code for finding in outcome.findings if say(finding)}
 
 
 def refused(outcome: Outcome) -> set[str]:

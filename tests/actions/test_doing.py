@@ -12,11 +12,15 @@ from tests.bench_fixtures import on
 import dosewright.actions
 from dosewright.actions.outcome import Outcome
 from dosewright.actions.place_medicine import place_medicine
+from dosewright.actions.plan_set import plan_set
+from dosewright.actions.print_set import print_set
 from dosewright.actions.seal_card import seal_card
 from dosewright.actions.waste_units import waste_units
 from dosewright.core.custody.event import Role
+from dosewright.core.custody.planning import PlanAsk
 from dosewright.core.custody.rights import RIGHTS, Ability
 from dosewright.core.units.ids import Lot
+from dosewright.store.cards import load_set
 from dosewright.store.ledger import check_ledger, load_entries, load_head
 from dosewright.store.stock import load_stock
 
@@ -37,7 +41,27 @@ def actions() -> dict[str, object]:
 
 def test_every_ability_that_changes_something_has_an_action_and_every_action_an_ability() -> None:
     used = {thing.ability for thing in actions().values()}  # type: ignore[attr-defined]
-    assert used == set(Ability) - {Ability.LOOK, Ability.LOOK_AT_LEDGER}
+    # Looking changes nothing; an answer is given with the plan that it lets go on, and its right is asked there.
+    assert used == set(Ability) - {Ability.LOOK, Ability.LOOK_AT_LEDGER, Ability.ANSWER_FINDING}
+
+
+def test_r14_only_a_pharmacist_answers_what_the_planner_asks() -> None:
+    bench.opened()
+    bench.ordered()
+    answered = PlanAsk(bench.MONDAY, 7, reasons={"a.question|order=RX1": "it will do"})
+    assert bench.refused(plan_set(bench.PERSON, on(), answered)) == {"custody.no-right"}
+    bench.must(plan_set(bench.PERSON, on(Role.PHARMACIST), answered))
+    planned = [entry for entry in load_entries("set") if entry.event == "set planned"]
+    assert "a.question|order=RX1: it will do" in planned[0].body
+
+
+def test_r12_a_set_of_nothing_but_what_goes_alongside_is_in_the_ledger_too() -> None:
+    bench.opened()
+    bench.ordered(bench.ORDERS["RX1"].replace("Take 1 tablet in the morning", "Take 1 tablet when needed"))
+    set_id = bench.planned()
+    assert load_set(set_id).cards == ()
+    bench.must(print_set(set_id, on()))
+    assert [entry.event for entry in load_entries("set", str(set_id))] == ["set planned", "set printed"]
 
 
 @pytest.mark.parametrize("name", sorted(actions()))

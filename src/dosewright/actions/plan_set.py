@@ -3,7 +3,7 @@
 from dosewright.actions.doing import doing
 from dosewright.actions.outcome import Outcome, done, not_done
 from dosewright.core.custody.event import Deed, Occasion
-from dosewright.core.custody.planning import PlanAsk, check_cycle, check_days_free, check_plan, check_settled
+from dosewright.core.custody.planning import PlanAsk, check_cycle, check_days_free, check_plan, check_settled, facts_of_plan
 from dosewright.core.custody.rights import Ability, check_right
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.request import PlanRequest
@@ -16,6 +16,7 @@ from dosewright.store.calendar import wall_day
 from dosewright.store.cards import load_set, lock_open_cards, save_event, save_set
 from dosewright.store.catalogue import load_catalogue
 from dosewright.store.last_places import load_places
+from dosewright.store.ledger import append_entry
 from dosewright.store.orders import load_confirmed, load_waiting
 from dosewright.store.people import load_person, load_timetable, lock_person
 from dosewright.store.pharmacy import load_pharmacy, load_rules
@@ -75,6 +76,7 @@ def plan_set(person: PersonId, on: Occasion, ask: PlanAsk) -> Outcome:
     if findings:
         return not_done(findings)
     set_id = save_set(plan, request, load_pharmacy().rules, on)
+    append_entry(on, "set planned", ("set", str(set_id)), facts_of_plan(plan, ask))
     for card in load_set(set_id).cards:
-        save_event(card, Deed.PLANNED, on, {"set": set_id, "basis": plan.basis, "reasons": tuple(sorted(ask.reasons.values()))})
+        save_event(card, Deed.PLANNED, on, {"set": set_id, "basis": plan.basis})
     return done(plan.findings, str(set_id))

@@ -10,6 +10,7 @@ from dosewright.core.paper.offer import Offered, offer_fill, offer_labels, offer
 from dosewright.core.units.finding import blocks
 from dosewright.devices.fonts import load_fonts
 from dosewright.store.cards import StoredSet, load_request, lock_set, save_event
+from dosewright.store.ledger import append_entry
 from dosewright.store.papers import Sheet, save_papers
 from dosewright.store.people import load_home_names
 from dosewright.store.pharmacy import load_pharmacy
@@ -40,6 +41,7 @@ def print_set(set_id: int, on: Occasion) -> Outcome:
         return not_done(findings)
     sheets = [Sheet(kind, offered.pdf) for kind, offered in papers.items() if offered.pdf]
     hashes = save_papers(set_id, found.plan.basis, sheets, on)
+    append_entry(on, "set printed", ("set", str(set_id)), {"basis": found.plan.basis, "papers": hashes})
     for card in open_cards:
         save_event(card, Deed.PRINTED, on, {"papers": hashes})
     return done(findings, *hashes)

@@ -9,9 +9,9 @@ from dosewright.core.packing.plan_values import Card, Plan
 from dosewright.core.packing.request import Answer
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import Moment
-from dosewright.core.units.finding import Finding, Severity
+from dosewright.core.units.finding import Fact, Finding, Severity
 
-__all__ = ["LONGEST", "PlanAsk", "check_cycle", "check_days_free", "check_plan", "check_settled"]
+__all__ = ["LONGEST", "PlanAsk", "check_cycle", "check_days_free", "check_plan", "check_settled", "facts_of_plan"]
 
 
 LONGEST = 92  # days in one set: a quarter; beyond it no profile's beyond-use date reaches
@@ -30,6 +30,14 @@ class PlanAsk:
     def last(self) -> date:
         """The cycle's last day."""
         return self.first + timedelta(days=self.days - 1)
+
+
+def facts_of_plan(plan: Plan, ask: PlanAsk) -> dict[str, Fact]:
+    """What the ledger keeps of a planned set: whose, which days, the fingerprint, and every answer and reason with what it answers."""
+    answers = tuple(f"{answer.order} {answer.about} ({answer.dated}): {answer.choice}: {answer.reason}" for answer in ask.answers)
+    reasons = tuple(f"{key}: {reason}" for key, reason in sorted(ask.reasons.items()))
+    whose = tuple(person.person for person in plan.people)
+    return {"people": whose, "first": plan.first, "days": plan.days, "basis": plan.basis, "answers": answers, "reasons": reasons}
 
 
 def check_cycle(ask: PlanAsk) -> tuple[Finding, ...]:
