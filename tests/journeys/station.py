@@ -118,41 +118,6 @@ _TYPE_LIKE_A_SCANNER = """code => {
   if (press("Enter") && document.activeElement.matches("button")) document.activeElement.click();
 }"""
 
-_TOO_SMALL, _SMALLEST)
-        assert small == [], f"{self.page.url}: too small to touch: {small}"
-        wide = self.page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
-        assert wide <= 0, f"{self.page.url}: {wide} px wider than the screen"
-        assert self.page.locator(".next:visible").count() <= 1, f"{self.page.url}: more than one thing to do next"
-
-    def require_readable_at_twice_the_size(self) -> None:
-        """200 % zoom of 1280×800 is a page of 640×400: nothing is cut off to the side; what must stay wide scrolls within itself."""
-        bench = self.page.viewport_size
-        self.page.set_viewport_size({"width": 640, "height": 400})
-        wide = self.page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
-        assert wide <= 0, f"{self.page.url}: {wide} px wider than the screen"
-        if bench:
-            self.page.set_viewport_size(bench)
-
-    def _keep_picture(self) -> None:
-        """PICTURES in the environment names a folder in which every screen that a journey examines is kept, to be looked at."""
-        folder = os.environ.get("PICTURES", "")
-        if folder:
-            taken = Path(folder)
-            taken.mkdir(parents=True, exist_ok=True)
-            name = re.sub(r"[^a-z-]+", "-", self.page.title().split(" – ")[0].lower())
-            self.page.screenshot(path=taken / f"{len(list(taken.iterdir())):02d}-{name}.png")
-
-
-def _in_short(fault: dict[str, Any]) -> str:
-    return f"{fault['id']}: {[node['html'][:160] for node in fault['nodes'][:3]]}"
-
-
-_TYPE_LIKE_A_SCANNER = """code => {
-  const press = key => document.activeElement.dispatchEvent(new KeyboardEvent("keydown", {key, bubbles: true, cancelable: true}));
-  for (const key of code) press(key);
-  press("Enter");
-}"""
-
 _TOO_SMALL = """smallest => [...document.querySelectorAll("a, button, input:not([type=hidden]), select, textarea, label.choice")]
   .filter(one => !one.closest("label.choice") || one.matches("label.choice"))
   .filter(one => !one.classList.contains("skip"))
