@@ -47,7 +47,7 @@ def settle_meals(items: Sequence[p.Item]) -> Settled:
         return Settled(_three(items, item), (_THREE,))
     if often is None and not wanted and not _by_day(named):
         return Settled(_three(items, item), (_THREE,), (Doubt("read.which-meals", item.span),))
-    if named and not _by_day(named) and (often != len(named) or len(named) == 1):
+    if named and not _by_day(named):
         raise Unclear("read.which-meals", item.span)
     if item.kind == "each" and often not in (None, 3):
         raise Unclear("read.contradiction", item.span)
