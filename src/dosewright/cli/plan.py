@@ -41,7 +41,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--format", dest="card_format", default=DEFAULT_FORMAT, metavar="NAME|FILE", help=f"card format ({DEFAULT_FORMAT})")
     parser.add_argument("--profile", default=DEFAULT_PROFILE, metavar="NAME|FILE", help=f"rules of a place ({DEFAULT_PROFILE})")
     parser.add_argument(
-        "--last-cycle", metavar="PLAN", help="plan.json of the last cycle: medicines keep their places where that costs no card"
+        "--last-cycle", metavar="PLAN", help="plan.json of the last cycle: medicines keep their places if that costs no card"
     )
 
 

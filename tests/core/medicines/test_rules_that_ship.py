@@ -10,6 +10,7 @@ from tests.core.packing.makers import medicine
 
 from dosewright.core.medicines.neighbours import PairRule, apart_because
 from dosewright.core.medicines.spacing import SpacingRule, breaches, concerns
+from dosewright.core.medicines.substances import Blend, DailyMaximum
 from dosewright.core.medicines.suitability import Rule, Standing, limit_days, rules_about, strictest
 
 MONDAY = date(2026, 3, 2)
@@ -130,11 +131,13 @@ def test_another_day_never_hides_a_breach(one, other, days):
 
 
 def test_every_rule_names_a_source_and_its_date():
-    every: list[Rule | PairRule | SpacingRule] = [
+    every: list[Rule | PairRule | SpacingRule | Blend | DailyMaximum] = [
         *rules().forms.values(),
         *rules().words.values(),
         *rules().flags.values(),
         *rules().products,
+        *rules().blends,
+        *rules().maxima,
         *pairs(),
         *spacings(),
     ]

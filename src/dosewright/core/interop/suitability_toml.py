@@ -7,6 +7,7 @@ from dosewright.core.interop.toml_text import TomlTable, parse_toml
 from dosewright.core.medicines.flags import FLAGS
 from dosewright.core.medicines.neighbours import PairRule
 from dosewright.core.medicines.spacing import SpacingRule
+from dosewright.core.medicines.substances import Blend, DailyMaximum
 from dosewright.core.medicines.suitability import Rule, Rules, Standing
 
 __all__ = ["parse_pairs", "parse_rules"]
@@ -27,11 +28,20 @@ def parse_rules(forms: str, products: str) -> Rules:
     """Rules by form and flag from one file, by product from the other. Raises TomlError, also for a form, flag or id that comes twice."""
     file, named = parse_toml(forms), parse_toml(products)
     form_tables, flag_tables, product_tables = file.tables("form"), file.tables("flag"), named.tables("product")
+    blend_tables, maximum_tables = named.tables("blend"), named.tables("daily_maximum")
     file.require_all_known()
     named.require_all_known()
-    _require_own_ids([*form_tables, *flag_tables, *product_tables])
+    _require_own_ids([*form_tables, *flag_tables, *product_tables, *blend_tables, *maximum_tables])
     by_form, by_word, made_of = _forms(form_tables)
-    return Rules(by_form, by_word, made_of, _flags(flag_tables), tuple(_product(table) for table in product_tables))
+    return Rules(
+        by_form,
+        by_word,
+        made_of,
+        _flags(flag_tables),
+        products=tuple(_product(table) for table in product_tables),
+        blends=tuple(_blend(table) for table in blend_tables),
+        maxima=tuple(_maximum(table) for table in maximum_tables),
+    )
 
 
 def parse_pairs(text: str) -> tuple[tuple[PairRule, ...], tuple[SpacingRule, ...]]:
@@ -107,6 +117,19 @@ def _rule(table: TomlTable, names: tuple[str, ...] = (), forms: tuple[str, ...] 
 def _cited(table: TomlTable) -> dict[str, str]:
     texts = {key: table.text(key) for key in ("reason", "source", "dated")}
     return {**texts, "evidence": table.choice("evidence", *_EVIDENCE)}
+
+
+def _blend(table: TomlTable) -> Blend:
+    cited = {"source": table.text("source"), "dated": table.text("dated"), "evidence": table.choice("evidence", *_EVIDENCE)}
+    made = Blend(id=table.text("id"), name=table.text("name"), substances=table.texts("substances"), **cited)
+    table.require_all_known()
+    return made
+
+
+def _maximum(table: TomlTable) -> DailyMaximum:
+    made = DailyMaximum(id=table.text("id"), names=table.texts("names"), milligrams=table.amount("mg_a_day"), **_cited(table))
+    table.require_all_known()
+    return made
 
 
 def _pair(table: TomlTable) -> PairRule:

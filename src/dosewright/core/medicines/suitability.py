@@ -12,6 +12,7 @@ from functools import lru_cache
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.names import mentions, words_of
+from dosewright.core.medicines.substances import Blend, DailyMaximum
 
 __all__ = ["NO_RULES", "Rule", "Rules", "Standing", "limit_days", "meant_weekly", "rules_about", "strictest"]
 
@@ -51,7 +52,8 @@ class Rule:
 @dataclass(frozen=True, slots=True, eq=False)  # compared by identity: what they say about a medicine is remembered
 class Rules:
     """All rules of a pharmacy. A form that `forms` names has that rule alone; any other has the rule of each of `words` that it holds, and
-    of each set in `made_of` that holds all its words. `flags`: a medicine's flag → rule.
+    of each set in `made_of` that holds all its words. `flags`: a medicine's flag → rule. `blends`: names that stand for several
+    substances. `maxima`: the most of a substance in a day.
     """
 
     forms: Mapping[str, Rule] = field(default_factory=dict)
@@ -59,6 +61,8 @@ class Rules:
     made_of: tuple[tuple[frozenset[str], Rule], ...] = ()
     flags: Mapping[str, Rule] = field(default_factory=dict)
     products: tuple[Rule, ...] = ()
+    blends: tuple[Blend, ...] = ()
+    maxima: tuple[DailyMaximum, ...] = ()
 
 
 NO_RULES = Rules()

@@ -9,7 +9,9 @@ from dosewright.core.medicines.volume import volume_of
 from dosewright.core.packing.card_number import make_card_number
 from dosewright.core.packing.cards import DraftColumn, card_count, draft_cards, draft_rolls
 from dosewright.core.packing.columns import LoadColumns, WeekColumns, solve_load
+from dosewright.core.packing.daily_total import check_daily_totals
 from dosewright.core.packing.fingerprint import fingerprint_of_set
+from dosewright.core.packing.ingredients import check_ingredients
 from dosewright.core.packing.keeping import Keeping, check_keeping, keeping_of
 from dosewright.core.packing.load import Load, loads_of
 from dosewright.core.packing.placing import Placed, UnitDose, place_order
@@ -55,7 +57,15 @@ def plan_person(person: Person, request: PlanRequest, setting: str) -> Planned:
     basis = fingerprint_of_set(setting, person, request, cards, beside)
     numbered = _numbered(basis, cards, request)
     remarks = remarks_on(person, numbered, doses, request)
-    return Planned(PersonPlan(person.id, numbered, beside, proof), (*found, *too_late, *remarks), basis)
+    together = _check_together(person, placed, doses, request)
+    return Planned(PersonPlan(person.id, numbered, beside, proof), (*found, *too_late, *remarks, *together), basis)
+
+
+def _check_together(person: Person, placed: Iterable[Placed], doses: Sequence[UnitDose], request: PlanRequest) -> tuple[Finding, ...]:
+    """What the orders that are supplied in this cycle, in a card or alongside, come to together."""
+    ids = {dose.order for dose in doses} | {one.alongside.order for one in placed if one.alongside}
+    supplied = [order for order in request.orders_of(person.id) if order.id in ids]
+    return (*check_ingredients(person, supplied, doses, request), *check_daily_totals(person, supplied, request))
 
 
 def _held(placed: Placed, why: str) -> Alongside:

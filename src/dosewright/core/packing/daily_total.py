@@ -1,0 +1,103 @@
+"""How much of a substance a person takes in a day against the most that a rule allows: orders and rules in, findings out.
+
+Everything supplied counts, in a card or alongside; an as-needed order counts every day at the most that it allows. A day is midnight to
+midnight. What cannot be counted in milligrams is said, never taken for nothing.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.medicines.substances import DailyMaximum, milligrams_of, substances_of
+from dosewright.core.packing.most_a_day import most_a_day
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.regimen.expand import expand
+from dosewright.core.regimen.expansion import ExpansionStatus
+from dosewright.core.regimen.order import Order
+from dosewright.core.units.dosing_time import Moment
+from dosewright.core.units.finding import Fact, Finding, Severity
+from dosewright.core.units.person import Person
+from dosewright.core.units.quantity import Quantity
+
+__all__ = ["check_daily_totals"]
+
+_Held = tuple[Order, Medicine, int, int]  # an order, its product, and which of how many substances the rule is about
+
+
+@dataclass(frozen=True, slots=True)
+class _Taken:
+    """Milligrams on each day by the clock, and what may be taken on any day besides. None: it cannot be counted."""
+
+    days: dict[date, Fraction]
+    besides: Fraction | None
+
+
+def check_daily_totals(person: Person, supplied: Sequence[Order], request: PlanRequest) -> tuple[Finding, ...]:
+    """For each rule the fullest day if it is above the maximum, or that what is taken cannot be counted. In the order of the rules."""
+    return tuple(found for rule in request.rules.maxima for found in _check(rule, person, supplied, request))
+
+
+def _check(rule: DailyMaximum, person: Person, supplied: Sequence[Order], request: PlanRequest) -> Iterator[Finding]:
+    held = list(_held(rule, supplied, request))
+    if not held:
+        return
+    taken = [_taken(one, person, request) for one in held]
+    besides = sum((one.besides for one in taken if one.besides is not None), Fraction(0))
+    total, day = _fullest([one.days for one in taken], request.first)
+    cited: dict[str, Fact] = {"rule": rule.id, "reason": rule.reason, "source": rule.source, "dated": rule.dated}
+    medicines: dict[str, Fact] = {"name": person.name, "medicine": ", ".join(dict.fromkeys(medicine.label for _, medicine, _, _ in held))}
+    where: dict[str, Fact] = {"person": person.id, "date": day}
+    if total + besides > rule.milligrams:
+        amounts: dict[str, Fact] = {"total": total + besides, "as_needed": besides, "limit": rule.milligrams}
+        yield Finding("daily-maximum", Severity.DECIDE, where, {**medicines, **amounts, **cited})
+    elif any(one.besides is None for one in taken):
+        yield Finding("daily-maximum.not-counted", Severity.NOTE, where, {**medicines, "limit": rule.milligrams, **cited})
+
+
+def _held(rule: DailyMaximum, supplied: Iterable[Order], request: PlanRequest) -> Iterator[_Held]:
+    for order in supplied:
+        medicine = request.medicines.get(order.medicine)
+        substances = substances_of(medicine, request.rules.blends) if medicine else ()
+        for nth, substance in enumerate(substances):
+            if medicine and rule.limits(substance):
+                yield order, medicine, nth, len(substances)
+
+
+def _fullest(each: Iterable[dict[date, Fraction]], first: date) -> tuple[Fraction, date]:
+    """The largest sum of one day, and the first such day; nothing on the first day where nothing is taken by the clock."""
+    sums: dict[date, Fraction] = {first: Fraction(0)}
+    for days in each:
+        for day, milligrams in days.items():
+            sums[day] = sums.get(day, Fraction(0)) + milligrams
+    most = max(sums.values())
+    return most, min(day for day, total in sums.items() if total == most)
+
+
+def _taken(held: _Held, person: Person, request: PlanRequest) -> _Taken:
+    order, *_ = held
+    expansion = expand(order, request.timetable_of(person), request.first, request.days)
+    if expansion.status not in (ExpansionStatus.SCHEDULED, ExpansionStatus.AS_NEEDED):
+        return _Taken({}, None)
+    days: dict[date, Fraction] = {}
+    for dose in expansion.doses:
+        if order.in_force(Moment(dose.day, dose.time)):
+            milligrams = _milligrams(dose.quantity, held)
+            if milligrams is None:
+                return _Taken({}, None)
+            days[dose.day] = days.get(dose.day, Fraction(0)) + milligrams
+    return _Taken(days, _as_needed(held))
+
+
+def _as_needed(held: _Held) -> Fraction | None:
+    """Milligrams a day that the order's as-needed parts allow together; None where one of them has no limit that can be counted."""
+    order, *_ = held
+    most = [most_a_day(dosage) for dosage in order.dosages if dosage.as_needed]
+    counted = [_milligrams(quantity, held) if quantity else None for quantity in most]
+    return None if None in counted else sum((one for one in counted if one is not None), Fraction(0))
+
+
+def _milligrams(dose: Quantity, held: _Held) -> Fraction | None:
+    _, medicine, nth, of = held
+    return milligrams_of(dose, medicine, nth, of)

@@ -1,0 +1,82 @@
+"""One substance ordered more than once: a person's orders and counted doses in, findings out. Nothing is changed by them.
+
+The same product twice at one dosing time, and a substance that is in a product of several as well as elsewhere, are questions: an old
+order that was not stopped looks just like this. Two strengths or forms of one substance are common, and worth knowing. Source: common
+practice, no source; ceased orders still supplied are among the commonest faults of published audits.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, time
+from itertools import combinations
+
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.medicines.substances import same_substance, substances_of
+from dosewright.core.packing.placing import UnitDose
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.regimen.order import Order
+from dosewright.core.units.finding import Fact, Finding, Severity
+from dosewright.core.units.ids import OrderId
+from dosewright.core.units.person import Person
+
+__all__ = ["check_ingredients"]
+
+_Moments = frozenset[tuple[date, time]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Supplied:
+    """One order that is supplied: its product, what is in it, and when it is taken; no moments where it lies in no card."""
+
+    order: Order
+    medicine: Medicine
+    substances: tuple[str, ...]
+    moments: _Moments
+
+
+def check_ingredients(person: Person, supplied: Iterable[Order], doses: Sequence[UnitDose], request: PlanRequest) -> tuple[Finding, ...]:
+    """Every two of the orders supplied in this cycle, in a card or alongside, that hold one substance and may be taken on one day."""
+    moments: dict[OrderId, set[tuple[date, time]]] = {}
+    for dose in doses:
+        moments.setdefault(dose.order, set()).add((dose.day, dose.time))
+    known = [
+        _Supplied(order, medicine, substances_of(medicine, request.rules.blends), frozenset(moments.get(order.id, ())))
+        for order in supplied
+        if (medicine := request.medicines.get(order.medicine))
+    ]
+    return tuple(found for one, other in combinations(known, 2) for found in _check(person, one, other))
+
+
+def _check(person: Person, one: _Supplied, other: _Supplied) -> tuple[Finding, ...]:
+    shared = _shared(one, other)
+    if not shared or not _on_one_day(one, other):
+        return ()
+    code, severity = _judge(one, other)
+    facts: dict[str, Fact] = {"other_order": other.order.id, "other": other.medicine.label, "substance": shared}
+    about: dict[str, Fact] = {"name": person.name, "medicine": one.medicine.label}
+    return (Finding(code, severity, {"person": person.id, "order": one.order.id}, {**about, **facts}),)
+
+
+def _shared(one: _Supplied, other: _Supplied) -> str:
+    """The first substance that both hold; "" where there is none."""
+    return next((name for name in one.substances if any(same_substance(name, held) for held in other.substances)), "")
+
+
+def _on_one_day(one: _Supplied, other: _Supplied) -> bool:
+    """Whether both may be taken on the same day: as counted; where one is not counted, where both are in force at some time."""
+    if one.moments and other.moments:
+        return bool({day for day, _ in one.moments} & {day for day, _ in other.moments})
+    return _begins_before_end(one.order, other.order) and _begins_before_end(other.order, one.order)
+
+
+def _begins_before_end(one: Order, other: Order) -> bool:
+    return one.since is None or other.until is None or one.since < other.until
+
+
+def _judge(one: _Supplied, other: _Supplied) -> tuple[str, Severity]:
+    if one.medicine.code == other.medicine.code:
+        together = one.moments & other.moments
+        return ("duplicate.same-time", Severity.DECIDE) if together else ("duplicate.same-product", Severity.NOTE)
+    if len(one.substances) > 1 or len(other.substances) > 1:
+        return "duplicate.in-a-blend", Severity.DECIDE
+    return "duplicate.substance", Severity.NOTE
