@@ -31,7 +31,7 @@ from dosewright.core.paper.say import say
 from dosewright.core.supply.movement import Batch
 from dosewright.core.supply.placement import Cell
 from dosewright.core.supply.scanning import Proof
-from dosewright.core.units.dosing_time import STANDARD_TIMETABLE
+from dosewright.core.units.dosing_time import STANDARD_TIMETABLE, Timetable
 from dosewright.core.units.ids import CardNumber, Gtin, Lot, MedicineCode, OrderId, PersonId
 from dosewright.store.cards import StoredCard, load_card, load_set
 from dosewright.store.pharmacy import StoredPharmacy
@@ -74,12 +74,17 @@ def refused(outcome: Outcome) -> set[str]:
 
 def opened(profile: str = "uk") -> None:
     """The pharmacy with its catalogue, and a hundred units of each medicine but the last."""
-    texts = load_shipped_rules(profile)
-    pharmacy = StoredPharmacy("Tern Street Pharmacy", "33 Tern Street, Ternmouth", "01632 960 471", "9990471", "GB", "salt", texts.sha256)
-    must(set_up_pharmacy("Tern Street Pharmacy", on(Role.MANAGER), pharmacy, texts, STANDARD_TIMETABLE))
+    set_up(STANDARD_TIMETABLE, profile)
     must(receive_medicines("medicines.csv", on(Role.MANAGER), MEDICINES))
     for medicine in (BISOPROLOL, METFORMIN):
         must(stocked(medicine))
+
+
+def set_up(timetable: Timetable, profile: str = "uk") -> Outcome:
+    """The pharmacy with the rules that ship and these dosing times."""
+    texts = load_shipped_rules(profile)
+    pharmacy = StoredPharmacy("Tern Street Pharmacy", "33 Tern Street, Ternmouth", "01632 960 471", "9990471", "GB", "salt", texts.sha256)
+    return must(set_up_pharmacy("Tern Street Pharmacy", on(Role.MANAGER), pharmacy, texts, timetable))
 
 
 def stocked(medicine: MedicineCode, lot: str = "", expiry: date = EXPIRY, amount: int = 100) -> Outcome:

@@ -1,6 +1,7 @@
 """R9, R13: only what a pharmacist confirmed is planned; a card whose orders have changed is held until a decision is on record."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date, time
 
 import pytest
@@ -24,7 +25,7 @@ from dosewright.core.custody.confirming import Confirmation
 from dosewright.core.custody.event import Deed, Role
 from dosewright.core.custody.planning import PlanAsk
 from dosewright.core.custody.stage import Stage
-from dosewright.core.units.dosing_time import Moment
+from dosewright.core.units.dosing_time import STANDARD_TIMETABLE, DosingTime, Moment
 from dosewright.core.units.ids import CardNumber, OrderId
 from dosewright.store.catalogue import load_medicine
 from dosewright.store.ledger import load_card_events
@@ -151,6 +152,15 @@ def test_r13_an_order_that_waits_keeps_its_days_from_being_planned() -> None:
     bench.must(reject_order(OrderId("RX2"), PHARMACIST, "entered twice"))
     assert [order.id for order in load_confirmed(bench.PERSON)] == ["RX1"]
     bench.planned()
+
+
+def test_r9_other_dosing_times_put_the_cards_that_follow_them_out_of_date() -> None:
+    card = bench.filled()
+    assert bench.codes(bench.set_up(STANDARD_TIMETABLE)) == set()
+    assert not bench.now(card).state.out_of_date
+    earlier = (DosingTime(STANDARD_TIMETABLE.slots[0].name, time(6)), *STANDARD_TIMETABLE.slots[1:])
+    assert bench.codes(bench.set_up(replace(STANDARD_TIMETABLE, slots=earlier))) == {"rework.times-changed"}
+    assert bench.now(card).state.out_of_date
 
 
 UNCLEAR = "p1,Wilhelmina Okonedo-Hart,1939-02-04,,,RX7,ramipril-5,Take 1 or 2 as directed,2026-03-02,,Dr A. Example,1007\n"

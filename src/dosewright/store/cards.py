@@ -32,6 +32,7 @@ __all__ = [
     "load_request",
     "load_set",
     "lock_card",
+    "lock_cards_by_pharmacy_times",
     "lock_open_cards",
     "lock_set",
     "save_event",
@@ -167,6 +168,13 @@ def lock_open_cards(person: PersonId) -> tuple[StoredCard, ...]:
     over = [stage.value for stage in OVER]
     rows = _locked().filter(card_set__person_id=person).exclude(stage__in=over).order_by("number")
     return tuple(_stored(row) for row in rows)
+
+
+def lock_cards_by_pharmacy_times() -> tuple[StoredCard, ...]:
+    """Every card whose life is not over of the people who follow the pharmacy's own timetable, kept from the other stations."""
+    over = [stage.value for stage in OVER]
+    rows = _locked().filter(card_set__person__timetable=None, card_set__person__home__timetable=None).exclude(stage__in=over)
+    return tuple(_stored(row) for row in rows.order_by("number"))
 
 
 def save_event(stored: StoredCard, deed: Deed, on: Occasion, facts: Mapping[str, Fact] | None = None) -> tuple[StoredCard, int]:

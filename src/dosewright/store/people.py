@@ -9,6 +9,7 @@ from dosewright.store.value_json import format_value, parse_value
 
 __all__ = [
     "find_person",
+    "find_timetable",
     "load_home_names",
     "load_people",
     "load_person",
@@ -76,6 +77,12 @@ def load_home_names() -> dict[HomeId, str]:
 def save_timetable(name: str, timetable: Timetable) -> None:
     """Add or change a timetable."""
     TimetableRow.objects.update_or_create(name=name, defaults={"value": format_value(timetable)})
+
+
+def find_timetable(name: str) -> Timetable | None:
+    """The timetable of that name, or None."""
+    row = TimetableRow.objects.filter(name=name).first()
+    return parse_value(Timetable, row.value) if row else None
 
 
 def load_timetable(person: PersonId) -> Timetable:

@@ -5,9 +5,10 @@ from datetime import date
 
 from dosewright.core.rework.touched import Touched
 from dosewright.core.units.finding import Fact, Finding, Severity
+from dosewright.core.units.ids import CardNumber
 from dosewright.core.units.quantity import format_amount
 
-__all__ = ["facts_of", "findings_of"]
+__all__ = ["facts_of", "findings_of", "note_times_changed"]
 
 
 def facts_of(touch: Touched) -> dict[str, Fact]:
@@ -16,6 +17,11 @@ def facts_of(touch: Touched) -> dict[str, Fact]:
         f"{dose.day} {dose.time:%H:%M} {dose.medicine}: {format_amount(dose.before)} → {format_amount(dose.after)}" for dose in touch.doses
     )
     return {"doses": doses, "medicines": tuple(touch.medicines)}
+
+
+def note_times_changed(card: CardNumber) -> Finding:
+    """The dosing times that the card was planned by are others now."""
+    return Finding("rework.times-changed", Severity.NOTE, {"card": card})
 
 
 def findings_of(touches: Iterable[Touched], at: date) -> tuple[Finding, ...]:

@@ -9,6 +9,7 @@ _SAY = " Nothing may be done from this; lay the change out anew, and if it says 
 SENTENCES: dict[str, str] = {
     "rework.card-missing": _CARD
     + "nobody knows where it is, so nothing can be put right in it. Find it, or fill afresh what it holds and destroy it when it is found.",
+    "rework.times-changed": "Card {card} was planned by other dosing times. A pharmacist must decide about it.",
     "rework.card-touched": "Card {card} no longer holds what the orders ask from {date} on. A pharmacist must decide about it.",
     "rework.differed-before": "{name}: even by the earlier orders the cards should hold {expected} of {medicine} on {date} at {time}, and "
     "they hold {found}. Find out why before anything is done.",
@@ -26,7 +27,7 @@ SENTENCES: dict[str, str] = {
     "list the person without any order if all orders have ended.",
     "rework.person-held": "{name}: an order of this file is broken or cannot be told whose it is, so nothing is laid out for this person. "
     "Mend the file first.",
-    "rework.place-assumed": "{name}, card {card}: nothing was said about where it is; it is taken to be sealed, in the pharmacy. Look for it.",
+    "rework.place-assumed": "{name}, card {card}: nobody said where it is; it is taken to be sealed, in the pharmacy. Look for it.",
     "rework.recall": _CARD + "it is out and must be back before the dose on {date} at {time}; until it is right, the interim sheet holds.",
     "rework.recount-dose": _RECOUNT + "{date} {time}, {medicine}: expected {expected}, found {found}." + _SAY,
     "rework.recount-order": _RECOUNT

@@ -1,0 +1,118 @@
+"""From a laid-out change to what its sheets are drawn from: the work list, the labels that are needed, the sheet until a card is right.
+
+Comes in: one person's layout, the situation, the plan after the change. Goes out: values of the paper room. Nothing is drawn here.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from dosewright.core.packing.plan_values import Card, Content, PersonPlan, Plan
+from dosewright.core.paper.interim import Interim, InterimDose
+from dosewright.core.paper.work_list import CardWork, MedicineWork, WorkList
+from dosewright.core.rework.after import Laid
+from dosewright.core.rework.choices import Choice, ChoiceName
+from dosewright.core.rework.difference import CavityChange
+from dosewright.core.rework.layout import PersonLayout
+from dosewright.core.rework.pieces import pieces_of
+from dosewright.core.rework.situation import OUT, Situation
+from dosewright.core.units.dosing_time import Moment
+from dosewright.core.units.ids import CardNumber, MedicineCode
+
+__all__ = ["interims_of", "plan_of_labels", "relabelled", "work_of"]
+
+_Cell = tuple[int, int]
+
+
+def relabelled(layouts: Iterable[PersonLayout]) -> dict[CardNumber, frozenset[_Cell] | None]:
+    """The cards that need labels: which cavities of each, besides the header; None for all of a new card."""
+    return {laid.card.number: laid.labels for layout in layouts for choice in layout.chosen for laid in choice.laid if laid.header}
+
+
+def plan_of_labels(plan: Plan, layouts: Sequence[PersonLayout], at: Moment) -> Plan:
+    """The plan after the change as labels say it: cards as `laid`, without what was due before the moment. Only people with labels."""
+    wanted = {layout.person.id: layout for layout in layouts if any(laid.header for choice in layout.chosen for laid in choice.laid)}
+    people = (replace(one, cards=tuple(_from(laid, at) for laid in wanted[one.person].laid)) for one in plan.people if one.person in wanted)
+    return replace(plan, people=tuple(people))
+
+
+def _from(laid: Laid, at: Moment) -> Card:
+    cavities = tuple(cavity for cavity in laid.card.cavities if Moment(cavity.day, cavity.time) >= at)
+    return replace(laid.card, first=max(laid.card.first, at.day), cavities=cavities)
+
+
+def work_of(layout: PersonLayout, situation: Situation, planned: PersonPlan) -> WorkList:
+    """The person's work list; `planned` is the person's part of the plan after the change."""
+    fresh = tuple(laid.card for one in layout.chosen if one.name is not ChoiceName.MOVE for laid in one.laid if laid.was is None)
+    drawn: dict[MedicineCode, tuple[Fraction, ...]] = {}
+    for content in _drawn(layout):
+        drawn[content.medicine] = (*drawn.get(content.medicine, ()), content.quantity.count)
+    wasted: dict[MedicineCode, Fraction] = {}
+    for code, count in (waste for choice in layout.chosen for waste in choice.cost.waste.items()):
+        wasted[code] = wasted.get(code, Fraction(0)) + count
+    works = tuple(work for choice in layout.chosen for work in _works(choice, layout))
+    return WorkList(replace(planned, cards=fresh), situation.at, works, dict(sorted(drawn.items())), dict(sorted(wasted.items())))
+
+
+def _drawn(layout: PersonLayout) -> Iterable[Content]:
+    """Everything that comes out of bottles."""
+    for choice in layout.chosen:
+        if choice.name in (ChoiceName.AFRESH, ChoiceName.ADD):
+            yield from (content for laid in choice.laid for cavity in laid.card.cavities for content in cavity.contents)
+        else:
+            yield from (content for _, change in choice.changes for content in change.add)
+
+
+def _works(choice: Choice, layout: PersonLayout) -> Iterable[CardWork]:
+    """A line for each card that the choice is about, or for the card that it adds."""
+    cards = {one.card.number: one.card.card for one in layout.differences}
+    new = tuple(laid.card.number for laid in choice.laid if laid.was is None)
+    if not choice.cards:
+        yield CardWork(choice.name, None, new, ())
+    for number in choice.cards:
+        changes = [change for changed, change in choice.changes if changed == number]
+        header = choice.name is ChoiceName.OPEN and not changes
+        yield CardWork("header" if header else choice.name, cards[number], new, tuple(_medicines(cards[number], changes)))
+
+
+def _medicines(card: Card, changes: Sequence[CavityChange]) -> Iterable[MedicineWork]:
+    codes = sorted({content.medicine for change in changes for content in (*change.remove, *change.add)})
+    for code in codes:
+        out, into = _amounts(code, ((c, c.remove) for c in changes)), _amounts(code, ((c, c.add) for c in changes))
+        yield MedicineWork(card, code, out, into, _others(card, code, changes))
+
+
+def _amounts(code: MedicineCode, parts: Iterable[tuple[CavityChange, Sequence[Content]]]) -> dict[_Cell, Fraction]:
+    found: dict[_Cell, Fraction] = {}
+    for change, contents in parts:
+        for content in contents:
+            if content.medicine == code:
+                cell = (change.row, change.column)
+                found[cell] = found.get(cell, Fraction(0)) + content.quantity.count
+    return found
+
+
+def _others(card: Card, code: MedicineCode, changes: Sequence[CavityChange]) -> Mapping[_Cell, int]:
+    """Pieces of other medicines in the cavities that are opened, as they lie there before the work."""
+    opened = {(change.row, change.column) for change in changes}
+    return {
+        (cavity.row, cavity.column): many
+        for cavity in card.cavities
+        if (cavity.row, cavity.column) in opened
+        and (many := sum(len(pieces_of(c.quantity.count)) for c in cavity.contents if c.medicine != code))
+    }
+
+
+def interims_of(layout: PersonLayout, situation: Situation) -> tuple[Interim, ...]:
+    """A sheet for cards that are called back, or replaced while they are out: what is due by the new orders until what is right is there."""
+    out = {one.card.number for one in layout.differences if one.card.place in OUT}
+    found = []
+    for choice in (choice for choice in layout.chosen if choice.name in (ChoiceName.RECALL, ChoiceName.AFRESH)):
+        ready = choice.cost.ready_for
+        cavities = [c for laid in choice.laid for c in laid.card.cavities if Moment(c.day, c.time) >= situation.at]
+        due = sorted((c for c in cavities if ready is None or (c.day, c.time) < ready), key=lambda c: (c.day, c.time, c.column))
+        doses = tuple(InterimDose(c.day, c.slot, c.time, c.contents) for c in due)
+        cards = tuple(number for number in choice.cards if number in out)
+        if cards and (doses or choice.name is ChoiceName.RECALL):
+            found.append(Interim(layout.person.id, cards, situation.at, doses))
+    return tuple(found)
