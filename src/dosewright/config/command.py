@@ -20,6 +20,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "verify": ("dosewright.cli.verify", "recount a plan from its orders"),
     "pharmacy": ("dosewright.config.pharmacy", "set the pharmacy up, or change its particulars or rules"),
     "account": ("dosewright.config.account", "who may sign in"),
+    "change": ("dosewright.cli.change", "existing cards against new orders"),
     "serve": ("dosewright.config.serve", "run the bench"),
     "demo": ("dosewright.config.demo_command", "build the demonstration pharmacy"),
     "trace": ("dosewright.config.trace", "from a lot to every card and back"),

@@ -104,7 +104,7 @@ def _others(card: Card, code: MedicineCode, changes: Sequence[CavityChange]) -> 
 
 
 def interims_of(layout: PersonLayout, situation: Situation) -> tuple[Interim, ...]:
-    """A sheet for cards that are called back, or replaced while they are out: what is due by the new orders until what is right is there."""
+    """A sheet for cards that are called back, or replaced while out: what is due by the new orders until what is right is there."""
     out = {one.card.number for one in layout.differences if one.card.place in OUT}
     found = []
     for choice in (choice for choice in layout.chosen if choice.name in (ChoiceName.RECALL, ChoiceName.AFRESH)):

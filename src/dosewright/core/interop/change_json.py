@@ -51,8 +51,13 @@ def recommended(layouts: Iterable[PersonLayout]) -> ChoiceName | None:
     order = (ChoiceName.ADD, ChoiceName.OPEN, ChoiceName.MOVE, ChoiceName.AFRESH, ChoiceName.RECALL, ChoiceName.WAIT)
     counted: Counter[ChoiceName] = Counter()
     for choice in (choice for layout in layouts for choice in layout.chosen):
-        counted[choice.name] += max(1, len(choice.cards))
+        counted[choice.name] += 0 if _closed(choice) else max(1, len(choice.cards))
     return min(counted, key=lambda name: (-counted[name], order.index(name))) if counted else None
+
+
+def _closed(choice: Choice) -> bool:
+    """Whether the card stays closed, and gets a new header at most."""
+    return choice.name in (ChoiceName.OPEN, ChoiceName.WAIT) and not choice.changes
 
 
 def _at(at: Moment, timetable: Timetable) -> dict[str, Writable]:

@@ -53,7 +53,8 @@ def _not_packed(scope: _Scope) -> Texts:
 
 
 def _day_slots(scope: _Scope) -> Texts:
-    cavities = scope.card.cavities
+    number = scope.card.number
+    cavities = [c for c in scope.card.cavities if scope.material.cell_is_labelled(number, c.row, c.column)]
     return tuple(dict.fromkeys(text for c in cavities for text in (month_day(c.day), f"{clock(c.time)} {c.slot}")))
 
 

@@ -26,7 +26,7 @@ def draw_labels(person: PersonPlan, material: Material) -> tuple[tuple[Page, ...
     """All label sheets of the person's set, in order of card; findings of every card at once."""
     sheets: list[Page] = []
     findings: list[Finding] = [*_check_supply(person, material)]
-    for card in person.cards:
+    for card in (card for card in person.cards if material.is_labelled(card.number)):
         parts = tuple(_card_sheets(card, person, material))
         about: dict[str, Fact] = {"person": person.person, "card": card.number, "sheet": "labels"}
         pages = [page_of(part, *_sheet_size(material), about) for part in parts]
@@ -59,15 +59,17 @@ def _cavity_labels(card: Card, person: PersonPlan, material: Material) -> Iterat
     filled = {(cavity.row, cavity.column): cavity for cavity in card.cavities}
     for column in card.columns:
         for row, day in _days(card, column, material):
+            if not material.cell_is_labelled(card.number, row, column.column):
+                continue
             label = CavityLabel(card, column, day, filled.get((row, column.column)))
             yield draw_cavity_label(label, who, material, _rect(material.request.format.cavity_label(row, column.column)))
 
 
 def _days(card: Card, column: CardColumn, material: Material) -> Iterator[tuple[int, date]]:
-    """The rows of a column with their days, up to the card's last day."""
+    """The rows of a column with their days, as far as they are the card's."""
     for row in range(1, material.request.format.rows + 1):
         day = column.first + timedelta(days=row - 1)
-        if day <= card.last:
+        if card.first <= day <= card.last:
             yield row, day
 
 

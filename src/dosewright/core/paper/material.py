@@ -47,6 +47,7 @@ class Material:
     """What labels, fill sheets and administration records are drawn from: a plan and the very request that it answers.
 
     `homes` gives a home's printed name, `allergies` a person's line, `placed` the lots of an order in a card; each may be empty.
+    `relabel`, where it is given: only these cards are labelled, a header and those cavities (None: all of them). Else every card is.
     `lang` is the language of directions.
     """
 
@@ -58,6 +59,7 @@ class Material:
     allergies: Mapping[PersonId, str] = field(default_factory=dict)
     placed: Mapping[tuple[CardNumber, OrderId], tuple[Placed, ...]] = field(default_factory=dict)
     lang: str = "en"
+    relabel: Mapping[CardNumber, frozenset[tuple[int, int]] | None] | None = None
     _people: dict[PersonId, Person] = field(init=False, repr=False, compare=False)
     _orders: dict[OrderId, Order] = field(init=False, repr=False, compare=False)
 
@@ -73,6 +75,15 @@ class Material:
     def country(self) -> str:
         """By whose text rules amounts are written on this paper."""
         return _text_country(self.request.profile)
+
+    def is_labelled(self, card: CardNumber) -> bool:
+        """Whether labels are wanted for the card."""
+        return self.relabel is None or card in self.relabel
+
+    def cell_is_labelled(self, card: CardNumber, row: int, column: int) -> bool:
+        """Whether a label is wanted for that cavity of it."""
+        cells = self.relabel.get(card, frozenset()) if self.relabel is not None else None
+        return cells is None or (row, column) in cells
 
     def person(self, person: PersonId) -> Person:
         """Raises KeyError where the plan speaks of somebody who is not in the request."""

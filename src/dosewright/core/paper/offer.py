@@ -9,12 +9,13 @@ cannot be drawn right (a `stop` finding) is left out and named in `left_out`; th
 left, or when the finished PDF, read back, is not the pages that were meant.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from dosewright.core.packing.plan_values import PersonPlan
 from dosewright.core.paper.drawn import once
 from dosewright.core.paper.fill import draw_fill
+from dosewright.core.paper.interim import Interim, draw_interim
 from dosewright.core.paper.labels import draw_labels
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.page import Page
@@ -22,10 +23,11 @@ from dosewright.core.paper.pdf import Heading, write_pdf
 from dosewright.core.paper.readback import Watch, check_pdf
 from dosewright.core.paper.record import draw_record
 from dosewright.core.paper.recount import LabelRecount
+from dosewright.core.paper.work_list import WorkList, draw_work
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import PersonId
 
-__all__ = ["Offered", "offer_fill", "offer_labels", "offer_record"]
+__all__ = ["Offered", "offer_fill", "offer_interim", "offer_labels", "offer_record", "offer_work"]
 
 Draw = Callable[[PersonPlan, Material], tuple[tuple[Page, ...], tuple[Finding, ...]]]
 
@@ -57,6 +59,31 @@ def offer_fill(material: Material) -> Offered:
 def offer_record(material: Material) -> Offered:
     """Administration records for the cycle of everybody in the plan."""
     return _finish(_draw(material, draw_record), material, "Administration records")
+
+
+def offer_work(lists: Sequence[WorkList], material: Material) -> Offered:
+    """Work lists of a change, person by person, each followed by the fill sheets of that person's new cards."""
+    by_person = {work.person.person: work for work in lists}
+    return _finish(_draw(material, lambda person, with_: _draw_work(by_person.get(person.person), with_)), material, "Work lists")
+
+
+def _draw_work(work: WorkList | None, material: Material) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
+    if work is None:
+        return (), ()
+    pages, found = draw_work(work, material)
+    alone = replace(material, plan=replace(material.plan, people=(work.person,)))
+    filling, more = draw_fill(work.person, alone)
+    return (*pages, *filling), once((*found, *more))
+
+
+def offer_interim(sheets: Sequence[Interim], material: Material) -> Offered:
+    """The sheets for cards that are called back, person by person."""
+
+    def draw(person: PersonPlan, with_: Material) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
+        drawn = [draw_interim(sheet, with_) for sheet in sheets if sheet.person == person.person]
+        return tuple(page for pages, _ in drawn for page in pages), once(found for _, findings in drawn for found in findings)
+
+    return _finish(_draw(material, draw), material, "Until cards are right")
 
 
 @dataclass(frozen=True, slots=True)

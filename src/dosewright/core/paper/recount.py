@@ -34,8 +34,9 @@ class LabelRecount:
 
     @staticmethod
     def of(people: Iterable[PersonPlan], material: Material) -> "LabelRecount":
-        """For the cards of these people."""
-        return LabelRecount({card.number: (person, card) for person in people for card in person.cards}, material)
+        """For the cards of these people that are labelled."""
+        cards = ((person, card) for person in people for card in person.cards if material.is_labelled(card.number))
+        return LabelRecount({card.number: (person, card) for person, card in cards}, material)
 
     def watch(self, page: Page, read: ReadPage) -> Iterator[Finding]:
         """Every label of a card's first sheet; the page says only whose it is."""
@@ -55,7 +56,8 @@ class LabelRecount:
 
 def _check_card(card: Card, person: PersonPlan, sheet: ReadPage, material: Material) -> Iterator[Finding]:
     form = material.request.format
-    packed = {(cavity.row, cavity.column): cavity.contents for cavity in card.cavities}
+    labelled = (c for c in card.cavities if material.cell_is_labelled(card.number, c.row, c.column))
+    packed = {(cavity.row, cavity.column): cavity.contents for cavity in labelled}
     places = {(row, column): form.cavity_label(row, column) for row in range(1, form.rows + 1) for column in range(1, form.columns + 1)}
     texts = _texts(sheet, places)
     of_set = {content.medicine for other in person.cards for cavity in other.cavities for content in cavity.contents}

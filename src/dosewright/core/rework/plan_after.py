@@ -17,9 +17,12 @@ __all__ = ["plan_after"]
 
 
 def plan_after(plan: Plan, layouts: Sequence[PersonLayout], situation: Situation) -> Plan:
-    """The same days, people and rules; the cards as `laid`. Its fingerprint is of the new orders and these cards."""
+    """The same days, people and rules; the cards as `laid`. Its fingerprint is of the new orders and these cards;
+    where no card changes it is the plan that it was."""
     changed = {layout.person.id: layout for layout in layouts}
     people = tuple(_person(one, changed.get(one.person), situation) for one in plan.people)
+    if people == plan.people:
+        return replace(plan, findings=())
     after = replace(plan, people=people, findings=())
     return replace(after, basis=fingerprint(after, situation.after))
 

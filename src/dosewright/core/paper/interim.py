@@ -1,0 +1,109 @@
+"""The sheet that holds while a card is being called back: what to give at which dosing time, and that the card stays closed.
+
+Comes in: a person, the card, the doses due until it is right. Goes out: A4 pages and findings. It never asks anybody to open or alter a
+card: its doses come with the sheet, each medicine in a container with a label of its own.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, time
+
+from dosewright.core.packing.plan_values import Content
+from dosewright.core.paper.dates import clock, long_day, short_day
+from dosewright.core.paper.directions import number_style
+from dosewright.core.paper.drawn import Drawn, join, once
+from dosewright.core.paper.material import Material
+from dosewright.core.paper.medicine_words import named, placed_words
+from dosewright.core.paper.page import Dial, Page, Place, Rect
+from dosewright.core.paper.sheet import A4, Sheet, finish_sheets, frame_sheet, set_text
+from dosewright.core.paper.words import Para, bold, given, plain
+from dosewright.core.units.dosing_time import Moment
+from dosewright.core.units.finding import Finding
+from dosewright.core.units.ids import CardNumber, PersonId, SlotName
+from dosewright.core.units.person import Person
+
+__all__ = ["Interim", "InterimDose", "draw_interim"]
+
+_LEAD, _ROW, _FOOT = 52.0, 17.0, 16.0  # mm
+_WHEN, _SIGN = 42.0, 46.0  # mm of a row for the dosing time, and for the signature
+_DIAL = 2.8
+
+
+@dataclass(frozen=True, slots=True)
+class InterimDose:
+    """Everything to give at one dosing time."""
+
+    day: date
+    slot: SlotName
+    time: time
+    contents: tuple[Content, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Interim:
+    """Cards that are called back or replaced: not to be used from `at` on; the doses until what is right is there."""
+
+    person: PersonId
+    cards: tuple[CardNumber, ...]
+    at: Moment
+    doses: tuple[InterimDose, ...]
+
+
+def draw_interim(sheet: Interim, material: Material) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
+    """The sheet's pages; at least one, even where nothing is due meanwhile."""
+    who = material.person(sheet.person)
+    number = sheet.cards[0] if len(sheet.cards) == 1 else ""
+    frame = frame_sheet(Sheet("Until the card is right", number, A4), who, material)
+    fits = max(1, int((frame.room.height - _LEAD - _FOOT) // _ROW))
+    stretches = [sheet.doses[n : n + fits] for n in range(0, max(1, len(sheet.doses)), fits)]
+    parts = [join(_page(sheet, doses, frame.room, who, material)) for doses in stretches]
+    pages = finish_sheets(parts, frame, A4, material, {"person": sheet.person, "card": " ".join(sheet.cards), "sheet": "interim"})
+    return pages, once(finding for part in (frame.edges, *parts) for finding in part.findings)
+
+
+def _page(sheet: Interim, doses: Sequence[InterimDose], room: Rect, who: Person, material: Material) -> Iterator[Drawn]:
+    yield set_text(_lead(sheet), Rect(room.left, room.top, room.width, _LEAD - 2), material, who)
+    for n, dose in enumerate(doses):
+        yield from _row(dose, Rect(room.left, room.top + _LEAD + n * _ROW, room.width, _ROW), who, material)
+    foot = Rect(room.left, room.bottom - _FOOT + 3, room.width, _FOOT - 3)
+    signed = Para(
+        (plain("Pharmacist"), given("______________________________"), plain("date and time"), given("__________________")), 11.0, 9.0
+    )
+    yield set_text((signed,), foot, material, who)
+
+
+def _lead(sheet: Interim) -> tuple[Para, ...]:
+    when = f"{clock(sheet.at.time)}, {long_day(sheet.at.day)}"
+    cards = " or ".join(f"card {number}" for number in sheet.cards)
+    return (
+        Para((bold(f"Do not give anything from {cards} from {when} on."),), 16.0, 12.0, after=2.0),
+        Para(
+            (plain("The orders have changed. Leave it closed: do not open it, do not take anything out of it, do not write on it."),),
+            12.0,
+            10.0,
+        ),
+        Para((plain("Keep it where nobody uses it until the pharmacy fetches it."),), 12.0, 10.0, after=2.0),
+        Para(
+            (plain("Until it is back, give what stands here, from the containers that came with this sheet, and sign for each."),),
+            12.0,
+            10.0,
+        ),
+    )
+
+
+def _row(dose: InterimDose, box: Rect, who: Person, material: Material) -> Iterator[Drawn]:
+    yield Drawn(places=(Place(box), Place(Rect(box.right - _SIGN, box.top, _SIGN, box.height))))
+    yield Drawn(dials=(Dial(box.left + 2 + _DIAL, box.top + box.height / 2, _DIAL, dose.time),))
+    left = box.left + 2 * _DIAL + 4
+    when = (Para((bold(short_day(dose.day)),), 11.0, 8.0), Para((bold(f"{clock(dose.time)} {dose.slot}"),), 11.0, 8.0))
+    yield set_text(when, Rect(left, box.top + 2, _WHEN - 2 * _DIAL - 4, box.height - 3), material, who)
+    wide = box.width - _WHEN - _SIGN - 3
+    yield set_text(_contents(dose, material), Rect(box.left + _WHEN, box.top + 1.2, wide, box.height - 2), material, who)
+    signs = Rect(box.right - _SIGN + 1.5, box.top + 1.2, _SIGN - 3, 5)
+    yield set_text((Para((plain("Given by, at"),), 8.0, 7.0),), signs, material, who)
+
+
+def _contents(dose: InterimDose, material: Material) -> tuple[Para, ...]:
+    style = number_style(material)
+    lines = ((placed_words(material.medicine(c.medicine), c.quantity, style), material.medicine(c.medicine)) for c in dose.contents)
+    return tuple(Para((bold(amount), plain(named(medicine, material.country))), 11.0, 7.0, indent=2.0) for amount, medicine in lines)
