@@ -56,11 +56,20 @@ def _take(kept: list[p.When | p.Clock], item: p.When | p.Clock, between: set[str
         kept.append(item)
 
 
-def _same_after_comma(first: p.When | p.Clock, second: p.When | p.Clock) -> p.When | None:
-    """ "each morning, half an hour before breakfast": the second says more of the first."""
-    if isinstance(first, p.When) and isinstance(second, p.When) and first.code in _GENERAL and second.code not in _GENERAL:
-        return _same_event(first, second, alone=False)
+def _same_after_comma(first: p.When | p.Clock, second: p.When | p.Clock) -> p.When | p.Clock | None:
+    """ "each morning, half an hour before breakfast", "in the morning, 8 am": the second says more of the first."""
+    match first, second:
+        case p.When(), p.When() if first.code in _GENERAL and second.code not in _GENERAL:
+            return _same_event(first, second, alone=False)
+        case (p.When() as when, p.Clock() as clock) | (p.Clock() as clock, p.When() as when) if _is_in(clock, when):
+            return clock
     return None
+
+
+def _is_in(clock: p.Clock, when: p.When) -> bool:
+    """Whether people call that hour so."""
+    low, high = _HOURS[_PARTS.get(when.code, "morning")]
+    return when.offset is None and low <= clock.time.hour < high
 
 
 def _same(first: p.When | p.Clock, second: p.When | p.Clock, *, alone: bool) -> p.When | p.Clock | None:
@@ -91,8 +100,7 @@ def _same_event(first: p.When, second: p.When, *, alone: bool) -> p.When | None:
 
 
 def _named_clock(clock: p.Clock, when: p.When) -> p.Clock | None:
-    low, high = _HOURS[_PARTS.get(when.code, "morning")]
-    if when.offset is None and low <= clock.time.hour < high:
+    if _is_in(clock, when):
         return clock
     raise Unclear("read.contradiction", (min(clock.span[0], when.span[0]), max(clock.span[1], when.span[1])))
 
