@@ -13,8 +13,8 @@ HERE = Path(__file__).resolve().parent
 PAGE = HERE.parent / "docs" / "benchmarks.md"
 HEAD = """# Benchmarks
 
-Figures of one run, made by `.venv/bin/python -m benchmarks --write`; `make bench` prints them without writing this page.
-Machine: {cores} cores, Python {python}, {system}; {noise}.
+Made by `.venv/bin/python -m benchmarks --write` (all) or `… --write NAME` (one); `make bench` prints without writing this page.
+Machine: {cores} cores, Python {python}, {system}. Each section says whether other work ran beside it when it began.
 Ratios of one run are worth more than seconds: measure again before you quote.
 """
 QUIET_LOAD = 0.5  # runnable processes a core; above it the figures are of a busy machine, and the page says so
@@ -22,11 +22,10 @@ QUIET_LOAD = 0.5  # runnable processes a core; above it the figures are of a bus
 
 def main(words: list[str]) -> int:
     names = [word for word in words if not word.startswith("-")] or all_names()
-    noise = _noise()
-    printed = {name: _run(name) for name in names}
-    if "--write" in words and all(printed.values()):
-        PAGE.write_text(_page(printed, noise), encoding="utf-8")
-    return 0 if all(printed.values()) else 1
+    sections = {name: _section(name, _noise(), _run(name)) for name in names}
+    if "--write" in words and all(sections.values()):
+        PAGE.write_text(_page({**_kept(), **sections}), encoding="utf-8")
+    return 0 if all(sections.values()) else 1
 
 
 def all_names() -> list[str]:
@@ -47,17 +46,26 @@ def _run(name: str) -> str:
 
 def _noise() -> str:
     load = os.getloadavg()[0] / (os.cpu_count() or 1)
-    state = "quiet before it began" if load < QUIET_LOAD else "busy with other work when it began, so that single figures are pessimistic"
-    return f"the machine was {state}"
+    if load < QUIET_LOAD:
+        return "Quiet machine."
+    return f"Busy machine: {load:.1f} other processes a core wanted to run when it began, so seconds are pessimistic."
 
 
-def _page(printed: dict[str, str], noise: str) -> str:
-    head = HEAD.format(cores=os.cpu_count(), python=platform.python_version(), system=platform.system(), noise=noise)
-    return head + "".join(_section(name, text) for name, text in printed.items())
+def _page(sections: dict[str, str]) -> str:
+    head = HEAD.format(cores=os.cpu_count(), python=platform.python_version(), system=platform.system())
+    return head + "".join(sections[name] for name in all_names() if name in sections)
 
 
-def _section(name: str, text: str) -> str:
-    return f"\n## {name.replace('_', ' ').capitalize()}\n\n`.venv/bin/python -m benchmarks {name}`\n\n```\n{text.rstrip()}\n```\n"
+def _section(name: str, noise: str, text: str) -> str:
+    """A benchmark's part of the page, "" where it failed."""
+    title = name.replace("_", " ").capitalize()
+    return f"\n## {title}\n\n`.venv/bin/python -m benchmarks {name}`. {noise}\n\n```\n{text.rstrip()}\n```\n" if text else ""
+
+
+def _kept() -> dict[str, str]:
+    """The sections that stand on the page."""
+    parts = PAGE.read_text("utf-8").split("\n## ")[1:] if PAGE.is_file() else []
+    return {part.split("\n")[0].lower().replace(" ", "_"): f"\n## {part}" for part in parts}
 
 
 if __name__ == "__main__":
