@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from tests.core.medicines.shipped_rules import pairs, rules, spacings
 from tests.core.packing.makers import medicine
 
+from dosewright.core.medicines.food import FoodRule
 from dosewright.core.medicines.neighbours import PairRule, apart_because
 from dosewright.core.medicines.spacing import SpacingRule, breaches, concerns
 from dosewright.core.medicines.substances import Blend, DailyMaximum
@@ -131,13 +132,14 @@ def test_another_day_never_hides_a_breach(one, other, days):
 
 
 def test_every_rule_names_a_source_and_its_date():
-    every: list[Rule | PairRule | SpacingRule | Blend | DailyMaximum] = [
+    every: list[Rule | PairRule | SpacingRule | Blend | DailyMaximum | FoodRule] = [
         *rules().forms.values(),
         *rules().words.values(),
         *rules().flags.values(),
         *rules().products,
         *rules().blends,
         *rules().maxima,
+        *rules().foods,
         *pairs(),
         *spacings(),
     ]

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 
 from dosewright.core.interop.toml_text import TomlTable, parse_toml
 from dosewright.core.medicines.flags import FLAGS
+from dosewright.core.medicines.food import FoodRelation, FoodRule
 from dosewright.core.medicines.neighbours import PairRule
 from dosewright.core.medicines.spacing import SpacingRule
 from dosewright.core.medicines.substances import Blend, DailyMaximum
@@ -28,10 +29,10 @@ def parse_rules(forms: str, products: str) -> Rules:
     """Rules by form and flag from one file, by product from the other. Raises TomlError, also for a form, flag or id that comes twice."""
     file, named = parse_toml(forms), parse_toml(products)
     form_tables, flag_tables, product_tables = file.tables("form"), file.tables("flag"), named.tables("product")
-    blend_tables, maximum_tables = named.tables("blend"), named.tables("daily_maximum")
+    blend_tables, maximum_tables, food_tables = (named.tables(name) for name in ("blend", "daily_maximum", "food"))
     file.require_all_known()
     named.require_all_known()
-    _require_own_ids([*form_tables, *flag_tables, *product_tables, *blend_tables, *maximum_tables])
+    _require_own_ids([*form_tables, *flag_tables, *product_tables, *blend_tables, *maximum_tables, *food_tables])
     by_form, by_word, made_of = _forms(form_tables)
     return Rules(
         by_form,
@@ -41,6 +42,7 @@ def parse_rules(forms: str, products: str) -> Rules:
         products=tuple(_product(table) for table in product_tables),
         blends=tuple(_blend(table) for table in blend_tables),
         maxima=tuple(_maximum(table) for table in maximum_tables),
+        foods=tuple(_food(table) for table in food_tables),
     )
 
 
@@ -128,6 +130,13 @@ def _blend(table: TomlTable) -> Blend:
 
 def _maximum(table: TomlTable) -> DailyMaximum:
     made = DailyMaximum(id=table.text("id"), names=table.texts("names"), milligrams=table.amount("mg_a_day"), **_cited(table))
+    table.require_all_known()
+    return made
+
+
+def _food(table: TomlTable) -> FoodRule:
+    relation = FoodRelation(table.choice("relation", *(one.value for one in FoodRelation)))
+    made = FoodRule(id=table.text("id"), names=table.texts("names"), relation=relation, **_cited(table))
     table.require_all_known()
     return made
 

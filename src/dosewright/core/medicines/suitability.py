@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from enum import IntEnum
 from functools import lru_cache
 
+from dosewright.core.medicines.food import FoodRule
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.names import mentions, words_of
 from dosewright.core.medicines.substances import Blend, DailyMaximum
@@ -53,7 +54,7 @@ class Rule:
 class Rules:
     """All rules of a pharmacy. A form that `forms` names has that rule alone; any other has the rule of each of `words` that it holds, and
     of each set in `made_of` that holds all its words. `flags`: a medicine's flag → rule. `blends`: names that stand for several
-    substances. `maxima`: the most of a substance in a day.
+    substances. `maxima`: the most of a substance in a day. `foods`: how medicines are taken with regard to food.
     """
 
     forms: Mapping[str, Rule] = field(default_factory=dict)
@@ -63,6 +64,7 @@ class Rules:
     products: tuple[Rule, ...] = ()
     blends: tuple[Blend, ...] = ()
     maxima: tuple[DailyMaximum, ...] = ()
+    foods: tuple[FoodRule, ...] = ()
 
 
 NO_RULES = Rules()

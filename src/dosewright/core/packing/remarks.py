@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.neighbours import look_alikes
+from dosewright.core.packing.meals import check_meals
 from dosewright.core.packing.placing import UnitDose
 from dosewright.core.packing.plan_values import Card, PackedCavity
 from dosewright.core.packing.request import PlanRequest
@@ -17,9 +18,10 @@ __all__ = ["remarks_on"]
 
 
 def remarks_on(person: Person, cards: Sequence[Card], doses: Sequence[UnitDose], request: PlanRequest) -> tuple[Finding, ...]:
-    """Look-alikes that share a cavity, doses over several cavities, and doses closer than a rule allows."""
+    """Look-alikes that share a cavity, doses over several cavities, doses closer than a rule allows, and before food beside with food."""
     cavities = [cavity for card in cards for cavity in card.cavities]
-    return (*_look_alikes(person, cavities, request), *_split_doses(person, cavities, request), *check_spacing(person, doses, request))
+    in_cavities = (*_look_alikes(person, cavities, request), *_split_doses(person, cavities, request))
+    return (*in_cavities, *check_spacing(person, doses, request), *check_meals(person, cavities, request))
 
 
 def _look_alikes(person: Person, cavities: Iterable[PackedCavity], request: PlanRequest) -> Iterable[Finding]:

@@ -32,6 +32,8 @@ SENTENCES: dict[str, str] = {
     + "ordered a second time for the same dosing time, in order {other_order}; have one of them stopped, or say "
     "why both stay.",
     "duplicate.substance": _WHO + "{substance} is also in order {other_order}, {other}; see that both are meant.",
+    "food-apart": "{name}, {date} {slot}: {medicine} is taken before food or on an empty stomach ({says}), {other} with or after food "
+    "({other_says}), and both are due at {time}; nothing was moved.",
     "order.no-doses": _WHO + "in force, but no dose falls in this cycle; it is in no card.",
     "order.of-nobody": "Order {order}: the person {person} is not among those planned for, so nothing of it is packed; add the person.",
     "verify.after-beyond-use": _CAVITY + "dated after the card's last day, {expected}." + _SAY,
