@@ -115,9 +115,10 @@ def test_a_question_of_the_planner_waits_for_a_pharmacist_and_is_answered_with_a
     asked = pharmacist.post("/plan", {**ASKED, "person": "p1"})
     done = pharmacist.post("/plan/p1", answers_of(asked))
     assert done.status_code == 302
-    assert words(pharmacist.get(done["Location"])).count("folic acid") >= 7
-    (planned,) = (entry for entry in load_entries("card") if entry.event == "planned")
-    assert "measured by eye" in planned.body
+    page = words(pharmacist.get(done["Location"]))
+    assert page.count("folic acid") >= 7
+    assert "measured by eye; it is small" in page
+    assert any("measured by eye" in entry.body for entry in load_entries("set"))
 
 
 def test_nobody_but_a_pharmacist_answers_the_planner() -> None:
@@ -282,3 +283,25 @@ def test_the_pictures_of_a_paper_are_drawn_from_the_very_bytes_that_are_kept(sig
     assert client.get(f"/sets/{set_id}/paper/labels/1.png").content.startswith(b"\x89PNG")
     assert client.get(f"/sets/{set_id}/paper/labels/99.png").status_code == 404
     assert client.get(f"/sets/{set_id}/paper/nothing.pdf").status_code == 404
+
+
+def test_the_work_list_says_what_is_next_and_whose_it_is(sign_in: SignIn) -> None:
+    card = small_bench.filled()
+    number = f"{card[:5]} {card[5:10]} {card[10:]}"
+    technician = words(sign_in(Role.TECHNICIAN).get("/"))
+    assert "0 of 1 set wait for technicians." in technician
+    assert f"Check card {number}: waits for a checker or a pharmacist" in technician
+    checker = words(sign_in(Role.CHECKER).get("/"))
+    assert "1 of 1 set waits for checkers." in checker
+    assert f"Check card {number}" in checker
+
+
+def test_somebody_with_orders_and_no_card_is_on_the_work_list(sign_in: SignIn) -> None:
+    received("Take 1 tablet in the morning")
+    page = words(sign_in(Role.TECHNICIAN).get("/"))
+    assert "1 person with orders and no card on the way" in page
+    assert "1 direction to confirm" in page
+    pharmacist = sign_in(Role.PHARMACIST)
+    assert "Confirm 1 direction" in words(pharmacist.get("/"))
+    pharmacist.post("/orders/readings/RX1/confirm", {})
+    assert "Plan the next cards" in words(pharmacist.get("/"))

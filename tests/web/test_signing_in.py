@@ -5,6 +5,7 @@ from datetime import timedelta
 import pytest
 from django.contrib.auth.hashers import identify_hasher
 from django.contrib.sessions.models import Session
+from django.db import connection
 from django.test import Client
 from django.utils import timezone
 from tests.web.conftest import PASSWORD, SignIn
@@ -91,3 +92,21 @@ def test_a_session_ends_by_itself_when_nobody_touches_the_screen(account: Accoun
     assert session.expire_date - timezone.now() <= timedelta(minutes=15)
     Session.objects.update(expire_date=timezone.now() - timedelta(seconds=1))
     assert client.get("/")["Location"].startswith("/sign-in")
+
+
+def test_what_goes_wrong_is_said_in_our_words_and_shows_nothing_of_the_inside(account: Account) -> None:
+    strict = Client(enforce_csrf_checks=True, raise_request_exception=False)
+    assert b"There is nothing at this address." in strict.get("/no/such/place").content
+    assert b"This form is no longer good." in strict.post("/sign-in", GOOD).content
+    with connection.cursor() as cursor:
+        cursor.execute("ALTER TABLE store_cardset RENAME TO gone")
+    try:
+        broken = Client(raise_request_exception=False)
+        broken.force_login(account, backend="django.contrib.auth.backends.ModelBackend")
+        answer = broken.get("/")
+    finally:
+        with connection.cursor() as cursor:
+            cursor.execute("ALTER TABLE gone RENAME TO store_cardset")
+    assert answer.status_code == 500
+    assert b"Something went wrong here." in answer.content
+    assert b"store_cardset" not in answer.content

@@ -5,13 +5,16 @@ from datetime import date
 
 from django.http import HttpResponse
 
+from dosewright.core.custody.answering import finding_key
 from dosewright.core.custody.stage import Stage
 from dosewright.core.packing.plan_values import Alongside, Proof
 from dosewright.core.paper.medicine_words import named
 from dosewright.core.regimen.order import Order
-from dosewright.core.units.finding import Finding
+from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import OrderId
 from dosewright.store.cards import StoredSet, load_request, load_set
+from dosewright.store.ledger import load_entries
+from dosewright.store.value_json import parse_value
 from dosewright.web.bench_card import bench_card
 from dosewright.web.card_map import CardMap
 from dosewright.web.directions import say_directions
@@ -21,7 +24,7 @@ from dosewright.web.page import show, strip_of
 from dosewright.web.request import BenchRequest
 from dosewright.web.wording import say_alongside
 
-__all__ = ["AlongsideLine", "CardOfSet", "SetScreen", "say_proof", "show_set"]
+__all__ = ["AlongsideLine", "CardOfSet", "Decided", "SetScreen", "say_proof", "show_set"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +50,14 @@ class CardOfSet:
 
 
 @dataclass(frozen=True, slots=True)
+class Decided:
+    """What the planner asked, and why it goes on all the same."""
+
+    finding: Finding
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
 class SetScreen:
     """`step` is what comes next; `mine` whether the person signed in may take it."""
 
@@ -58,6 +69,7 @@ class SetScreen:
     mine: bool
     cards: tuple[CardOfSet, ...]
     alongside: tuple[AlongsideLine, ...]
+    decided: tuple[Decided, ...]
     findings: tuple[Finding, ...]
 
 
@@ -89,10 +101,20 @@ def show_set(request: BenchRequest, set_id: int) -> HttpResponse:
             for card in drawn
         ),
         alongside=tuple(_alongside(line, orders, found, country) for line in found.mine.alongside),
-        findings=with_names(found.plan.findings),
+        decided=_decided(found),
+        findings=with_names(finding for finding in found.plan.findings if finding.severity is not Severity.DECIDE),
     )
     home = drawn[0].home if drawn else ""
     return show(request, "plan/set.html", screen, strip=strip_of(found.person, home, plan=found.plan.basis))
+
+
+def _decided(found: StoredSet) -> tuple[Decided, ...]:
+    """Each question with the reason that the ledger has for it."""
+    facts = (parse_value(dict[str, Fact], entry.body) for entry in load_entries("set", str(found.id)) if entry.event == "set planned")
+    written = next((said.get("reasons") for said in facts), ())
+    reasons = dict(str(text).split(": ", 1) for text in written) if isinstance(written, tuple) else {}
+    asked = [finding for finding in found.plan.findings if finding.severity is Severity.DECIDE]
+    return tuple(Decided(shown, reasons.get(finding_key(ask), "")) for ask, shown in zip(asked, with_names(asked), strict=True))
 
 
 def say_proof(proof: Proof) -> str:
