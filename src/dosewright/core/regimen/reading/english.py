@@ -186,7 +186,7 @@ DAYPART HS : before (bed|bedtime|going to bed|sleep|retiring|you go to bed|bed t
 DAYPART HS : going to bed
 DAYPART HS : (on|when) you go to bed | last thing [at night] | at night (before|on going to) (bed|sleep) | at night at bedtime
 DAYPART HS : the last thing at night
-DAYPART HS : at bedtime (every|each) (night|day) | sleep
+DAYPART HS : at bedtime (every|each) (night|day)
 DAYPART AFT : afternoon | afternoons | mid afternoon
 DAYPART WAKE : (on|upon|when|after) (waking|waking up|rising|getting up|awakening|arising) | when you wake [up] | waking | first thing
 DAYPART WAKE : first thing in the morning | wake up

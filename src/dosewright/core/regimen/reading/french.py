@@ -195,7 +195,6 @@ WANTEDFOR : en cas de | si | contre
 STAT : immédiatement | tout de suite | stat | d'emblée | maintenant
 SINGLE at-once : en une seule prise | en une prise | en 1 prise | en une fois
 SINGLE : en prise unique | dose unique | une fois seulement | prise unique | en dose unique
-SINGLE : en 1 prise
 MAX : maximum | max | au maximum | ne pas dépasser | sans dépasser | pas plus de | dose maximale de | au plus | maximum de
 MAX : jusqu'à un maximum de | avec un maximum de | ne pas prendre plus de | dose maximale | sans jamais dépasser | ne jamais dépasser
 MAX : ne prenez pas plus de | maxi
@@ -230,12 +229,12 @@ INSTR : dans un peu d'eau | dans de l'eau | dans un verre d'eau | dans de l'eau 
 INSTR : avec [(un|1|un grand|1 grand)] [verre] [(d'eau|d')] eau | avec un [(grand|plein)] verre d'eau | avec un peu d'eau
 INSTR : avec de l'eau | avec beaucoup d'eau | à jeun | l'estomac vide | à distance des repas | en dehors des repas
 INSTR : avec ou sans nourriture | avec ou sans aliment | avec de la nourriture | avec des aliments | avec du lait
-INSTR : (à|) avaler [(entier|entière|entiers|entières)] [sans (croquer|mâcher)]
+INSTR : avaler (entier|entière|entiers|entières) [sans (croquer|mâcher)]
 INSTR : sans (croquer|mâcher|écraser|les croquer|le croquer|la croquer) [ni (croquer|mâcher|écraser)]
 INSTR : ne pas (croquer|mâcher|écraser|couper|ouvrir) [(ni|ou) (croquer|mâcher|écraser|couper|ouvrir)] | entier | entière
 INSTR : dans un [(grand|demi)] verre d'eau | à dissoudre dans [(un verre d'|de l'|un peu d')]eau | dissous dans un verre d'eau
 INSTR : dilué dans de l'eau | à dissoudre dans un verre d'eau | à croquer | à sucer | à laisser fondre | laisser fondre sous la langue
-INSTR : sous la langue | avec une boisson | avec une collation | avec nourriture
+INSTR : avec une boisson | avec une collation | avec nourriture
 INSTR : assis ou debout | rester debout | en position assise
 INSTR : éviter (l'alcool|le soleil|le pamplemousse|la conduite|l'exposition au soleil) | pas d'alcool | ne pas boire d'alcool
 INSTR : ne pas conduire | peut (causer|provoquer|entraîner) (de la|une|la) somnolence | attention | terminer le traitement

@@ -62,12 +62,12 @@ class Lexicon:
                 end, senses = at + 1, node.senses
         return end, senses
 
-    def all_senses(self) -> Iterator[Sense]:
-        """Every sense of every spelling."""
+    def all_spellings(self) -> Iterator[tuple[Sense, ...]]:
+        """The senses of every spelling."""
         waiting = [self._root]
         while waiting:
             node = waiting.pop()
-            yield from node.senses
+            yield node.senses
             waiting += node.following.values()
 
 

@@ -243,6 +243,8 @@ class _Lexer:
                 out = True  # taken up where numbers are
             case "DAYNO":
                 out = not number_after
+            case "VERB":
+                out = after_number and self._unit_at(at)  # "1 dose", "1 spray"
             case "AMPM":
                 out = not after_number
             case "DAYPART":

@@ -212,7 +212,7 @@ INSTR : evitar (el alcohol|alcohol|el sol|la exposición al sol|el pomelo|conduc
 INSTR : puede (producir|causar|provocar) somnolencia | a la misma hora [todos los días] [cada día] | siempre a la misma hora
 INSTR : agitar antes de usar | agitar bien | terminar el tratamiento | completar el tratamiento
 INSTR : no suspender sin consultar | no suspender bruscamente | sentado o de pie | tratamiento crónico | de forma indefinida
-INSTR : bajo la lengua | uso crónico | de por vida | con zumo | con zumo de naranja | con jugo | con jugo de naranja
+INSTR : uso crónico | de por vida | con zumo | con zumo de naranja | con jugo | con jugo de naranja
 """
 
 REASONS = """
