@@ -5,6 +5,7 @@ or something left unsaid, is `decide`; a line in which nothing can be scheduled 
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Any
 
 from dosewright.core.regimen.dosage import Dosage
@@ -165,7 +166,7 @@ def _question(doubt: Doubt, text: str, choices: tuple[Choice, ...]) -> Question:
 def _with_meanings(text: str, tokens: Tokens, found: Sequence[_Found]) -> Reading:
     distinct: dict[tuple[Dosage, ...], tuple[Meaning, tuple[Sense, ...]]] = {}
     for meaning, _, senses in found:
-        distinct.setdefault(meaning.dosages, (meaning, senses))
+        distinct.setdefault(_schedule(meaning.dosages), (meaning, senses))
     doubts = list(dict.fromkeys(_doubt_key(doubt) for meaning, _, _ in found for doubt in meaning.doubts))
     doubts += [
         (sense.ask, (token.start, token.end))
@@ -178,7 +179,7 @@ def _with_meanings(text: str, tokens: Tokens, found: Sequence[_Found]) -> Readin
     if len(distinct) > 1 and not doubts:
         doubts = [("read.word", _differing(found))]
     if doubts:
-        return _decided([Doubt(code, span) for code, span in doubts], list(distinct), text)
+        return _decided([Doubt(code, span) for code, span in doubts], [meaning.dosages for meaning, _ in distinct.values()], text)
     meaning, senses = next(iter(distinct.values()))
     notes = tuple(
         Finding(sense.note, Severity.NOTE, where={}, facts={"words": token.text})
@@ -186,6 +187,11 @@ def _with_meanings(text: str, tokens: Tokens, found: Sequence[_Found]) -> Readin
         if sense.note
     )
     return Reading(ReadingStatus.READ, meaning.dosages, assumed=meaning.assumed, notes=notes)
+
+
+def _schedule(dosages: tuple[Dosage, ...]) -> tuple[Dosage, ...]:
+    """What is given and when. Words taken once for a route and once for an instruction are no two meanings."""
+    return tuple(replace(dosage, additional=(), route=None) for dosage in dosages)
 
 
 def _eye_or_once(found: Sequence[_Found]) -> list[tuple[str, tuple[int, int]]]:
