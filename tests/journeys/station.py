@@ -53,6 +53,7 @@ class Station:
 
     def scan(self, code: str) -> "Station":
         """What a scanner does: it types quickly, wherever the focus is, and ends with Enter."""
+        self.page.wait_for_function("document.readyState === 'complete' && document.activeElement !== null")
         self.page.evaluate(_TYPE_LIKE_A_SCANNER, code)
         return self
 

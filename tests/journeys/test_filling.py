@@ -92,6 +92,9 @@ def test_a_scan_goes_to_the_scan_field_wherever_the_focus_is(bench_at: BenchAt) 
     station.scan(METFORMIN)
     station.sees("7 tablets from the bottle").sees("bisoprolol")
 
+    # and the card's own number leads to the card, from there and from anywhere
+    station.scan(bench.card).sees("This card is printed")
+
     # and a scan into the reason field of another screen leaves nothing behind in it
     station.go("/stock?bare=yes").page.get_by_label("Lot").focus()
     station.page.keyboard.type("A1")

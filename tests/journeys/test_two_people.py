@@ -11,7 +11,7 @@ BenchAt = Callable[[str], Bench]
 
 
 def fill_up(bench: Bench, station: Station) -> Station:
-    station.go(f"/cards/{bench.card}/fill").scan(BISOPROLOL).press("All 7 placed").scan(METFORMIN)
+    station.go(f"/cards/{bench.card}/fill").scan(BISOPROLOL).press("All 7 placed").sees("metformin").scan(METFORMIN)
     return station.press("All 3 and a half placed").press("The card is filled").sees("This card is filled")
 
 

@@ -1,9 +1,10 @@
-// A scanner types: a quick run of keys that ends with Enter. Wherever the focus is, such a run goes whole to the page's one scan form
-// and nowhere else: what it typed into another field is taken out again, and its Enter presses no button. A hand types slower than this.
+// A scanner types: a quick run of keys that ends with Enter. Wherever the focus is, such a run goes whole to the page's one scan form (a
+// card's number: to that card, from any screen) and nowhere else: what it typed into another field is taken out again, and its Enter presses no button. A hand types slower than this.
 (() => {
   "use strict";
   const LONGEST_GAP = 80; // milliseconds between two keys of one scan; a quick typist needs about 100
   const SHORTEST = 6; // keys; the shortest code read here is a card number
+  const CARD = /^\d{15}$/; // a card's number; no product code has this length
   const SEPARATOR = "\u001d"; // GS1's group separator; some scanners send it as Ctrl+]
 
   let run = "";
@@ -21,11 +22,12 @@
   };
 
   const send = (event) => {
-    const form = document.querySelector("form[data-scan]");
+    const form = document.querySelector(CARD.test(run) ? "form[data-scan-card]" : "form[data-scan]");
     const target = form && form.querySelector("input[name=scan]");
     event.preventDefault();
     event.stopImmediatePropagation();
     if (field && field !== target) field.value = before;
+    last = -Infinity; // whatever comes next is a run of its own
     if (!target) return;
     target.value = run;
     form.requestSubmit();
