@@ -9,17 +9,17 @@ from tests.core.regimen.reading.everyday import COUNTRIES, NEGATIONS, UNKNOWN, l
 
 from dosewright.core.regimen.reading.languages import LANGUAGES
 from dosewright.core.regimen.reading.read import read
-from dosewright.core.regimen.reading.reading_values import ReadingStatus, Setting
+from dosewright.core.regimen.reading.reading_values import Reading, ReadingStatus, Setting
 
 QUICK = settings(max_examples=80, deadline=None)
 langs = st.sampled_from(sorted(LANGUAGES))
 
 
-def reading_of(text: str, lang: str):
+def reading_of(text: str, lang: str) -> Reading:
     return read(text, Setting(lang, COUNTRIES[lang]))
 
 
-def meaning(text: str, lang: str):
+def meaning(text: str, lang: str) -> list[tuple[object, ...]] | None:
     """What is scheduled, without what stands beside the schedule; None where it is not read."""
     found = reading_of(text, lang)
     if found.status is not ReadingStatus.READ:
@@ -29,7 +29,7 @@ def meaning(text: str, lang: str):
 
 @QUICK
 @given(st.data(), langs)
-def test_the_everyday_lines_are_read(data, lang):
+def test_the_everyday_lines_are_read(data: st.DataObject, lang: str) -> None:
     """Else the properties below would be about nothing."""
     line = data.draw(lines(lang))
     assert meaning(line, lang) is not None, (line, reading_of(line, lang).questions)
@@ -37,7 +37,7 @@ def test_the_everyday_lines_are_read(data, lang):
 
 @QUICK
 @given(st.data(), langs, st.sampled_from(UNKNOWN))
-def test_an_unknown_word_anywhere_is_a_question(data, lang, unknown):
+def test_an_unknown_word_anywhere_is_a_question(data: st.DataObject, lang: str, unknown: str) -> None:
     words = data.draw(lines(lang)).split()
     at = data.draw(st.integers(0, len(words)))
     replaced = data.draw(st.booleans())
@@ -49,7 +49,7 @@ def test_an_unknown_word_anywhere_is_a_question(data, lang, unknown):
 
 @QUICK
 @given(st.data(), langs, st.integers(1, 40))
-def test_another_number_is_another_meaning_or_a_question(data, lang, number):
+def test_another_number_is_another_meaning_or_a_question(data: st.DataObject, lang: str, number: int) -> None:
     line = data.draw(lines(lang))
     numbers = list(re.finditer(r"(?<![\d½.])\d+(?![\d½.])", line))
     assume(numbers)
@@ -60,7 +60,7 @@ def test_another_number_is_another_meaning_or_a_question(data, lang, number):
 
 @QUICK
 @given(st.data(), langs)
-def test_a_negation_is_never_passed_over(data, lang):
+def test_a_negation_is_never_passed_over(data: st.DataObject, lang: str) -> None:
     line = data.draw(lines(lang))
     words = line.split()
     at = data.draw(st.integers(0, len(words)))
@@ -70,7 +70,7 @@ def test_a_negation_is_never_passed_over(data, lang):
 
 @QUICK
 @given(st.data(), langs, st.sampled_from([" ", ". ", "\n", ", ", " / "]))
-def test_two_lines_joined_are_never_one_of_them(data, lang, joint):
+def test_two_lines_joined_are_never_one_of_them(data: st.DataObject, lang: str, joint: str) -> None:
     first, second = data.draw(lines(lang)), data.draw(lines(lang))
     both = meaning(first + joint + second, lang)
     assert both is None or both not in (meaning(first, lang), meaning(second, lang)), first + joint + second
@@ -80,7 +80,7 @@ SWAPPED = {"morning": "evening", "twice": "thrice", "Mondays": "Tuesdays", "bedt
 
 
 @pytest.mark.parametrize(("word", "other"), SWAPPED.items())
-def test_another_known_word_is_another_meaning(word, other):
+def test_another_known_word_is_another_meaning(word: str, other: str) -> None:
     for line in (
         "Take 1 tablet in the morning",
         "Take 1 tablet twice a day",
@@ -98,7 +98,7 @@ ALPHABET = "abcdefghijklmnopqrstuvwxyzäéñ"
 
 @settings(max_examples=200, deadline=None)
 @given(st.data(), langs)
-def test_spelling_noise_never_gives_another_schedule(data, lang):
+def test_spelling_noise_never_gives_another_schedule(data: st.DataObject, lang: str) -> None:
     """One or two letters struck out, doubled, swapped or replaced: the same meaning, or a question."""
     line = data.draw(lines(lang))
     noisy = line
@@ -108,7 +108,7 @@ def test_spelling_noise_never_gives_another_schedule(data, lang):
 
 
 @st.composite
-def misspelled(draw, line: str) -> str:
+def misspelled(draw: st.DrawFn, line: str) -> str:
     """A slip of the keyboard inside one word of four letters or more: shorter words and numbers are other words at once."""
     long = list(re.finditer(r"[^\W\d_]{4,}", line))
     assume(long)

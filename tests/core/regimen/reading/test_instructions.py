@@ -12,7 +12,7 @@ QUIET = [
 
 
 @pytest.mark.parametrize(("lang", "words"), QUIET)
-def test_instructions_and_reasons_change_nothing(lang, words):
+def test_instructions_and_reasons_change_nothing(lang: str, words: str) -> None:
     assert changes_nothing(words, lang, ())
     assert changes_nothing(words, lang, ("HS",))
 
@@ -24,7 +24,7 @@ LOUD = [
 
 
 @pytest.mark.parametrize("words", LOUD)
-def test_what_says_anything_of_the_schedule_is_not_an_instruction(words):
+def test_what_says_anything_of_the_schedule_is_not_an_instruction(words: str) -> None:
     assert not changes_nothing(words, "en", ())
 
 
@@ -44,5 +44,5 @@ def test_meals_beside_named_times_may_add_to_them(words, named, expected):
     assert changes_nothing(words, "en", named) is expected
 
 
-def test_a_language_without_tables_understands_nothing():
+def test_a_language_without_tables_understands_nothing() -> None:
     assert not changes_nothing("con cibo", "it", ())

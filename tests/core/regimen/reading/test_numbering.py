@@ -7,12 +7,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dosewright.core.regimen.reading.languages import find_language
-from dosewright.core.regimen.reading.numbering import spelled_number
+from dosewright.core.regimen.reading.numbering import Spelled, spelled_number
 from dosewright.core.regimen.reading.scanning import scan
 from dosewright.core.units.quantity import format_amount
 
 
-def spelled(text: str, lang: str = "en"):
+def spelled(text: str, lang: str = "en") -> Spelled | None:
     language = find_language(lang, "GB" if lang == "en" else "")
     assert language is not None
     pieces = scan(text)
@@ -29,8 +29,9 @@ EXACT = [
 
 
 @pytest.mark.parametrize(("text", "value"), EXACT)
-def test_a_spelling_has_its_value(text, value):
+def test_a_spelling_has_its_value(text: str, value: str) -> None:
     found = spelled(text)
+    assert found is not None
     assert (found.value, found.ask) == (Fraction(value), "")
     assert found.end == len(scan(text))
 
@@ -43,8 +44,9 @@ ASKED = [
 
 
 @pytest.mark.parametrize(("text", "value", "code"), ASKED)
-def test_a_spelling_that_people_misread_is_asked(text, value, code):
+def test_a_spelling_that_people_misread_is_asked(text: str, value: str, code: str) -> None:
     found = spelled(text)
+    assert found is not None
     assert (found.value, found.ask) == (Fraction(value), code)
 
 
@@ -56,19 +58,21 @@ OTHER_LANGUAGES = [
 
 
 @pytest.mark.parametrize(("text", "lang", "value", "code"), OTHER_LANGUAGES)
-def test_each_language_has_its_decimal_mark_and_its_words(text, lang, value, code):
+def test_each_language_has_its_decimal_mark_and_its_words(text: str, lang: str, value: str, code: str) -> None:
     found = spelled(text, lang)
+    assert found is not None
     assert (found.value, found.ask) == (Fraction(value), code)
 
 
 @pytest.mark.parametrize("text", ["1.2.3", "1,2.3", "1,00,000", "1,0000", "1/0", "0,000"])
-def test_what_is_no_number_is_none(text):
+def test_what_is_no_number_is_none(text: str) -> None:
     found = spelled(text)
     assert found is None or found.end < len(scan(text)) or found.ask
 
 
 @given(st.integers(0, 999), st.sampled_from(["", ".5", ".25", ".75", ".125"]))
-def test_a_decimal_is_read_as_it_is_written(whole, part):
+def test_a_decimal_is_read_as_it_is_written(whole: int, part: str) -> None:
     found = spelled(f"{whole}{part}")
+    assert found is not None
     assert format_amount(found.value) == f"{whole}{part}"
     assert found.ask == ""

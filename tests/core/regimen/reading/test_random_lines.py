@@ -23,10 +23,10 @@ def words(lang: str) -> st.SearchStrategy[str]:
 
 
 @pytest.mark.parametrize("lang", LANGUAGES)
-def test_any_row_of_tokens_has_an_outcome(lang):
+def test_any_row_of_tokens_has_an_outcome(lang: str) -> None:
     @settings(max_examples=100, deadline=None)
     @given(st.lists(words(lang), max_size=40), st.sampled_from(["", "GB", "US", "FR", "CA", "DE", "ES"]))
-    def check(tokens, country):
+    def check(tokens: list[str], country: str) -> None:
         line = " ".join(tokens)
         reading = read(line, Setting(lang, country))
         assert bool(reading.dosages) == (reading.status is ReadingStatus.READ)
@@ -38,7 +38,7 @@ def test_any_row_of_tokens_has_an_outcome(lang):
 
 @settings(max_examples=200, deadline=None)
 @given(st.text(max_size=60))
-def test_any_text_at_all_has_an_outcome(text):
+def test_any_text_at_all_has_an_outcome(text: str) -> None:
     reading = read(text, Setting("en", "GB"))
     assert bool(reading.dosages) == (reading.status is ReadingStatus.READ)
 
@@ -49,11 +49,11 @@ def rows_of(count: int) -> int:
     return len(accepted_rows(lex("Take 1 tablet with dinner. " * count, language.lexicon, language.customs).known, language.parser))
 
 
-def test_the_same_word_has_the_same_meaning_all_along_a_line():
+def test_the_same_word_has_the_same_meaning_all_along_a_line() -> None:
     assert [rows_of(count) for count in (1, 2, 5)] == [2, 2, 2]
 
 
-def test_the_rows_of_senses_stay_few_however_many_words_have_two():
+def test_the_rows_of_senses_stay_few_however_many_words_have_two() -> None:
     """Two senses a word would be 2^40 rows; the search stops at MOST_ROWS of them."""
     assert MOST_ROWS < 2**6
     with pytest.raises(Unclear) as stopped:

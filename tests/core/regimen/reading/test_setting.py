@@ -36,7 +36,7 @@ BY_COUNTRY = [
 
 
 @pytest.mark.parametrize(("text", "country", "expected"), BY_COUNTRY)
-def test_a_country_settles_what_it_settles_in_the_trade(text, country, expected):
+def test_a_country_settles_what_it_settles_in_the_trade(text: str, country: str, expected: str) -> None:
     assert in_brief(read(text, Setting("en", country))).split() == expected.split()
 
 
@@ -44,11 +44,11 @@ MEALS = [("FR", "1 tablet x1/1d @CD"), ("CA", "1 tablet x1/1d @CM"), ("BE", "?wo
 
 
 @pytest.mark.parametrize(("country", "expected"), MEALS)
-def test_dejeuner_is_lunch_in_france_and_breakfast_in_canada(country, expected):
+def test_dejeuner_is_lunch_in_france_and_breakfast_in_canada(country: str, expected: str) -> None:
     assert in_brief(read("1 comprimé au déjeuner", Setting("fr", country))) == expected
 
 
-def test_a_region_in_the_language_tag_is_a_country():
+def test_a_region_in_the_language_tag_is_a_country() -> None:
     assert in_brief(read("1 od", Setting("en-GB"))) == "1 x1/1d"
     assert in_brief(read("1 od", Setting("en_US"))) == "?abbreviation"
 
@@ -71,11 +71,11 @@ PRODUCTS = [
 
 
 @pytest.mark.parametrize(("text", "form", "strength", "expected"), PRODUCTS)
-def test_mg_become_units_of_the_product_only_where_that_is_exact(text, form, strength, expected):
+def test_mg_become_units_of_the_product_only_where_that_is_exact(text: str, form: str, strength: str, expected: str) -> None:
     assert in_brief(read(text, Setting("en", "GB", form, strength))) == expected
 
 
-def test_what_was_done_to_the_amount_is_named():
+def test_what_was_done_to_the_amount_is_named() -> None:
     (note,) = read("5 mg daily", Setting("en", "GB", "tablet", "10 mg")).assumed
     assert (note.code, note.facts["unit"]) == ("read.in-units", "mg")
 
@@ -89,7 +89,7 @@ MARKED = [
 
 
 @pytest.mark.parametrize(("text", "country", "code"), MARKED)
-def test_what_is_misread_elsewhere_is_read_with_a_mark(text, country, code):
+def test_what_is_misread_elsewhere_is_read_with_a_mark(text: str, country: str, code: str) -> None:
     reading = read(text, Setting("es" if country == "ES" else "en", country))
     assert [note.code for note in reading.notes] == [code]
 
@@ -106,30 +106,30 @@ MISREAD = [
 
 
 @pytest.mark.parametrize("text", MISREAD)
-def test_spellings_that_people_misread_are_asked(text):
+def test_spellings_that_people_misread_are_asked(text: str) -> None:
     assert read(text, Setting("en", "GB")).status is ReadingStatus.DECIDE
 
 
-def test_long_lines_are_refused_and_unknown_languages_too():
+def test_long_lines_are_refused_and_unknown_languages_too() -> None:
     assert read("1 " * LONGEST_LINE, Setting()).questions[0].code == "read.too-long"
     assert read("1 compressa", Setting("it")).questions[0].code == "read.language"
 
 
 @pytest.mark.parametrize("text", ["", " ", " \n\t ", ".", ", ; .", "\n\n", "(", "and", "then", "then stop", "- - -", "swallow whole", "🙂"])
-def test_a_line_without_anything_to_schedule_is_refused(text):
+def test_a_line_without_anything_to_schedule_is_refused(text: str) -> None:
     reading = read(text, Setting())
     assert (reading.status, reading.dosages) == (ReadingStatus.REFUSE, ())
     assert reading.questions
 
 
 @pytest.mark.parametrize("lang", LANGUAGES)
-def test_the_grammar_of_every_language_can_be_built(lang):
+def test_the_grammar_of_every_language_can_be_built(lang: str) -> None:
     language = find_language(lang, "")
     assert language is not None
     assert len(language.lexicon.words) > 300
 
 
-def test_every_terminal_of_the_tables_is_in_the_grammar():
+def test_every_terminal_of_the_tables_is_in_the_grammar() -> None:
     """A misspelled terminal would make a word that no phrase can take: a question for ever, and nobody would know why."""
     shaped_by_the_lexer = {"NUMW", "FRACW", "ROMAN", "BY_X", "ON_NOCTE", "PARTICLE"}
     for lang in LANGUAGES:
@@ -140,10 +140,26 @@ def test_every_terminal_of_the_tables_is_in_the_grammar():
         assert used - shaped_by_the_lexer <= known, lang
 
 
-def test_no_spelling_is_two_kinds_of_words_beside_the_schedule():
+def test_no_spelling_is_two_kinds_of_words_beside_the_schedule() -> None:
     """An instruction that is a route as well would give two structures that differ in nothing that matters: a question for nothing."""
     quiet = {"VERB", "ROUTE", "SITE", "INSTR", "ALSO", "PURPOSE"}
     for lang in LANGUAGES:
         language = find_language(lang, "GB" if lang == "en" else "")
         assert language is not None
         assert all(len(quiet & {sense.terminal for sense in senses}) < 2 for senses in language.lexicon.all_spellings()), lang
+
+
+def test_a_slip_of_the_keyboard_is_a_question_with_the_mended_line_as_its_choice():
+    reading = read("Tkae 1 tablte in the mornign", Setting("en", "US"))
+    assert [(q.code, q.facts["words"], q.facts["meant"], len(q.choices)) for q in reading.questions] == [
+        ("read.spelling", "Tkae", "take", 1),
+        ("read.spelling", "tablte", "tablet", 0),
+        ("read.spelling", "mornign", "morning", 0),
+    ]
+    assert reading.questions[0].choices[0].dosages == read("Take 1 tablet in the morning", Setting("en", "US")).dosages
+    assert reading.status is ReadingStatus.DECIDE
+
+
+def test_the_question_is_about_the_word_that_has_two_meanings():
+    (question,) = read("Take 1 tablet with dinner", Setting("en", "GB")).questions
+    assert (question.facts["words"], question.span, len(question.choices)) == ("dinner", (19, 25), 2)

@@ -23,7 +23,7 @@ def parts(line: str) -> tuple[str, str, str, str]:
 
 
 @pytest.mark.parametrize("lang", ["en", "fr", "es", "de"])
-def test_every_worked_direction_is_read_as_the_table_says(lang):
+def test_every_worked_direction_is_read_as_the_table_says(lang: str) -> None:
     wrong = []
     for line in LINES:
         said, country, text, expected = parts(line)
@@ -34,13 +34,13 @@ def test_every_worked_direction_is_read_as_the_table_says(lang):
     assert not wrong, "\n".join(wrong)
 
 
-def test_the_table_holds_every_language_and_outcome():
+def test_the_table_holds_every_language_and_outcome() -> None:
     found = Counter((parts(line)[0], parts(line)[3][:1] if parts(line)[3][:1] in "?!" else "read") for line in LINES)
     assert all(found[lang, outcome] >= 2 for lang in ("en", "fr", "es", "de") for outcome in ("read", "?", "!"))
     assert sum(count for (_, outcome), count in found.items() if outcome == "read") > 400
 
 
-def test_everything_asked_or_noted_has_its_sentence():
+def test_everything_asked_or_noted_has_its_sentence() -> None:
     """Every fact that a sentence names is there; every span lies in the text."""
     readings = [(text, read(text, Setting(lang, country))) for lang, country, text, _ in map(parts, LINES)]
     readings += [(text, read(text, setting)) for text, setting in (("", Setting()), ("x" * 500, Setting()), ("1", Setting("it")))]
