@@ -19,14 +19,14 @@ FORMS, PRODUCTS, PAIRS = (read_shipped("suitability", f"{name}.toml") for name i
 
 
 @pytest.mark.parametrize("file", shipped_names("formats"))
-def test_every_shipped_format_is_named_as_its_file_and_comments_every_value(file):
+def test_every_shipped_format_is_named_as_its_file_and_comments_every_value(file: str) -> None:
     text = read_shipped("formats", file)
     assert f"{parse_card_format(text).name}.toml" == file
     assert all("#" in line for line in text.splitlines() if line.strip())
 
 
 @pytest.mark.parametrize("file", shipped_names("formats"))
-def test_no_two_labels_of_a_shipped_format_overlap(file):
+def test_no_two_labels_of_a_shipped_format_overlap(file: str) -> None:
     card = parse_card_format(read_shipped("formats", file))
     boxes = [card.cavity_label(row, column) for row in range(1, card.rows + 1) for column in range(1, card.columns + 1)]
     boxes.append(card.sheet.header)
@@ -38,19 +38,19 @@ def test_no_two_labels_of_a_shipped_format_overlap(file):
             assert beside or one.top >= other.top + other.height or other.top >= one.top + one.height
 
 
-def test_the_cavity_of_the_standard_format_holds_what_its_comments_say():
+def test_the_cavity_of_the_standard_format_holds_what_its_comments_say() -> None:
     cavity = parse_card_format(CARD).cavity
     assert cavity.volume == 40 * 22 * 12 * 1000
     assert cavity.usable_volume == 4_752_000
 
 
-def test_a_label_outside_the_card_is_refused():
+def test_a_label_outside_the_card_is_refused() -> None:
     with pytest.raises(ValueError, match="no cavity"):
         parse_card_format(CARD).cavity_label(8, 1)
 
 
 @pytest.mark.parametrize("file", shipped_names("profiles"))
-def test_every_line_of_a_shipped_profile_has_source_date_and_evidence(file):
+def test_every_line_of_a_shipped_profile_has_source_date_and_evidence(file: str) -> None:
     made = parse_profile(read_shipped("profiles", file))
     assert f"{made.name}.toml" == file
     assert set(made.rules) == set(PROFILE_RULES)
@@ -58,7 +58,7 @@ def test_every_line_of_a_shipped_profile_has_source_date_and_evidence(file):
     assert all(line.source and line.dated and line.evidence for line in lines)
 
 
-def test_all_profiles_settle_the_same_fields():
+def test_all_profiles_settle_the_same_fields() -> None:
     fields = {tuple(parse_profile(read_shipped("profiles", file)).fields) for file in shipped_names("profiles")}
     assert len(fields) == 1
 
@@ -67,19 +67,19 @@ LIMITS = [("us", 60), ("uk", 56), ("au", 56)]
 
 
 @pytest.mark.parametrize(("place", "days"), LIMITS)
-def test_a_profile_has_the_published_longest_time(place, days):
+def test_a_profile_has_the_published_longest_time(place: str, days: int) -> None:
     """US: USP patient med pak text, 60 days. UK, Australia: eight weeks, BMJ 1996;313:926 and Curr Drug Saf 2009;4:74."""
     assert parse_profile(read_shipped("profiles", f"{place}.toml")).number("bud_max_days") == days
 
 
-def test_the_us_profile_requires_what_the_med_pak_text_requires():
+def test_the_us_profile_requires_what_the_med_pak_text_requires() -> None:
     """Source: USP patient med pak text, Oregon OAR 855-041-1140."""
     required = set(parse_profile(US).required())
     assert {"pack.serial", "line.rx_no", "line.description", "line.total_qty", "line.prescriber", "pack.bud", "pharmacy.phone"} <= required
     assert "line.lot_expiry" not in required
 
 
-def test_a_profile_keeps_the_day_of_its_verification():
+def test_a_profile_keeps_the_day_of_its_verification() -> None:
     assert parse_profile(US.replace("# verified_on", "verified_on")).verified_on == date(2026, 3, 2)
     assert parse_profile(US).verified_on is None
 
@@ -109,7 +109,7 @@ SLIPS = [
 
 
 @pytest.mark.parametrize(("text", "right", "wrong", "said"), SLIPS)
-def test_a_slip_is_one_sentence_that_names_the_field(text, right, wrong, said):
+def test_a_slip_is_one_sentence_that_names_the_field(text: str, right: str, wrong: str, said: str) -> None:
     assert right in text
     with pytest.raises(TomlError) as caught:
         (parse_profile if text is US else parse_card_format)(text.replace(right, wrong, 1))
@@ -135,17 +135,18 @@ RULE_SLIPS = [
 
 
 @pytest.mark.parametrize(("which", "right", "wrong", "said"), RULE_SLIPS)
-def test_a_slip_in_the_rules_is_one_sentence(which, right, wrong, said):
+def test_a_slip_in_the_rules_is_one_sentence(which: int, right: str, wrong: str, said: str) -> None:
     texts = [FORMS, PRODUCTS, PAIRS]
     assert right in texts[which]
     texts[which] = texts[which].replace(right, wrong, 1)
     with pytest.raises(TomlError, match=r"line \d+") as caught:
         read_all(*texts)
     assert said in caught.value.reason
-    assert texts[which].splitlines()[caught.value.line - 1].startswith(("[[", right.split(" ")[0], wrong.split(" ")[0], "forms", "codes"))
+    starts = ("[[", right.partition(" ")[0], wrong.partition(" ")[0], "forms", "codes")
+    assert texts[which].splitlines()[caught.value.line - 1].startswith(starts)
 
 
-def test_the_line_named_is_the_line_of_the_slip():
+def test_the_line_named_is_the_line_of_the_slip() -> None:
     for number, line in enumerate(CARD.splitlines(), start=1):
         if line.startswith("depth_mm"):
             with pytest.raises(TomlError) as caught:
@@ -154,12 +155,12 @@ def test_the_line_named_is_the_line_of_the_slip():
 
 
 @given(st.integers(0, 10**6), st.integers(0, 6))
-def test_decimals_are_read_exactly(digits, places):
+def test_decimals_are_read_exactly(digits: int, places: int) -> None:
     text = f"{digits // 10**places}.{str(digits % 10**places).rjust(places, '0') if places else '0'}"
     assert parse_toml(f"a = {text}1").amount("a") == Fraction(f"{text}1")
 
 
 @given(st.text(max_size=40))
-def test_whatever_is_not_such_a_file_is_refused_with_a_sentence(text):
+def test_whatever_is_not_such_a_file_is_refused_with_a_sentence(text: str) -> None:
     with pytest.raises(TomlError):
         parse_card_format(text)
