@@ -46,29 +46,29 @@ REFUSED = [
 
 
 @pytest.mark.parametrize(("count", "unit", "units"), COUNTED)
-def test_an_exact_amount_is_counted(count, unit, units):
+def test_an_exact_amount_is_counted(count: str, unit: str, units: str) -> None:
     assert units_of(dose(count, unit), FIVE_MG) == Fraction(units)
 
 
 @pytest.mark.parametrize(("count", "unit", "code"), REFUSED)
-def test_an_amount_that_is_not_exact_is_refused_with_its_reason(count, unit, code):
+def test_an_amount_that_is_not_exact_is_refused_with_its_reason(count: str, unit: str, code: str) -> None:
     assert units_of(dose(count, unit), FIVE_MG) == NotCountable(code)
 
 
 @pytest.mark.parametrize("changes", [{"flags": frozenset({"halves-no"})}, {"unit": Unit("capsule"), "form": "capsule"}])
-def test_what_may_not_be_divided_is_not(changes):
-    whole = replace(FIVE_MG, **changes)
+def test_what_may_not_be_divided_is_not(changes: dict[str, object]) -> None:
+    whole = replace(FIVE_MG, **changes)  # type: ignore[arg-type]
     assert units_of(dose("2.5", "mg"), whole) == NotCountable("amount.not-breakable")
     assert units_of(dose("10", "mg"), whole) == 2
 
 
-def test_a_product_of_two_substances_has_no_mg():
+def test_a_product_of_two_substances_has_no_mg() -> None:
     combined = replace(FIVE_MG, strength="50 mg/12.5 mg", strength_amount=None)
     assert units_of(dose("50", "mg"), combined) == NotCountable("amount.unit-mismatch")
 
 
 @given(st.fractions(min_value=0, max_value=2000, max_denominator=16), st.sampled_from(["mg", "g", "microgram", "tablet", "mL", ""]))
-def test_the_recount_agrees_on_every_amount(count, unit):
+def test_the_recount_agrees_on_every_amount(count: Fraction, unit: str) -> None:
     """It compares substance, not units: what one can count the other can, and to the same sum."""
     asked = Quantity(count, Unit(unit))
     counted, recounted = units_of(asked, FIVE_MG), worth(asked, FIVE_MG)

@@ -30,38 +30,39 @@ ALIKE = [
 
 
 @pytest.mark.parametrize(("changes", "expected"), ALIKE)
-def test_two_products_look_alike_when_nothing_tells_them_apart(changes, expected):
-    assert look_alike(WHITE, replace(medicine("Beta", colour="white"), **changes)) is expected
+def test_two_products_look_alike_when_nothing_tells_them_apart(changes: dict[str, object], *, expected: bool) -> None:
+    other = replace(medicine("Beta", colour="white"), **changes)  # type: ignore[arg-type]
+    assert look_alike(WHITE, other) is expected
 
 
-def test_two_different_marks_tell_them_apart():
+def test_two_different_marks_tell_them_apart() -> None:
     assert not look_alike(replace(WHITE, mark="A5"), medicine("Beta", colour="white", mark="B5"))
 
 
-def test_a_product_does_not_look_like_itself():
+def test_a_product_does_not_look_like_itself() -> None:
     assert look_alikes([WHITE, WHITE]) == ()
 
 
-def test_what_must_lie_alone_lies_with_nothing():
+def test_what_must_lie_alone_lies_with_nothing() -> None:
     lonely = medicine("Alpha", flags=frozenset({"alone"}))
     assert apart_because(lonely, medicine("Beta"), (), NO_RULES) == apart_because(medicine("Beta"), lonely, (), NO_RULES) == "alone"
     assert apart_because(lonely, lonely, (), NO_RULES) is None
 
 
-def test_hazardous_lies_with_hazardous_only():
+def test_hazardous_lies_with_hazardous_only() -> None:
     """By flag or by a rule about the name."""
     flagged, named, plain = medicine("Alpha", flags=frozenset({"hazardous"})), medicine("Methotrexate"), medicine("Beta")
     assert apart_because(flagged, plain, (), rules()) == apart_because(plain, named, (), rules()) == "hazardous"
     assert apart_because(flagged, named, (), rules()) is None
 
 
-def test_a_forbidden_pair_is_forbidden_both_ways():
+def test_a_forbidden_pair_is_forbidden_both_ways() -> None:
     assert apart_because(medicine("Alpha"), medicine("Beta"), (PAIR,), NO_RULES) == "pair.test"
     assert apart_because(medicine("Beta"), medicine("Alpha"), (PAIR,), NO_RULES) == "pair.test"
     assert apart_because(medicine("Alpha"), medicine("Gamma"), (PAIR,), NO_RULES) is None
 
 
 @given(st.sampled_from(["alone", "hazardous", "light", ""]), st.sampled_from(["alone", "hazardous", "moisture", ""]))
-def test_keeping_apart_is_mutual(one, other):
+def test_keeping_apart_is_mutual(one: str, other: str) -> None:
     first, second = (medicine(name, flags=frozenset({flag} - {""})) for name, flag in (("Alpha", one), ("Beta", other)))
     assert apart_because(first, second, (), rules()) == apart_because(second, first, (), rules())

@@ -43,28 +43,28 @@ def size(*sides: str, cup: str | None = None) -> Size:
 
 
 @pytest.mark.parametrize(("shape", "sides", "cubic_millimetres"), WORKED)
-def test_a_unit_has_the_volume_worked_out_by_hand(shape, sides, cubic_millimetres):
+def test_a_unit_has_the_volume_worked_out_by_hand(shape: Shape, sides: tuple[str, ...], cubic_millimetres: int) -> None:
     assert round(unit_volume(shape, size(*sides)) / 1000) == cubic_millimetres
 
 
-def test_a_biconvex_unit_of_known_cup_has_its_band_and_two_caps():
+def test_a_biconvex_unit_of_known_cup_has_its_band_and_two_caps() -> None:
     """8 mm across, band 2.0, cups 0.8: 141 mm³."""
     assert round(unit_volume(Shape.BICONVEX, size("8", "8", "3.6", cup="0.8")) / 1000) == 141
 
 
-def test_a_biconvex_unit_of_unknown_cup_counts_as_flat():
+def test_a_biconvex_unit_of_unknown_cup_counts_as_flat() -> None:
     assert unit_volume(Shape.BICONVEX, size("8", "8", "3.6")) == unit_volume(Shape.ROUND, size("8", "8", "3.6"))
 
 
 @pytest.mark.parametrize("name", CAPSULES)
-def test_a_capsule_has_the_published_external_volume(name):
+def test_a_capsule_has_the_published_external_volume(name: str) -> None:
     length, diameter, millilitres = CAPSULES[name]
     assert capsule_size(name) == size(length, diameter, diameter)
     assert unit_volume(Shape.CAPSULE, CAPSULE_SIZES[name]) / 1_000_000 == pytest.approx(millilitres, abs=0.0006)
 
 
 @given(sizes, st.sampled_from(Shape))
-def test_no_volume_is_below_the_true_one_nor_above_the_box(unit, shape):
+def test_no_volume_is_below_the_true_one_nor_above_the_box(unit: Size, shape: Shape) -> None:
     """The true volume in floating point, with the true pi, is the oracle; the planner's may exceed it by its rounding only."""
     length, width, thick = float(unit.length), float(unit.width), float(unit.thickness)
     across, long = sorted((max(width, thick), length))
@@ -80,7 +80,7 @@ def test_no_volume_is_below_the_true_one_nor_above_the_box(unit, shape):
 
 
 @given(sizes, st.sampled_from(Shape))
-def test_the_recount_by_other_formulas_is_never_above_the_planner_s(unit, shape):
+def test_the_recount_by_other_formulas_is_never_above_the_planner_s(unit: Size, shape: Shape) -> None:
     """Else the recount would call a lawful cavity over-full; and it is below by no more than rounding."""
     recounted = cubic_millimetres(replace(medicine("Alpha"), size=unit, shape=shape))
     planned = Fraction(unit_volume(shape, unit), 1000)
@@ -88,17 +88,17 @@ def test_the_recount_by_other_formulas_is_never_above_the_planner_s(unit, shape)
 
 
 @given(sizes, st.fractions(min_value=0, max_value=Fraction(1, 2)))
-def test_a_deeper_cup_never_takes_more_room(unit, share):
+def test_a_deeper_cup_never_takes_more_room(unit: Size, share: Fraction) -> None:
     round_unit = Size(unit.length, unit.length, unit.thickness)
     cupped = Size(unit.length, unit.length, unit.thickness, cup=unit.thickness * share)
     if unit.thickness * share <= cupped.length / 2:
         assert unit_volume(Shape.BICONVEX, cupped) <= unit_volume(Shape.ROUND, round_unit)
 
 
-def test_pi_is_taken_from_above():
+def test_pi_is_taken_from_above() -> None:
     assert pi < PI_ABOVE < pi + 2.7e-7
 
 
 @pytest.mark.parametrize(("count", "many"), [("1", 1), ("0.5", 1), ("1.5", 2), ("0.25", 1), ("0.75", 2), ("2.75", 4), ("3", 3)])
-def test_each_broken_part_is_a_piece(count, many):
+def test_each_broken_part_is_a_piece(count: str, many: int) -> None:
     assert piece_count(Fraction(count)) == many == pieces(Fraction(count))
