@@ -1,11 +1,13 @@
 """The hard text rules. Source of the bad and good column: ISMP list of error-prone abbreviations; Joint Commission do-not-use list."""
 
+from decimal import Decimal
 from fractions import Fraction
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from dosewright.core.units.amount_words import NumberStyle
 from dosewright.core.units.quantity import Quantity, Unit
 from dosewright.core.units.safe_text import RULES, check_safe_text, format_count, format_quantity, format_strength, tidy_text
 
@@ -57,12 +59,12 @@ BAD = [  # rule, what breaks it, what to write instead
 
 
 @pytest.mark.parametrize(("rule", "bad", "good"), BAD)
-def test_each_rule_finds_what_breaks_it_and_passes_what_to_write_instead(rule, bad, good):
+def test_each_rule_finds_what_breaks_it_and_passes_what_to_write_instead(rule: str, bad: str, good: str) -> None:
     assert rule in check_safe_text(bad)
     assert check_safe_text(good) == ()
 
 
-def test_every_rule_has_a_worked_case_and_its_own_advice_is_safe():
+def test_every_rule_has_a_worked_case_and_its_own_advice_is_safe() -> None:
     assert {rule for rule, _, _ in BAD} == {rule.id for rule in RULES}
     assert all(check_safe_text(part) == () for rule in RULES for part in (rule.instead,))
 
@@ -81,7 +83,7 @@ def test_every_rule_has_a_worked_case_and_its_own_advice_is_safe():
         "2-5 mg",
     ],
 )
-def test_plain_text_breaks_nothing(text):
+def test_plain_text_breaks_nothing(text: str) -> None:
     assert check_safe_text(text) == ()
 
 
@@ -101,11 +103,11 @@ STRENGTHS = [  # CV-4.1, CV-4.2 (micrograms below 1 mg in the UK: BNF, from memo
 
 
 @pytest.mark.parametrize(("amount", "unit", "country", "expected"), STRENGTHS)
-def test_a_strength_has_no_trailing_zero_a_leading_one_and_its_unit_apart(amount, unit, country, expected):
+def test_a_strength_has_no_trailing_zero_a_leading_one_and_its_unit_apart(amount: Fraction, unit: str, country: str, expected: str) -> None:
     assert format_strength(amount, unit, country) == expected
 
 
-def test_a_strength_that_has_no_decimal_form_is_refused():
+def test_a_strength_that_has_no_decimal_form_is_refused() -> None:
     with pytest.raises(ValueError, match="decimal form"):
         format_strength(Fraction(1, 3), "mg", "GB")
 
@@ -127,7 +129,7 @@ QUANTITIES = [  # CV-4.3; the rest follows the same pattern (no source)
 
 
 @pytest.mark.parametrize(("count", "digits", "words"), QUANTITIES)
-def test_counted_units_are_written_in_words_where_they_are_parts(count, digits, words):
+def test_counted_units_are_written_in_words_where_they_are_parts(count: str, digits: str, words: str) -> None:
     quantity = Quantity(Fraction(count), Unit("tablet"))
     assert (format_quantity(quantity), format_quantity(quantity, "words")) == (digits, words)
 
@@ -145,7 +147,7 @@ def test_counted_units_are_written_in_words_where_they_are_parts(count, digits, 
         ("2", "suppository", "2 suppositories"),
     ],
 )
-def test_measured_units_keep_their_digits(count, unit, expected):
+def test_measured_units_keep_their_digits(count: str, unit: str, expected: str) -> None:
     assert format_quantity(Quantity(Fraction(count), Unit(unit))) == expected
 
 
@@ -154,19 +156,19 @@ COUNTS = st.fractions(min_value=0, max_value=100_000, max_denominator=16)
 
 
 @given(COUNTS, UNITS, st.sampled_from(["digits", "words"]))
-def test_every_amount_that_can_be_written_is_safe(count, unit, style):
+def test_every_amount_that_can_be_written_is_safe(count: Fraction, unit: str, style: NumberStyle) -> None:
     assert check_safe_text(format_quantity(Quantity(count, Unit(unit)), style)) == ()
 
 
 @given(COUNTS, COUNTS)
-def test_different_amounts_are_never_written_alike(one, other):
+def test_different_amounts_are_never_written_alike(one: Fraction, other: Fraction) -> None:
     assert (format_count(one) == format_count(other)) == (one == other)
 
 
 @given(
     st.decimals(min_value=0, max_value=10_000, places=4), st.sampled_from(["mg", "mcg", "g", "unit"]), st.sampled_from(["GB", "US", "IE"])
 )
-def test_every_strength_that_can_be_written_is_safe_in_its_country(amount, unit, country):
+def test_every_strength_that_can_be_written_is_safe_in_its_country(amount: Decimal, unit: str, country: str) -> None:
     assert check_safe_text(format_strength(Fraction(amount), unit, country), country) == ()
 
 
@@ -191,25 +193,25 @@ TIDY = [
 
 
 @pytest.mark.parametrize(("text", "country", "expected"), TIDY)
-def test_what_has_one_meaning_is_mended(text, country, expected):
+def test_what_has_one_meaning_is_mended(text: str, country: str, expected: str) -> None:
     assert tidy_text(text, country) == expected
     assert check_safe_text(expected, country) == ()
 
 
 @pytest.mark.parametrize("text", ["1/2 tablet OD", "HCTZ 25 mg", "co-codamol 8/500", "less than < 5", "V tablets", "at 8.00"])
-def test_what_has_more_than_one_reading_is_left_for_a_person(text):
+def test_what_has_more_than_one_reading_is_left_for_a_person(text: str) -> None:
     assert tidy_text(text, "GB") == text
     assert check_safe_text(text)
 
 
 @pytest.mark.parametrize("text", ["0.25-0.5 mg", "0.25 to 0.5mg", "2 or 0.5 mg"])
-def test_a_unit_is_never_changed_under_a_number_that_borrows_it(text):
+def test_a_unit_is_never_changed_under_a_number_that_borrows_it(text: str) -> None:
     """ "0.25-500 micrograms" would be another dose: the range keeps its milligrams, and the UK check asks for a person."""
     assert "microgram" not in tidy_text(text, "GB")
     assert "below-one-milligram" in check_safe_text(tidy_text(text, "GB"), "GB")
 
 
 @given(st.text(alphabet="0123456789., mgMLlUuI/-+&abcµ", max_size=30), st.sampled_from(["GB", "US"]))
-def test_tidying_twice_changes_nothing_more(text, country):
+def test_tidying_twice_changes_nothing_more(text: str, country: str) -> None:
     once = tidy_text(text, country)
     assert tidy_text(once, country) == once
