@@ -23,7 +23,7 @@ CARDS = [
 
 
 @pytest.mark.parametrize(("times", "days", "cards"), CARDS)
-def test_dosing_times_a_day_settle_how_many_cards(times, days, cards):
+def test_dosing_times_a_day_settle_how_many_cards(times: int, days: int, cards: int) -> None:
     alpha = medicine("Alpha")
     whens = ("MORN", "NOON", "EVE", "HS")[:times]
     (person,) = planned(request([order("o1", alpha, *(dosage(1, when) for when in whens))], [alpha], days=days)).people
@@ -31,7 +31,7 @@ def test_dosing_times_a_day_settle_how_many_cards(times, days, cards):
     assert person.proof.optimal
 
 
-def test_six_columns_a_week_take_two_cards_a_week():
+def test_six_columns_a_week_take_two_cards_a_week() -> None:
     """k = 6 on a card of 4: ceil(6/4)."""
     beta = medicine("Beta")
     orders = [order("o1", beta, dosage(16, "MORN"), dosage(16, "EVE"), dosage(1, "NOON"), dosage(1, "HS"))]
@@ -40,14 +40,14 @@ def test_six_columns_a_week_take_two_cards_a_week():
     assert {column.slot for column in person.cards[0].columns} == {"morning", "noon"}
 
 
-def test_a_profile_or_a_person_may_allow_fewer_weeks_on_a_card():
+def test_a_profile_or_a_person_may_allow_fewer_weeks_on_a_card() -> None:
     alpha = medicine("Alpha")
     orders = [order("o1", alpha, dosage(1, "MORN"))]
     assert len(planned(request(orders, [alpha], profile=profile(weeks_a_card_max=2))).people[0].cards) == 2
     assert len(planned(request(orders, [alpha], weeks_a_card={"p1": 1})).people[0].cards) == 4
 
 
-def test_a_cycle_may_begin_in_the_middle_of_a_week():
+def test_a_cycle_may_begin_in_the_middle_of_a_week() -> None:
     """The first row is the cycle's first day, whatever weekday that is."""
     alpha = medicine("Alpha")
     thursday = MONDAY.replace(day=5)
@@ -77,7 +77,7 @@ def test_no_split_into_runs_of_weeks_needs_fewer_cards(used: list[int], columns:
 
 
 @given(used_weeks, st.integers(1, 5), st.integers(1, 5))
-def test_every_column_is_on_exactly_one_card_in_order(used, columns, most_weeks):
+def test_every_column_is_on_exactly_one_card_in_order(used: list[int], columns: int, most_weeks: int) -> None:
     weeks = [draft_week(week, many) for week, many in enumerate(used)]
     cards = draft_cards(weeks, columns, most_weeks)
     assert [column for card in cards for column in card] == [column for week in weeks for column in week]
@@ -86,6 +86,6 @@ def test_every_column_is_on_exactly_one_card_in_order(used, columns, most_weeks)
 
 
 @given(used_weeks, st.integers(1, 5), st.integers(1, 5))
-def test_fewer_columns_in_a_week_never_need_more_cards(used, columns, most_weeks):
+def test_fewer_columns_in_a_week_never_need_more_cards(used: list[int], columns: int, most_weeks: int) -> None:
     fewer = [max(0, used[0] - 1), *used[1:]]
     assert card_count(fewer, columns, most_weeks) <= card_count(used, columns, most_weeks)

@@ -2,6 +2,7 @@
 
 import os
 from itertools import product
+from random import Random
 
 import pytest
 from hypothesis import example, given, settings
@@ -30,7 +31,7 @@ def tried_one_by_one(problem: Problem) -> int:
 
 
 @given(small_problems())
-def test_no_packing_at_all_has_fewer_columns(problem):
+def test_no_packing_at_all_has_fewer_columns(problem: Problem) -> None:
     found = solve(problem)
     assert found.optimal
     assert is_packing(problem, found.columns)
@@ -38,7 +39,7 @@ def test_no_packing_at_all_has_fewer_columns(problem):
 
 
 @pytest.mark.parametrize("family", FAMILIES)
-def test_a_constraint_solver_finds_no_fewer(family):
+def test_a_constraint_solver_finds_no_fewer(family: str) -> None:
     """An independent model of the same question; each instance is proved by both."""
     for seed in range(INSTANCES):
         problem = draw(family, seed)
@@ -49,13 +50,13 @@ def test_a_constraint_solver_finds_no_fewer(family):
 
 
 @pytest.mark.parametrize("family", FAMILIES)
-def test_every_family_reaches_problems_of_more_than_one_column(family):
+def test_every_family_reaches_problems_of_more_than_one_column(family: str) -> None:
     counts = {solve(draw(family, seed)).count for seed in range(60)}
     assert len(counts) > 1 if family != "threes" else min(counts) > 1
 
 
 @given(small_problems(), st.data())
-def test_another_medicine_never_needs_fewer_columns(problem, data):
+def test_another_medicine_never_needs_fewer_columns(problem: Problem, data: st.DataObject) -> None:
     if problem.demands:
         gone = data.draw(st.integers(0, len(problem.demands) - 1))
         rest = problem.demands[:gone] + problem.demands[gone + 1 :]
@@ -64,7 +65,7 @@ def test_another_medicine_never_needs_fewer_columns(problem, data):
 
 
 @given(small_problems(), st.randoms(use_true_random=False))
-def test_the_order_of_the_items_changes_no_count(problem, random):
+def test_the_order_of_the_items_changes_no_count(problem: Problem, random: Random) -> None:
     places = list(range(len(problem.demands)))
     random.shuffle(places)
     moved = {old: new for new, old in enumerate(places)}
@@ -75,7 +76,7 @@ def test_the_order_of_the_items_changes_no_count(problem, random):
 @settings(max_examples=300)
 @given(small_problems())
 @example(Problem(((12, 0), (12, 0), (12, 0), (1, 1), (1, 1), (1, 1), (1, 1)), (12, 3)))
-def test_whatever_keeps_the_limits_that_are_left_keeps_them_all(problem):
+def test_whatever_keeps_the_limits_that_are_left_keeps_them_all(problem: Problem) -> None:
     """Limits that cannot bind are left out of the search: every set of items is the oracle."""
     reduced, limits = reduce_limits(problem.demands, problem.limits)
     for mask in range(1 << len(problem.demands)):
@@ -84,13 +85,13 @@ def test_whatever_keeps_the_limits_that_are_left_keeps_them_all(problem):
         assert kept_all == all(sum(reduced[i][at] for i in held) <= limit for at, limit in enumerate(limits))
 
 
-def test_the_same_problem_has_the_same_answer_node_by_node():
+def test_the_same_problem_has_the_same_answer_node_by_node() -> None:
     for seed in range(20):
         problem = draw("crowded", seed)
         assert solve(problem) == solve(problem)
 
 
-def test_at_the_node_limit_the_best_found_stands_with_the_bound():
+def test_at_the_node_limit_the_best_found_stands_with_the_bound() -> None:
     """One node is never enough here: the answer is still a packing, and it does not claim to be proved."""
     problem = Problem(tuple((size,) for size in (41, 31, 26, 34, 33, 35)), (100,))
     proved, cut = solve(problem), solve(problem, node_limit=1)
@@ -103,6 +104,6 @@ def test_at_the_node_limit_the_best_found_stands_with_the_bound():
     assert not cut.optimal
 
 
-def test_an_item_that_no_column_can_hold_is_refused():
+def test_an_item_that_no_column_can_hold_is_refused() -> None:
     with pytest.raises(ValueError, match="does not fit"):
         Problem(((5,), (11,)), (10,))

@@ -11,6 +11,8 @@ from tests.core.packing.makers import MONDAY, dosage, medicine, order, profile, 
 from dosewright.core.medicines.suitability import Rule, Rules, Standing
 from dosewright.core.packing.beyond_use import beyond_use, last_usable_day
 from dosewright.core.packing.plan import plan_cycle
+from dosewright.core.packing.plan_values import Plan
+from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify import verify
 from dosewright.core.units.dosing_time import Moment
 
@@ -26,13 +28,13 @@ KEEPING = [
 
 
 @pytest.mark.parametrize(("packed", "days", "expiries", "expected"), KEEPING)
-def test_a_card_keeps_until_the_earliest_of_its_limits(packed, days, expiries, expected):
+def test_a_card_keeps_until_the_earliest_of_its_limits(packed: str, days: int, expiries: list[str], expected: str) -> None:
     found = beyond_use(date.fromisoformat(packed), map(date.fromisoformat, expiries), longest=timedelta(days))
     assert found == date.fromisoformat(expected)
 
 
 @given(st.dates(max_value=date(9000, 1, 1)), st.lists(st.dates()), st.dates())
-def test_another_component_never_makes_a_card_keep_longer(packed, expiries, another):
+def test_another_component_never_makes_a_card_keep_longer(packed: date, expiries: list[date], another: date) -> None:
     assert beyond_use(packed, [*expiries, another], longest=SIXTY) <= beyond_use(packed, expiries, longest=SIXTY)
 
 
@@ -40,31 +42,31 @@ MONTHS = [("04/2026", "2026-04-30"), ("2026-04", "2026-04-30"), ("02/2028", "202
 
 
 @pytest.mark.parametrize(("printed", "last"), MONTHS)
-def test_an_expiry_by_month_means_the_month_s_last_day(printed, last):
+def test_an_expiry_by_month_means_the_month_s_last_day(printed: str, last: str) -> None:
     """CV-1.4; convention in the US and UK, from memory."""
     assert last_usable_day(printed) == date.fromisoformat(last)
 
 
 @pytest.mark.parametrize("bad", ["13/2026", "00/2026", "2026-00", "4/2026", "", "2026-02-30"])
-def test_an_expiry_that_is_no_day_is_refused(bad):
+def test_an_expiry_that_is_no_day_is_refused(bad: str) -> None:
     with pytest.raises(ValueError, match=r"month|format|day"):
         last_usable_day(bad)
 
 
-def planned(prepared: date, **changes):
+def planned(prepared: date, **changes: object) -> tuple[Plan, PlanRequest]:
     alpha = medicine("Alpha")
     asked = request([order("o1", alpha, dosage(1, "MORN"))], [alpha], prepared_on=prepared, **changes)
     return plan_cycle(asked), asked
 
 
-def test_a_card_that_keeps_to_its_last_day_exactly_is_made():
+def test_a_card_that_keeps_to_its_last_day_exactly_is_made() -> None:
     """CV-1.5: 28 days whose first is ten days after packing end 37 days after it."""
     plan, asked = planned(MONDAY - timedelta(days=10), profile=profile(bud_max_days=37))
     assert len(plan.people[0].cards) == 1
     assert verify(plan, asked) == ()
 
 
-def test_a_cycle_that_outlives_its_card_is_refused_and_the_limit_named():
+def test_a_cycle_that_outlives_its_card_is_refused_and_the_limit_named() -> None:
     """CV-1.5: one day less, and nothing is packed; the finding says how long the cycle could be."""
     plan, asked = planned(MONDAY - timedelta(days=10), profile=profile(bud_max_days=36))
     (finding,) = plan.findings
@@ -75,18 +77,18 @@ def test_a_cycle_that_outlives_its_card_is_refused_and_the_limit_named():
     assert verify(plan, asked) == ()
 
 
-def test_the_cycle_that_the_finding_proposes_is_then_made():
+def test_the_cycle_that_the_finding_proposes_is_then_made() -> None:
     plan, _ = planned(MONDAY - timedelta(days=10), profile=profile(bud_max_days=36), days=27)
     assert len(plan.people[0].cards) == 1
 
 
-def test_the_product_that_binds_is_named_by_its_lot_s_expiry():
+def test_the_product_that_binds_is_named_by_its_lot_s_expiry() -> None:
     plan, _ = planned(MONDAY, expiries={"alpha": date(2026, 3, 20)})
     (finding,) = plan.findings
     assert (finding.facts["binds"], finding.facts["limit"], finding.facts["days_possible"]) == ("Alpha 5 mg tablet", date(2026, 3, 20), 19)
 
 
-def test_a_product_s_own_limit_counts_from_packing():
+def test_a_product_s_own_limit_counts_from_packing() -> None:
     rule = Rule("product.alpha", Standing.FITS, "", "moisture", "test", "2026", "memory", limit_days=30, names=("alpha",))
     plan, asked = planned(MONDAY - timedelta(days=2), rules=Rules(products=(rule,)))
     assert plan.people[0].cards[0].beyond_use == MONDAY + timedelta(days=28)
@@ -95,7 +97,7 @@ def test_a_product_s_own_limit_counts_from_packing():
     assert [finding.code for finding in late.findings] == ["beyond-use"]
 
 
-def test_each_card_keeps_by_what_is_in_it_alone():
+def test_each_card_keeps_by_what_is_in_it_alone() -> None:
     """A product in the last week's card does not shorten the first week's."""
     alpha, beta = medicine("Alpha"), medicine("Beta")
     orders = [order("o1", alpha, *(dosage(1, when) for when in ("MORN", "NOON", "EVE", "HS")))]
@@ -105,7 +107,7 @@ def test_each_card_keeps_by_what_is_in_it_alone():
     assert [card.beyond_use for card in cards] == [asked.prepared_on + SIXTY] * 3 + [date(2026, 4, 1)]
 
 
-def test_a_cycle_longer_than_is_supplied_at_one_go_is_refused():
+def test_a_cycle_longer_than_is_supplied_at_one_go_is_refused() -> None:
     plan, asked = planned(MONDAY, days=63)
     assert [finding.code for finding in plan.findings] == ["cycle.too-long"]
     assert verify(plan, asked) == ()

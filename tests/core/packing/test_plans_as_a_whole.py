@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import timedelta
 from fractions import Fraction
+from random import Random
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -41,7 +42,7 @@ def laid_out(plan: Plan, moved: timedelta = timedelta(0)) -> object:
 
 @settings(max_examples=100)
 @given(requests())
-def test_the_recount_finds_nothing_wrong_with_any_plan(asked):
+def test_the_recount_finds_nothing_wrong_with_any_plan(asked: PlanRequest) -> None:
     plan = plan_cycle(asked)
     assert verify(plan, asked) == ()
     assert all(person.proof.optimal for person in plan.people)
@@ -49,30 +50,30 @@ def test_the_recount_finds_nothing_wrong_with_any_plan(asked):
 
 @settings(max_examples=40)
 @given(requests())
-def test_every_finding_of_a_plan_has_its_sentence(asked):
+def test_every_finding_of_a_plan_has_its_sentence(asked: PlanRequest) -> None:
     for finding in plan_cycle(asked).findings:
         assert "{" not in say(finding)
 
 
 @settings(max_examples=25)
 @given(requests(), st.randoms(use_true_random=False))
-def test_the_order_in_which_orders_came_changes_no_byte(asked, random):
+def test_the_order_in_which_orders_came_changes_no_byte(asked: PlanRequest, random: Random) -> None:
     shuffled = list(asked.orders)
     random.shuffle(shuffled)
-    medicines = dict(reversed(asked.medicines.items()))
+    medicines = dict(reversed(list(asked.medicines.items())))
     assert plan_cycle(replace(asked, orders=tuple(shuffled), medicines=medicines)) == plan_cycle(asked)
 
 
 @settings(max_examples=25)
 @given(requests())
-def test_renaming_people_changes_nothing_that_lies_in_a_cavity(asked):
+def test_renaming_people_changes_nothing_that_lies_in_a_cavity(asked: PlanRequest) -> None:
     renamed = replace(asked, people=tuple(replace(person, name=person.name[::-1]) for person in asked.people))
     assert laid_out(plan_cycle(renamed)) == laid_out(plan_cycle(asked))
 
 
 @settings(max_examples=25)
 @given(requests())
-def test_a_week_later_only_the_dates_are_a_week_later(asked):
+def test_a_week_later_only_the_dates_are_a_week_later(asked: PlanRequest) -> None:
     def later(order: Order) -> Order:
         since, until = (moment and Moment(moment.day + WEEK, moment.time) for moment in (order.since, order.until))
         return replace(order, since=since, until=until, anchor=order.anchor + WEEK if order.anchor else None)
@@ -109,10 +110,10 @@ def halved(order: Order, name: str) -> Order:
 
 @settings(max_examples=40)
 @given(requests())
-def test_an_order_split_in_two_equal_ones_fills_the_same_cavities(asked):
+def test_an_order_split_in_two_equal_ones_fills_the_same_cavities(asked: PlanRequest) -> None:
     """Halves of what can be halved again: nobody can tell the cards apart, but by the orders named in them."""
     can = [o for o in asked.orders if all(a.quantity and (a.quantity.count * 2).denominator == 1 for d in o.dosages for a in d.amounts)]
-    whole = [o for o in can if o.dosages[0].amounts[0].quantity.unit == "tablet" and not _divided_badly(o, asked)]
+    whole = [o for o in can if (dose := o.dosages[0].amounts[0].quantity) and dose.unit == "tablet" and not _divided_badly(o, asked)]
     rest = [o for o in asked.orders if o not in whole]
     split = [halved(o, f"{o.id}{side}") for o in whole for side in "ab"]
     before, after = plan_cycle(asked), plan_cycle(replace(asked, orders=(*rest, *split)))
@@ -127,7 +128,7 @@ def _divided_badly(order: Order, asked: PlanRequest) -> bool:
 
 @settings(max_examples=40)
 @given(requests())
-def test_another_order_never_needs_fewer_columns_or_cards(asked):
+def test_another_order_never_needs_fewer_columns_or_cards(asked: PlanRequest) -> None:
     with_all, without = plan_cycle(asked), plan_cycle(replace(asked, orders=asked.orders[1:]))
     for one, other in zip(with_all.people, without.people, strict=True):
         if one.cards:  # else the set was refused, or nothing is packed at all
@@ -141,7 +142,7 @@ def texts(plan: Plan) -> Iterable[str]:
 
 @settings(max_examples=25)
 @given(requests())
-def test_one_person_s_plan_does_not_depend_on_another(asked):
+def test_one_person_s_plan_does_not_depend_on_another(asked: PlanRequest) -> None:
     """The other's cards keep their numbers when one order of the first changes; that is what lets people be planned apart."""
     together = plan_cycle(asked)
     for at, person in enumerate(asked.people):
@@ -151,7 +152,7 @@ def test_one_person_s_plan_does_not_depend_on_another(asked):
 
 @settings(max_examples=25)
 @given(requests(), st.sampled_from(["first", "days", "format", "profile", "salt", "orders", "answers", "timetable"]))
-def test_the_fingerprint_follows_what_the_plan_is_made_from(asked, what):
+def test_the_fingerprint_follows_what_the_plan_is_made_from(asked: PlanRequest, what: str) -> None:
     plan = plan_cycle(asked)
     assert plan.basis == fingerprint(plan, asked)
     changed = {
@@ -164,5 +165,5 @@ def test_the_fingerprint_follows_what_the_plan_is_made_from(asked, what):
         "answers": (),
         "timetable": replace(asked.timetable, slots=asked.timetable.slots[:-1], by_frequency={}),
     }[what]
-    other = fingerprint(plan, replace(asked, **{what: changed}))
+    other = fingerprint(plan, replace(asked, **{what: changed}))  # type: ignore[arg-type]
     assert (other == plan.basis) == (what in ("salt", "answers"))

@@ -200,12 +200,12 @@ def codes(plan: Plan, asked: PlanRequest) -> set[str]:
     return {finding.code.removeprefix("verify.") for finding in verify(plan, asked)}
 
 
-def test_a_sound_plan_has_no_fault():
+def test_a_sound_plan_has_no_fault() -> None:
     assert verify(SOUND, ASKED) == ()
 
 
 @pytest.mark.parametrize(("spoil", "named"), FAULTS)
-def test_a_planted_fault_is_found_by_name(spoil, named):
+def test_a_planted_fault_is_found_by_name(spoil: Spoil, named: set[str]) -> None:
     """Without the fingerprint's help too: it would find any change, but not say which."""
     spoilt = spoil(SOUND)
     assert codes(spoilt, ASKED)
@@ -214,7 +214,7 @@ def test_a_planted_fault_is_found_by_name(spoil, named):
 
 
 @pytest.mark.parametrize(("spoil", "named"), FAULTS)
-def test_every_fault_is_said_in_a_sentence_that_names_the_person(spoil, named):
+def test_every_fault_is_said_in_a_sentence_that_names_the_person(spoil: Spoil, named: set[str]) -> None:
     for finding in verify(spoil(SOUND), ASKED):
         sentence = say(finding)
         assert "{" not in sentence
@@ -271,13 +271,13 @@ TIGHTENED = [
 
 
 @pytest.mark.parametrize(("changes", "named"), TIGHTENED)
-def test_a_plan_is_held_against_the_request_as_it_is_now(changes, named):
-    asked = replace(ASKED, **changes)
+def test_a_plan_is_held_against_the_request_as_it_is_now(changes: dict[str, object], named: set[str]) -> None:
+    asked = replace(ASKED, **changes)  # type: ignore[arg-type]
     assert named <= codes(SOUND, asked)
     assert "setting-differs" in codes(SOUND, asked)
 
 
 @pytest.mark.parametrize(("changes", "named"), TIGHTENED)
-def test_planned_anew_under_the_same_change_nothing_is_wrong(changes, named):
-    asked = replace(ASKED, **changes)
+def test_planned_anew_under_the_same_change_nothing_is_wrong(changes: dict[str, object], named: set[str]) -> None:
+    asked = replace(ASKED, **changes)  # type: ignore[arg-type]
     assert verify(plan_cycle(asked), asked) == ()

@@ -11,7 +11,7 @@ from tests.core.packing.makers import IRIS, dosage, medicine, order, plan_of, pr
 from dosewright.core.medicines.medicine import Medicine, Size
 from dosewright.core.packing.plan_values import Plan
 from dosewright.core.packing.request import Answer, PlanRequest
-from dosewright.core.regimen.dosage import Weekday
+from dosewright.core.regimen.dosage import Dosage, Weekday
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import DosingTime, Timetable
 from dosewright.core.units.finding import Severity
@@ -60,25 +60,27 @@ OUT = [
 
 
 @pytest.mark.parametrize(("what", "directions", "reason", "severity"), OUT)
-def test_what_cannot_go_into_a_card_is_named_with_its_reason(what, directions, reason, severity):
+def test_what_cannot_go_into_a_card_is_named_with_its_reason(
+    what: Medicine, directions: Dosage, reason: str, severity: Severity | None
+) -> None:
     plan = plan_of(asked(order("o1", what, directions), what))
     assert why(plan) == reason
     assert severity is None or severity in [grave for _, grave in found(plan)]
 
 
-def test_an_unknown_medicine_is_a_stop_and_still_named():
+def test_an_unknown_medicine_is_a_stop_and_still_named() -> None:
     plan = plan_of(asked(order("o1", "unheard-of", ONE)))
     assert why(plan) == "medicine.unknown"
     assert found(plan) == [("medicine.unknown", Severity.STOP)]
 
 
-def test_an_order_of_nobody_is_a_stop():
+def test_an_order_of_nobody_is_a_stop() -> None:
     stranger = replace(order("o1", ALPHA, ONE), person=PersonId("p9"))
     plan = plan_of(asked(stranger))
     assert found(plan) == [("order.of-nobody", Severity.STOP)]
 
 
-def test_every_line_is_packed_or_named_alongside_and_never_both():
+def test_every_line_is_packed_or_named_alongside_and_never_both() -> None:
     """CV-2.3: lines packed and lines not packed are all the lines."""
     drawn = [medicine(name) for name in ("Alpha", "Beta", "Warfarin")] + [medicine("Gamma", form="oral liquid")]
     orders = [order(f"o{at}", what, ONE) for at, what in enumerate(drawn)]
@@ -96,7 +98,7 @@ def dated(rule_id: str) -> str:
     return next(rule.dated for rule in rules().products if rule.id == rule_id)
 
 
-def test_a_recorded_answer_lets_in_what_is_out_unless_proved_with_its_time_limit():
+def test_a_recorded_answer_lets_in_what_is_out_unless_proved_with_its_time_limit() -> None:
     """Omeprazole: out unless proved, thirty days. Source: PSA appendix 5."""
     what = medicine("Omeprazole", form="capsule", unit=Unit("capsule"))
     one = order("o1", what, dosage(1, "MORN", unit="capsule"))
@@ -106,20 +108,20 @@ def test_a_recorded_answer_lets_in_what_is_out_unless_proved_with_its_time_limit
     assert found(plan) == [("suitability.answered", Severity.NOTE)]
 
 
-def test_a_rule_that_was_changed_since_asks_again():
+def test_a_rule_that_was_changed_since_asks_again() -> None:
     what = medicine("Warfarin")
     given = answer("product.warfarin", "card", dated("product.warfarin"))
     assert plan_of(asked(order("o1", what, ONE), what, answers=(given,))).people[0].cards
     assert why(plan_of(asked(order("o1", what, ONE), what, answers=(replace(given, dated="an older edition"),)))) == "product.warfarin"
 
 
-def test_no_answer_lets_in_what_is_excluded():
+def test_no_answer_lets_in_what_is_excluded() -> None:
     what = medicine("Sodium valproate")
     plan = plan_of(asked(order("o1", what, ONE), what, answers=(answer("product.valproate", "card", dated("product.valproate")),)))
     assert why(plan) == "product.valproate"
 
 
-def test_what_is_to_be_confirmed_is_packed_and_asks():
+def test_what_is_to_be_confirmed_is_packed_and_asks() -> None:
     what = medicine("Co-careldopa")
     plan = plan_of(asked(order("o1", what, ONE), what))
     assert plan.people[0].cards
@@ -128,7 +130,7 @@ def test_what_is_to_be_confirmed_is_packed_and_asks():
     assert why(plan_of(asked(order("o1", what, ONE), what, answers=(kept_out,)))) == "suitability.decided"
 
 
-def test_a_profile_may_let_hazardous_medicines_in_but_never_beside_others():
+def test_a_profile_may_let_hazardous_medicines_in_but_never_beside_others() -> None:
     cold, warm = medicine("Alpha", flags=frozenset({"hazardous"})), medicine("Beta")
     both = request([order("o1", cold, ONE), order("o2", warm, ONE)], [cold, warm], profile=profile(hazardous_in_card=True))
     (person,) = plan_of(both).people
@@ -136,14 +138,14 @@ def test_a_profile_may_let_hazardous_medicines_in_but_never_beside_others():
     assert all(len(cavity.contents) == 1 for card in person.cards for cavity in card.cavities)
 
 
-def test_a_medicine_never_measured_counts_as_the_largest_and_asks():
+def test_a_medicine_never_measured_counts_as_the_largest_and_asks() -> None:
     what = medicine("Alpha", None)
     plan = plan_of(asked(order("o1", what, dosage(3, "MORN")), what))
     assert found(plan)[0] == ("medicine.not-measured", Severity.DECIDE)
     assert plan.people[0].proof.columns == 2  # two of size 00 in 3,240 mm³
 
 
-def test_doses_too_close_are_a_question_and_are_not_moved():
+def test_doses_too_close_are_a_question_and_are_not_moved() -> None:
     """CV-5.2: levothyroxine and calcium at 08:00. Source: as the rule names it."""
     thyroid, calcium = medicine("Levothyroxine"), medicine("Calcium carbonate")
     orders = [order("o1", thyroid, ONE), order("o2", calcium, dosage(1, "MORN", "EVE"))]
@@ -156,7 +158,7 @@ def test_doses_too_close_are_a_question_and_are_not_moved():
 HOME = Timetable((DosingTime(SlotName("breakfast"), time(7, 30), frozenset({"MORN"})),))
 
 
-def test_a_person_in_a_home_is_planned_by_the_home_s_dosing_times():
+def test_a_person_in_a_home_is_planned_by_the_home_s_dosing_times() -> None:
     resident = replace(IRIS, home=HomeId("h1"))
     plan = plan_of(asked(order("o1", ALPHA, ONE), people=(resident,), homes={HomeId("h1"): HOME}))
     assert {(c.slot, c.time.isoformat("minutes")) for c in plan.people[0].cards[0].columns} == {("breakfast", "07:30")}
@@ -172,13 +174,13 @@ WEEKLY = [
 
 
 @pytest.mark.parametrize(("name", "directions", "asks"), WEEKLY)
-def test_a_weekly_medicine_on_more_than_one_day_is_a_question(name, directions, asks):
+def test_a_weekly_medicine_on_more_than_one_day_is_a_question(name: str, directions: Dosage, *, asks: bool) -> None:
     """Alongside or packed. Source: Alberta College of Pharmacy, preventing methotrexate dispensing errors."""
     what = medicine(name)
     plan = plan_of(asked(order("o1", what, directions), what))
     assert (("weekly-more-often", Severity.DECIDE) in found(plan)) is asks
 
 
-def test_a_cycle_that_begins_before_it_is_packed_is_said():
+def test_a_cycle_that_begins_before_it_is_packed_is_said() -> None:
     plan = plan_of(asked(order("o1", ALPHA, ONE), prepared_on=date(2026, 3, 3)))
     assert found(plan) == [("cycle.begun", Severity.NOTE)]
