@@ -1,5 +1,6 @@
 """A small set that the paper tests know by heart: one person, one 7×4 card, eight medicines. Change it by replacing one thing."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, time, timedelta
 from fractions import Fraction
@@ -54,14 +55,14 @@ PROFILE = Profile(
 PERSON = Person(PersonId("p1"), "Wilhelmina Okonedo-Hart", date(1939, 2, 4), HomeId("lindens"), "12")
 
 
-def medicine(code, name, strength, form="tablet", **more):
+def medicine(code: str, name: str, strength: str, form: str = "tablet", **more: object) -> Medicine:
     more.setdefault("cautions", ("Do not stop taking this medicine unless your doctor tells you",))
     more.setdefault("colour", "white")
     more.setdefault("shape", Shape.ROUND)
     if more["shape"]:
         more.setdefault("size", Size(Fraction(9), Fraction(8), Fraction(4)))
     more.setdefault("maker", "Halden Laboratories")
-    return Medicine(MedicineCode(code), name, strength, form, Unit(form.split()[-1]), **more)
+    return Medicine(MedicineCode(code), name, strength, form, Unit(form.rsplit(maxsplit=1)[-1]), **more)  # type: ignore[arg-type]
 
 
 CATALOGUE = {
@@ -95,8 +96,8 @@ REGULAR = [  # code, directions, {slot: amount}, every n days
 ]
 
 
-def order(code, text, **more):
-    return Order(OrderId(f"o-{code}"), PERSON.id, MedicineCode(code), (), text, prescriber="Dr A. Nwosu", rx_no=f"RX-{code}-1", **more)
+def order(code: str, text: str, **more: object) -> Order:
+    return Order(OrderId(f"o-{code}"), PERSON.id, MedicineCode(code), (), text, prescriber="Dr A. Nwosu", rx_no=f"RX-{code}-1", **more)  # type: ignore[arg-type]
 
 
 ORDERS = (
@@ -106,12 +107,14 @@ ORDERS = (
 )
 
 
-def cavities():
+def cavities() -> Iterator[PackedCavity]:
     for row in range(1, 8):
         day = FIRST + timedelta(days=row - 1)
         for column, slot in enumerate(STANDARD_TIMETABLE.slots, start=1):
             contents = tuple(
-                Content(OrderId(f"o-{code}"), MedicineCode(code), Quantity(Fraction(amounts[slot.name]), CATALOGUE[code].unit))
+                Content(
+                    OrderId(f"o-{code}"), MedicineCode(code), Quantity(Fraction(amounts[slot.name]), CATALOGUE[MedicineCode(code)].unit)
+                )
                 for code, _, amounts, every in REGULAR
                 if slot.name in amounts and (row - 1) % every == 0
             )

@@ -64,7 +64,7 @@ WHEN = ("MORN", "NOON", "EVE", "HS")
 
 
 @st.composite
-def medicines(draw, code):
+def medicines(draw: st.DrawFn, code: str) -> Medicine:
     form = draw(st.sampled_from(FORMS))
     unit = Unit(form.split()[-1])
     length = draw(st.integers(5, 14))
@@ -86,7 +86,7 @@ def medicines(draw, code):
 
 
 @st.composite
-def orders(draw, medicine, person, number):
+def orders(draw: st.DrawFn, medicine: Medicine, person: PersonId, number: int) -> Order:
     amounts = ["1", "2"] if medicine.unit == "capsule" else ["1", "1/2", "3/2", "2"]
     dosages = tuple(
         Dosage(
@@ -109,7 +109,7 @@ def orders(draw, medicine, person, number):
 
 
 @st.composite
-def materials(draw, people=2, most=7, days=7):
+def materials(draw: st.DrawFn, people: int = 2, most: int = 7, days: int = 7) -> Material:
     """A planned cycle for `people` persons with up to `most` orders each, in any shipped format and profile."""
     catalogue = {MedicineCode(f"m{n}"): draw(medicines(f"m{n}")) for n in range(draw(st.integers(1, most)))}
     persons = tuple(
@@ -125,7 +125,7 @@ def materials(draw, people=2, most=7, days=7):
     return Material(plan_cycle(request), request, PHARMACY, load_fonts(), {HomeId("lindens"): "The Lindens"})
 
 
-def renamed(material, name):
+def renamed(material: Material, name: str) -> Material:
     """The same with every person called so."""
     people = tuple(replace(person, name=name) for person in material.request.people)
     return replace(material, request=replace(material.request, people=people))

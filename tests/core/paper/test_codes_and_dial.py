@@ -3,6 +3,7 @@
 import math
 import subprocess
 import sys
+from datetime import time
 
 import pypdfium2
 import pytest
@@ -19,7 +20,7 @@ from dosewright.core.paper.offer import offer_labels
 PDF = offer_labels(MATERIAL).pdf
 
 
-def scan(dpi, skew=0.0, stretch=1.0):
+def scan(dpi: int, skew: float = 0.0, stretch: float = 1.0) -> list[str]:
     """What a scanner reads from the upper quarter of the first page, printed in one bit a dot."""
     image = pypdfium2.PdfDocument(PDF)[0].render(scale=dpi * stretch / 72, grayscale=True).to_pil()
     image = image.crop((0, 0, image.width, image.height // 4))
@@ -28,45 +29,45 @@ def scan(dpi, skew=0.0, stretch=1.0):
 
 
 @pytest.mark.parametrize("dpi", [203, 300, 600])
-def test_the_code_reads_as_the_cards_number_at_every_printers_resolution(dpi):
+def test_the_code_reads_as_the_cards_number_at_every_printers_resolution(dpi: int) -> None:
     assert scan(dpi) == [CARD.number]
 
 
 @pytest.mark.parametrize("dpi", [203, 300, 600])
-def test_it_reads_askew_and_stretched(dpi):
+def test_it_reads_askew_and_stretched(dpi: int) -> None:
     assert scan(dpi, skew=1.0) == scan(dpi, stretch=1.05) == [CARD.number]
 
 
-def test_a_module_is_a_whole_number_of_dots_at_203_dpi():
+def test_a_module_is_a_whole_number_of_dots_at_203_dpi() -> None:
     """0.375 mm, within the 0.255 to 0.495 mm that small healthcare items use (GS1 General Specifications, from memory)."""
     assert pytest.approx(3) == MODULE / (25.4 / 203)
     assert round(MODULE, 3) == 0.375
 
 
-def test_the_quiet_zone_is_part_of_the_code():
+def test_the_quiet_zone_is_part_of_the_code() -> None:
     assert code_side("TS-20417") == pytest.approx((14 + 2) * MODULE)
 
 
 @pytest.mark.parametrize(("hour", "place"), [(12, (0, 1)), (18, (1, 0)), (0, (0, -1)), (6, (-1, 0))])
-def test_noon_is_at_the_top_and_midnight_at_the_foot(hour, place):
+def test_noon_is_at_the_top_and_midnight_at_the_foot(hour: int, place: tuple[int, int]) -> None:
     assert on_face(hour) == pytest.approx(place, abs=1e-9)
 
 
 @given(st.times())
-def test_the_hand_turns_with_the_clock_once_a_day(at):
+def test_the_hand_turns_with_the_clock_once_a_day(at: time) -> None:
     across, up = hand(at)
     turned = (math.atan2(across, up) / math.tau * 24 + 12) % 24
     assert turned == pytest.approx(at.hour + at.minute / 60, abs=1e-6) or abs(turned - 24) < 1e-6
     assert math.hypot(across, up) < 1
 
 
-def test_the_night_is_hatched_below_dusk_and_inside_the_face():
+def test_the_night_is_hatched_below_dusk_and_inside_the_face() -> None:
     chords = night_chords()
     assert all(height <= on_face(19)[1] + 1e-9 for _, _, height in chords)
     assert all(math.hypot(right, height) <= 1 + 1e-9 and left == -right for left, right, height in chords)
 
 
-def test_another_process_with_another_hash_seed_makes_the_same_bytes():
+def test_another_process_with_another_hash_seed_makes_the_same_bytes() -> None:
     """R18: nothing depends on the order of a set."""
     script = (
         "from hashlib import sha256; from tests.core.paper.paper_sample import MATERIAL;"
@@ -80,7 +81,7 @@ def test_another_process_with_another_hash_seed_makes_the_same_bytes():
     assert runs[0].stdout == runs[1].stdout != b""
 
 
-def test_no_name_stands_in_any_code_nor_in_the_documents_title():
+def test_no_name_stands_in_any_code_nor_in_the_documents_title() -> None:
     document = pypdfium2.PdfDocument(PDF)
     assert not any("Okonedo" in str(value) for value in document.get_metadata_dict().values())
     assert document.get_metadata_dict()["Title"] == "Card labels, 7 days from 2026-03-02"

@@ -1,5 +1,6 @@
 """Fill sheets: what to fetch, where it goes, what is in already, and the card as it lies on the bench."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
 from fractions import Fraction
@@ -11,11 +12,12 @@ from tests.core.paper.paper_sample import CARD, MATERIAL, PERSON_PLAN, REQUEST
 
 from dosewright.core.paper.fetch import already_in, fetches, pieces, whole_units
 from dosewright.core.paper.fill import draw_fill
-from dosewright.core.paper.page import Stroke
+from dosewright.core.paper.material import Material
+from dosewright.core.paper.page import Page, Rect, Run, Stroke
 from dosewright.core.units.ids import CardNumber
 
 
-def text_of(pages):
+def text_of(pages: Sequence[Page]) -> str:
     return " ".join(run.text for page in pages for run in page.runs)
 
 
@@ -29,16 +31,16 @@ WHOLE = [
 
 
 @pytest.mark.parametrize(("amounts", "units"), WHOLE, ids=["CV-7.2 20 halves", "CV-7.2 21 halves", "one and a half", "quarters", "whole"])
-def test_parts_are_cut_from_whole_units(amounts, units):
+def test_parts_are_cut_from_whole_units(amounts: list[Fraction], units: int) -> None:
     assert whole_units(amounts) == units
 
 
 @given(st.lists(st.fractions(min_value="1/4", max_value=4, max_denominator=4), min_size=1, max_size=40))
-def test_no_less_is_fetched_than_is_placed_and_less_than_one_unit_is_left(amounts):
+def test_no_less_is_fetched_than_is_placed_and_less_than_one_unit_is_left(amounts: list[Fraction]) -> None:
     assert 0 <= whole_units(amounts) - sum(amounts) < 1
 
 
-def test_every_medicine_is_fetched_once_for_the_whole_set():
+def test_every_medicine_is_fetched_once_for_the_whole_set() -> None:
     second = replace(CARD, number=CardNumber("TS-20418"))
     fetched = fetches(replace(PERSON_PLAN, cards=(CARD, second)), MATERIAL)
     assert [fetch.medicine.name for fetch in fetched] == [
@@ -62,7 +64,7 @@ def test_every_medicine_is_fetched_once_for_the_whole_set():
     assert [[card.number for card, _ in fetch.cards] for fetch in fetched] == [["TS-20417", "TS-20418"]] * 7
 
 
-def test_what_is_in_already_is_what_was_placed_before():
+def test_what_is_in_already_is_what_was_placed_before() -> None:
     fetched = fetches(PERSON_PLAN, MATERIAL)
     for n in range(len(fetched) + 1):
         expected: dict[tuple[int, int], int] = {}
@@ -75,7 +77,7 @@ def test_what_is_in_already_is_what_was_placed_before():
         assert already_in(fetched, n, CARD.number) == expected
 
 
-def test_the_sheet_says_what_to_fetch_to_cut_and_what_is_left_over():
+def test_the_sheet_says_what_to_fetch_to_cut_and_what_is_left_over() -> None:
     text = text_of(draw_fill(PERSON_PLAN, MATERIAL)[0])
     assert "Fetch 4 tablets. Cut for 7 cavities, half a tablet left over." in text
     assert "In this card: 3 and a half tablets as 7 pieces in 7 cavities." in text
@@ -84,7 +86,7 @@ def test_the_sheet_says_what_to_fetch_to_cut_and_what_is_left_over():
     assert "Fetch 7 capsules." in text
 
 
-def test_look_alikes_in_the_set_are_named_on_both_sheets():
+def test_look_alikes_in_the_set_are_named_on_both_sheets() -> None:
     """CV-2.4: metformin and paracetamol are both long, white and unmarked."""
     text = text_of(draw_fill(PERSON_PLAN, MATERIAL)[0])
     assert text.count("Looks like another medicine of this set:") == 2
@@ -92,7 +94,7 @@ def test_look_alikes_in_the_set_are_named_on_both_sheets():
     assert "Looks like another medicine of this set: metformin 500 mg tablet; keep its bottle closed." in text
 
 
-def test_cards_that_take_a_medicine_alike_share_one_map_and_are_all_named():
+def test_cards_that_take_a_medicine_alike_share_one_map_and_are_all_named() -> None:
     later = [replace(CARD, number=CardNumber(f"TS-2042{n}"), first=CARD.first + timedelta(days=7 * n)) for n in (1, 2)]
     later = [replace(card, columns=tuple(replace(c, first=card.first) for c in card.columns)) for card in later]
     without = replace(later[1], cavities=tuple(c for c in later[1].cavities if c.row > 1))
@@ -106,7 +108,7 @@ def test_cards_that_take_a_medicine_alike_share_one_map_and_are_all_named():
     assert "TS-20422 3 of 3, from Mon 16 Mar" in text
 
 
-def cells(material, number=0):
+def cells(material: Material, number: int = 0) -> dict[tuple[int, int], list[str]]:
     """The cavities to fill with the medicine in that place, as (column from the left, row) from 1, and what is written in each."""
     page = draw_fill(PERSON_PLAN, material)[0][number // 3]
     places = [place for place in page.places if place.radius == 1.2][number % 3 * 28 : number % 3 * 28 + 28]
@@ -119,18 +121,18 @@ def cells(material, number=0):
     return found
 
 
-def _in(run, rect):
+def _in(run: Run, rect: Rect) -> bool:
     return rect.left <= run.x < rect.right and rect.top <= run.baseline <= rect.bottom
 
 
-def test_the_map_shows_what_to_place_and_what_is_in():
+def test_the_map_shows_what_to_place_and_what_is_in() -> None:
     assert cells(MATERIAL) == {(1, row): ["half"] for row in range(1, 8)}
     assert cells(MATERIAL, 1) == {(1, row): ["1", "1 in"] for row in range(1, 8)}
     assert cells(MATERIAL, 5) == {(4, row): ["1 and a half", "2 in"] for row in range(1, 8)}
     assert cells(MATERIAL, 6) == {(3, row): ["3", "3 in"] for row in (1, 3, 5, 7)}
 
 
-def test_a_card_filled_from_the_back_is_drawn_mirrored_and_says_so():
+def test_a_card_filled_from_the_back_is_drawn_mirrored_and_says_so() -> None:
     form = replace(REQUEST.format, filled_from_back=True)
     material = replace(MATERIAL, request=replace(REQUEST, format=form))
     assert cells(material) == {(4, row): ["half"] for row in range(1, 8)}
@@ -140,7 +142,7 @@ def test_a_card_filled_from_the_back_is_drawn_mirrored_and_says_so():
     assert "left and right are exchanged" not in text_of(draw_fill(PERSON_PLAN, MATERIAL)[0])
 
 
-def test_the_dosing_times_stand_above_their_own_columns_in_a_mirrored_map():
+def test_the_dosing_times_stand_above_their_own_columns_in_a_mirrored_map() -> None:
     form = replace(REQUEST.format, filled_from_back=True)
     page = draw_fill(PERSON_PLAN, replace(MATERIAL, request=replace(REQUEST, format=form)))[0][0]
     heads = sorted(
@@ -149,11 +151,11 @@ def test_the_dosing_times_stand_above_their_own_columns_in_a_mirrored_map():
     assert [text for _, text in heads] == ["bedtime", "evening", "noon", "morning"]
 
 
-def test_somebody_without_a_card_has_no_fill_sheet():
+def test_somebody_without_a_card_has_no_fill_sheet() -> None:
     assert draw_fill(replace(PERSON_PLAN, cards=()), MATERIAL) == ((), ())
 
 
-def test_a_card_of_several_weeks_says_from_when_each_column_runs():
+def test_a_card_of_several_weeks_says_from_when_each_column_runs() -> None:
     """One dosing time of four weeks on one card: rows are weekdays, columns are weeks; even where a dose is split over two columns."""
     starts = [CARD.first + timedelta(days=7 * n) for n in range(4)]
     columns = tuple(replace(CARD.columns[0], column=n, first=first, part=1, parts=2) for n, first in enumerate(starts, start=1))

@@ -2,6 +2,7 @@
 
 import re
 from collections import Counter
+from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
@@ -12,7 +13,8 @@ from tests.core.paper.paper_strategies import materials, renamed
 
 from dosewright.core.paper.fill import draw_fill
 from dosewright.core.paper.labels import draw_labels
-from dosewright.core.paper.offer import offer_fill, offer_labels, offer_record
+from dosewright.core.paper.material import Material
+from dosewright.core.paper.offer import Offered, offer_fill, offer_labels, offer_record
 from dosewright.core.paper.page import Kind
 from dosewright.core.paper.record import draw_record
 from dosewright.core.paper.say import say
@@ -26,7 +28,7 @@ DRAWS = (draw_labels, draw_fill, draw_record)
 
 @settings(SLOW, max_examples=4)
 @given(materials(most=5))
-def test_everybody_gets_every_sheet_and_each_survives_the_read_back(material):
+def test_everybody_gets_every_sheet_and_each_survives_the_read_back(material: Material) -> None:
     for offer in OFFERS:
         offered = offer(material)
         assert [say(f) for f in offered.findings if f.severity is not Severity.NOTE] == []
@@ -36,7 +38,7 @@ def test_everybody_gets_every_sheet_and_each_survives_the_read_back(material):
 
 @settings(SLOW, max_examples=15)
 @given(materials(people=1))
-def test_every_printed_string_about_medicines_is_safe(material):
+def test_every_printed_string_about_medicines_is_safe(material: Material) -> None:
     """CV-4.5."""
     for draw in DRAWS:
         for page in draw(material.plan.people[0], material)[0]:
@@ -46,7 +48,7 @@ def test_every_printed_string_about_medicines_is_safe(material):
 
 @settings(SLOW, max_examples=15)
 @given(materials(people=1))
-def test_the_record_has_a_block_for_every_order_packed_or_not(material):
+def test_the_record_has_a_block_for_every_order_packed_or_not(material: Material) -> None:
     """CV-2.3: count(lines on the record) = count(packed) + count(not packed); R15."""
     plan = material.plan.people[0]
     packed = {content.order for card in plan.cards for cavity in card.cavities for content in cavity.contents}
@@ -60,7 +62,7 @@ def test_the_record_has_a_block_for_every_order_packed_or_not(material):
 
 @settings(SLOW, max_examples=15)
 @given(materials(people=1))
-def test_every_sheet_carries_fingerprint_caution_number_of_pages_and_person(material):
+def test_every_sheet_carries_fingerprint_caution_number_of_pages_and_person(material: Material) -> None:
     plan = material.plan.people[0]
     basis = material.plan.basis[:16]
     fingerprint = " ".join(basis[n : n + 4] for n in (0, 4, 8, 12))
@@ -76,7 +78,7 @@ def test_every_sheet_carries_fingerprint_caution_number_of_pages_and_person(mate
 
 @settings(SLOW, max_examples=10)
 @given(materials(people=1, most=3), st.text(min_size=1, max_size=80).filter(str.strip))
-def test_any_name_is_printed_whole_or_stops(material, name):
+def test_any_name_is_printed_whole_or_stops(material: Material, name: str) -> None:
     material = renamed(material, name)
     for draw in DRAWS:
         pages, findings = draw(material.plan.people[0], material)
@@ -89,7 +91,7 @@ def test_any_name_is_printed_whole_or_stops(material, name):
 
 @settings(SLOW, max_examples=2)
 @given(materials(people=1, most=3))
-def test_the_same_plan_gives_the_same_bytes(material):
+def test_the_same_plan_gives_the_same_bytes(material: Material) -> None:
     """R18."""
     for offer in OFFERS:
         assert offer(material) == offer(material)
@@ -97,7 +99,7 @@ def test_the_same_plan_gives_the_same_bytes(material):
 
 @settings(SLOW, max_examples=2)
 @given(materials(people=2, most=3))
-def test_a_person_who_cannot_be_printed_does_not_hold_up_the_others(material):
+def test_a_person_who_cannot_be_printed_does_not_hold_up_the_others(material: Material) -> None:
     one, other = material.request.people
     mixed = replace(material, request=replace(material.request, people=(replace(one, name="שרה לוי"), other)))
     offered = offer_labels(mixed)
@@ -106,6 +108,6 @@ def test_a_person_who_cannot_be_printed_does_not_hold_up_the_others(material):
 
 
 @pytest.mark.parametrize("offer", OFFERS)
-def test_an_empty_plan_gives_no_paper(offer):
+def test_an_empty_plan_gives_no_paper(offer: Callable[[Material], Offered]) -> None:
     empty = replace(MATERIAL, plan=replace(MATERIAL.plan, people=()))
     assert (offer(empty).pdf, offer(empty).findings, offer(empty).left_out) == (b"", (), ())

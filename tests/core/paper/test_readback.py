@@ -1,5 +1,6 @@
 """The read-back: a true PDF passes, and every fault planted in the drawing is caught."""
 
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from io import BytesIO
 
@@ -8,16 +9,19 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from tests.core.paper.paper_sample import MATERIAL, PERSON_PLAN
 
+from dosewright.core.packing.plan_values import PersonPlan
 from dosewright.core.paper.datamatrix import code_at
 from dosewright.core.paper.fill import draw_fill
-from dosewright.core.paper.fonts import FontSet
+from dosewright.core.paper.fonts import Font, FontSet
 from dosewright.core.paper.labels import draw_labels
-from dosewright.core.paper.page import Face, Kind, Place, Rect, Run
+from dosewright.core.paper.material import Material
+from dosewright.core.paper.page import Face, Kind, Page, Place, Rect, Run
 from dosewright.core.paper.pdf import Heading, write_pdf
 from dosewright.core.paper.pdf_text import read_pages
 from dosewright.core.paper.readback import check_pdf
 from dosewright.core.paper.record import draw_record
 from dosewright.core.paper.recount import LabelRecount
+from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber
 
 FONTS = MATERIAL.fonts
@@ -25,11 +29,11 @@ HEADING = Heading("Card labels", "Tern Street Pharmacy", "plan", "en")
 PAGES = draw_labels(PERSON_PLAN, MATERIAL)[0]
 
 
-def codes(drawn, meant, fonts=FONTS):
+def codes(drawn: Sequence[Page], meant: Sequence[Page], fonts: FontSet = FONTS) -> set[str]:
     return {finding.code for finding in check_pdf(write_pdf(drawn, fonts, HEADING), meant, FONTS)}
 
 
-def with_run(change, pages=PAGES, number=5):
+def with_run(change: Callable[[Run], Run], pages: Sequence[Page] = PAGES, number: int = 5) -> tuple[Page, ...]:
     """The pages with one run of the first page changed."""
     runs = list(pages[0].runs)
     runs[number] = change(runs[number])
@@ -37,82 +41,82 @@ def with_run(change, pages=PAGES, number=5):
 
 
 @pytest.mark.parametrize("draw", [draw_labels, draw_fill, draw_record])
-def test_what_was_drawn_is_what_is_read(draw):
+def test_what_was_drawn_is_what_is_read(draw: Callable[[PersonPlan, Material], tuple[tuple[Page, ...], tuple[Finding, ...]]]) -> None:
     pages, findings = draw(PERSON_PLAN, MATERIAL)
     assert {finding.code for finding in findings} <= {"paper.no-cautions"}
     assert check_pdf(write_pdf(pages, FONTS, HEADING), pages, FONTS) == ()
 
 
-def test_a_missing_page_is_caught():
+def test_a_missing_page_is_caught() -> None:
     assert codes(PAGES[:-1], PAGES) == {"paper.page-count-differs"}
 
 
-def test_a_page_of_another_size_is_caught():
+def test_a_page_of_another_size_is_caught() -> None:
     assert "paper.page-size-differs" in codes((replace(PAGES[0], width=215.9), *PAGES[1:]), PAGES)
 
 
 @pytest.mark.parametrize("by", [0.2, -0.2, 3.0])
-def test_text_moved_across_is_caught(by):
+def test_text_moved_across_is_caught(by: float) -> None:
     assert codes(with_run(lambda run: replace(run, x=run.x + by)), PAGES)
 
 
 @pytest.mark.parametrize("by", [0.2, -0.2, 3.0])
-def test_text_moved_down_is_caught(by):
+def test_text_moved_down_is_caught(by: float) -> None:
     assert "paper.text-differs" in codes(with_run(lambda run: replace(run, baseline=run.baseline + by)), PAGES)
 
 
-def test_other_words_are_caught():
+def test_other_words_are_caught() -> None:
     assert "paper.text-differs" in codes(with_run(lambda run: replace(run, text=run.text[::-1])), PAGES)
 
 
-def test_missing_words_are_caught():
+def test_missing_words_are_caught() -> None:
     assert "paper.text-differs" in codes((replace(PAGES[0], runs=PAGES[0].runs[1:]), *PAGES[1:]), PAGES)
 
 
-def test_words_that_nobody_asked_for_are_caught():
+def test_words_that_nobody_asked_for_are_caught() -> None:
     extra = Run("2 tablets", 150.0, 285.0, 20.0, 9.0, 7.0, Face.REGULAR, Kind.MEDICINE, Rect(0, 0, 210, 297))
     assert "paper.text-nobody-asked-for" in codes((replace(PAGES[0], runs=(*PAGES[0].runs, extra)), *PAGES[1:]), PAGES)
 
 
-def test_another_size_is_caught():
+def test_another_size_is_caught() -> None:
     assert codes(with_run(lambda run: replace(run, size=run.size * 0.98)), PAGES)
 
 
-def test_another_weight_is_caught():
+def test_another_weight_is_caught() -> None:
     regular = next(n for n, run in enumerate(PAGES[0].runs) if run.face is Face.REGULAR)
     assert codes(with_run(lambda run: replace(run, face=Face.BOLD), number=regular), PAGES)
 
 
-def test_type_below_its_floor_is_caught():
+def test_type_below_its_floor_is_caught() -> None:
     pages = with_run(lambda run: replace(run, floor=run.size + 1))
     assert codes(pages, pages) == {"paper.size-differs"}
 
 
-def test_text_outside_its_box_is_caught():
+def test_text_outside_its_box_is_caught() -> None:
     pages = with_run(lambda run: replace(run, box=Rect(run.x, run.box.top, run.width / 2, run.box.height)))
     assert codes(pages, pages) == {"paper.outside-its-box"}
 
 
-def test_text_over_other_text_is_caught():
+def test_text_over_other_text_is_caught() -> None:
     first = PAGES[0].runs[0]
     pages = with_run(lambda run: replace(run, x=first.x + 2, baseline=first.baseline - 1.5, box=first.box), number=9)
     assert "paper.texts-overlap" in codes(pages, pages)
 
 
-def test_a_wrong_code_is_caught():
+def test_a_wrong_code_is_caught() -> None:
     code = PAGES[0].codes[0]
     wrong = replace(PAGES[0], codes=(code_at("TS-20418", code.rect.right, code.rect.top),))
     assert codes((wrong, *PAGES[1:]), PAGES) == {"paper.code-differs"}
 
 
-def test_a_code_without_its_quiet_zone_is_caught():
+def test_a_code_without_its_quiet_zone_is_caught() -> None:
     code = PAGES[0].codes[0]
     black = tuple(Place(Rect(code.rect.left - 1 + n * 0.1, code.rect.top - 1, 0.1, code.rect.height + 2)) for n in range(100))
     assert codes((replace(PAGES[0], places=black), *PAGES[1:]), PAGES) == {"paper.code-differs"}
 
 
 @pytest.mark.parametrize(("one", "other"), [("6", "9"), ("5", "6"), ("1", "7"), ("m", "g"), ("0", "8")])
-def test_a_wrong_glyph_map_is_caught(one, other):
+def test_a_wrong_glyph_map_is_caught(one: str, other: str) -> None:
     """The text layer is right, the ink is wrong: a person would read another number."""
     pdf = write_pdf(PAGES, swapped(one, other), HEADING)
     read = "".join(glyph.text for page in read_pages(pdf) for glyph in page.glyphs)
@@ -120,12 +124,12 @@ def test_a_wrong_glyph_map_is_caught(one, other):
     assert "paper.letter-differs" in {finding.code for finding in check_pdf(pdf, PAGES, FONTS)}
 
 
-def swapped(one, other):
+def swapped(one: str, other: str) -> FontSet:
     """The fonts with two letters drawn as each other."""
     return FontSet({face: tuple(_swap(font, one, other) for font in fonts) for face, fonts in FONTS.faces.items()})
 
 
-def _swap(font, one, other):
+def _swap(font: Font, one: str, other: str) -> Font:
     name = f"{font.name}-{one}-{other}"
     if name not in pdfmetrics.getRegisteredFontNames():
         made = TTFont(name, BytesIO(font.data))
@@ -137,24 +141,24 @@ def _swap(font, one, other):
     return replace(font, name=name, remembered={})
 
 
-def test_every_font_is_embedded():
+def test_every_font_is_embedded() -> None:
     pdf = write_pdf(PAGES, FONTS, HEADING)
     assert pdf.count(b"/FontFile2") == pdf.count(b"/BaseFont") > 0
     assert b"Helvetica" not in pdf
 
 
-def recounted(pages, plan=PERSON_PLAN):
+def recounted(pages: Sequence[Page], plan: PersonPlan = PERSON_PLAN) -> list[Finding]:
     recount = LabelRecount.of((plan,), MATERIAL)
     read = read_pages(write_pdf(pages, FONTS, HEADING))
     found = [finding for page, seen in zip(pages, read, strict=True) for finding in recount.watch(page, seen)]
     return [*found, *recount.lacks()]
 
 
-def test_the_recount_finds_the_plan_in_the_labels():
+def test_the_recount_finds_the_plan_in_the_labels() -> None:
     assert recounted(PAGES) == []
 
 
-def test_the_recount_finds_labels_that_the_drawing_mixed_up():
+def test_the_recount_finds_labels_that_the_drawing_mixed_up() -> None:
     """Drawing and pages agree here; only the plan tells that the evening's medicines stand under another day."""
     rows = {5: 2, 2: 5}
     cavities = tuple(
@@ -172,7 +176,7 @@ def test_the_recount_finds_labels_that_the_drawing_mixed_up():
     assert ("paper.label-lacks", 3) in found
 
 
-def test_the_recount_finds_a_medicine_that_is_not_in_the_cavity():
+def test_the_recount_finds_a_medicine_that_is_not_in_the_cavity() -> None:
     card = PERSON_PLAN.cards[0]
     fewer = tuple(replace(c, contents=c.contents[:1]) if (c.row, c.column) == (1, 1) else c for c in card.cavities)
     plan = replace(PERSON_PLAN, cards=(replace(card, cavities=fewer),))
@@ -180,7 +184,7 @@ def test_the_recount_finds_a_medicine_that_is_not_in_the_cavity():
     assert {(f.code, f.where["row"], f.where["column"]) for f in found} == {("paper.label-has-more", 1, 1)}
 
 
-def test_the_recount_finds_another_amount():
+def test_the_recount_finds_another_amount() -> None:
     card = PERSON_PLAN.cards[0]
     more = tuple(
         replace(c, contents=(replace(c.contents[0], quantity=c.contents[0].quantity.times(2)), *c.contents[1:]))
@@ -192,20 +196,20 @@ def test_the_recount_finds_another_amount():
     assert [(f.code, f.facts["text"]) for f in found] == [("paper.label-lacks", "4 tablets paracetamol 500 mg")]
 
 
-def test_the_recount_finds_a_card_without_a_sheet():
+def test_the_recount_finds_a_card_without_a_sheet() -> None:
     other = replace(PERSON_PLAN.cards[0], number=CardNumber("TS-99999"))
     found = recounted(PAGES, replace(PERSON_PLAN, cards=(*PERSON_PLAN.cards, other)))
     assert [f.code for f in found] == ["paper.card-without-sheet"]
 
 
-def test_two_files_of_one_face_name_are_two_fonts():
+def test_two_files_of_one_face_name_are_two_fonts() -> None:
     """A pharmacy that replaces a font file by a newer one gets the newer one, even in a process that has drawn with the older."""
     normal = write_pdf(PAGES, FONTS, HEADING)
     assert write_pdf(PAGES, swapped("6", "9"), HEADING) != normal
     assert write_pdf(PAGES, FONTS, HEADING) == normal
 
 
-def test_a_line_with_more_letters_than_one_font_subset_holds_is_drawn_whole():
+def test_a_line_with_more_letters_than_one_font_subset_holds_is_drawn_whole() -> None:
     """A PDF font of this kind has 256 places: the rest of the line is in a second one."""
     font = FONTS.faces[Face.REGULAR][1]
     letters = [letter for letter in font.widths if "\u0390" <= letter <= "\u04ff" and not letter.isspace()][:300]

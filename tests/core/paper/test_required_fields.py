@@ -3,18 +3,19 @@ profile. Source of the fields: the profile files themselves, each line with its 
 
 from dataclasses import fields, replace
 from datetime import date
+from typing import Any
 
 import pytest
 from tests.core.paper.paper_sample import CATALOGUE, MATERIAL, ORDERS, PERSON, PERSON_PLAN, PHARMACY, REQUEST
 
 from dosewright.core.interop.profile_toml import parse_profile
-from dosewright.core.packing.profile import Sourced
+from dosewright.core.packing.profile import Profile, Sourced
 from dosewright.core.paper.fields import CARD_FIELDS, LINE_FIELDS
 from dosewright.core.paper.labels import draw_labels
-from dosewright.core.paper.material import STAMPED, Placed
+from dosewright.core.paper.material import STAMPED, Material, Placed
 from dosewright.core.paper.offer import offer_labels
 from dosewright.core.paper.page import Page
-from dosewright.core.units.finding import Severity
+from dosewright.core.units.finding import Fact, Severity
 from dosewright.core.units.ids import Lot
 from dosewright.devices.shipped import read_shipped, shipped_names
 
@@ -27,16 +28,16 @@ _ONE_DAY = replace(_CARD, last=_CARD.first, cavities=tuple(cavity for cavity in 
 DAY = replace(PERSON_PLAN, cards=(_ONE_DAY,))
 
 
-def with_request(**changes):
-    return replace(MATERIAL, request=replace(MATERIAL.request, **changes))
+def with_request(**changes: object) -> Material:
+    return replace(MATERIAL, request=replace(MATERIAL.request, **changes))  # type: ignore[arg-type]
 
 
-def without_medicine(**changes):
-    return with_request(medicines={code: replace(m, **changes) for code, m in CATALOGUE.items()})
+def without_medicine(**changes: object) -> Material:
+    return with_request(medicines={code: replace(m, **changes) for code, m in CATALOGUE.items()})  # type: ignore[arg-type]
 
 
-def without_order(**changes):
-    return with_request(orders=tuple(replace(order, **changes) for order in ORDERS))
+def without_order(**changes: object) -> Material:
+    return with_request(orders=tuple(replace(order, **changes) for order in ORDERS))  # type: ignore[arg-type]
 
 
 MUTATIONS = {  # field → the same material with the value taken away
@@ -72,24 +73,24 @@ ALWAYS_THERE = {
 }
 
 
-def requiring(material, profile, field=None):
+def requiring(material: Material, profile: Profile, field: str | None = None) -> Material:
     if field:
         profile = replace(profile, fields={**profile.fields, field: Sourced("printed", "test", "2026", "required")})
     return replace(material, request=replace(material.request, profile=profile))
 
 
-def missing(material):
+def missing(material: Material) -> set[Fact]:
     return {f.where["field"] for f in draw_labels(DAY, material)[1] if f.code == "paper.field-missing"}
 
 
-def test_every_field_of_every_profile_is_known_and_mutated_here():
+def test_every_field_of_every_profile_is_known_and_mutated_here() -> None:
     known = set(CARD_FIELDS) | set(LINE_FIELDS)
     assert {field for profile in PROFILES.values() for field in profile.fields} == known
     assert set(MUTATIONS) | ALWAYS_THERE == known
 
 
 @pytest.mark.parametrize("name", PROFILES)
-def test_the_whole_sample_is_printed_in_every_profile(name):
+def test_the_whole_sample_is_printed_in_every_profile(name: str) -> None:
     offered = offer_labels(requiring(MATERIAL, PROFILES[name]))
     assert [finding for finding in offered.findings if finding.severity is Severity.STOP] == []
     assert offered.pdf.startswith(b"%PDF-1.4")
@@ -97,14 +98,14 @@ def test_the_whole_sample_is_printed_in_every_profile(name):
 
 @pytest.mark.parametrize("name", PROFILES)
 @pytest.mark.parametrize("field", MUTATIONS)
-def test_a_required_field_without_a_value_stops_and_is_named(name, field):
+def test_a_required_field_without_a_value_stops_and_is_named(name: str, field: str) -> None:
     material = requiring(MUTATIONS[field](), PROFILES[name])
     required = field in PROFILES[name].required()
     assert (field in missing(material)) is required
     assert field in missing(requiring(material, PROFILES[name], field))
 
 
-def test_a_person_whose_labels_lack_a_field_is_left_out_and_named():
+def test_a_person_whose_labels_lack_a_field_is_left_out_and_named() -> None:
     offered = offer_labels(requiring(MUTATIONS["line.rx_no"](), PROFILES["us.toml"]))
     assert (offered.pdf, offered.left_out) == (b"", (PERSON.id,))
 
@@ -130,7 +131,7 @@ DRAWN = {  # field → words that must be on the labels for it
 
 
 @pytest.mark.parametrize("field", DRAWN)
-def test_a_field_that_the_drawing_forgets_stops(field, monkeypatch):
+def test_a_field_that_the_drawing_forgets_stops(field: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """The renderer is broken on purpose: it draws everything but these words."""
     words = DRAWN[field]
     material = requiring(MATERIAL, PROFILES["us.toml"], field)
@@ -139,7 +140,7 @@ def test_a_field_that_the_drawing_forgets_stops(field, monkeypatch):
     assert "paper.field-not-printed" not in {finding.code for finding in whole[1]}
     made = Page.__init__
 
-    def forgetful(self, *args, **named):
+    def forgetful(self: Page, *args: Any, **named: Any) -> None:
         values = dict(zip([field.name for field in fields(Page)], args, strict=False)) | named
         forgotten = [replace(run, text="…") if set(words.split()) & set(run.text.split()) else run for run in values["runs"]]
         made(self, **(values | {"runs": tuple(forgotten)}))
@@ -148,27 +149,27 @@ def test_a_field_that_the_drawing_forgets_stops(field, monkeypatch):
     assert ("paper.field-not-printed", field) in {(f.code, f.where.get("field")) for f in draw_labels(DAY, material)[1]}
 
 
-def test_a_field_that_nobody_knows_stops():
+def test_a_field_that_nobody_knows_stops() -> None:
     found = [f for f in draw_labels(DAY, requiring(MATERIAL, PROFILES["uk.toml"], "line.taste"))[1] if f.code == "paper.field-unknown"]
     assert [finding.where["field"] for finding in found] == ["line.taste"]
 
 
-def test_a_pharmacy_that_stamps_gets_a_box_and_is_told_to_stamp():
+def test_a_pharmacy_that_stamps_gets_a_box_and_is_told_to_stamp() -> None:
     offered = offer_labels(requiring(replace(MATERIAL, pharmacy=STAMPED), PROFILES["us.toml"]))
     assert {(f.code, f.severity) for f in offered.findings} == {("paper.stamp-needed", "note"), ("paper.no-cautions", "note")}
     assert offered.pdf
 
 
-def test_a_medicine_without_cautions_is_noted():
+def test_a_medicine_without_cautions_is_noted() -> None:
     notes = [f for f in draw_labels(DAY, MATERIAL)[1] if f.code == "paper.no-cautions"]
     assert [finding.where["medicine"] for finding in notes] == ["omeprazole 20 mg gastro-resistant capsule"]
 
 
-def test_the_request_of_the_sample_is_its_own():
+def test_the_request_of_the_sample_is_its_own() -> None:
     assert MATERIAL.request is REQUEST
 
 
-def test_lots_and_expiries_are_printed_in_each_cavity_where_a_profile_requires_them():
+def test_lots_and_expiries_are_printed_in_each_cavity_where_a_profile_requires_them() -> None:
     """CV-1.6: Maryland asks for lot and expiry of every product at every slot (COMAR 10.34.36.08 B)."""
     noon = replace(DAY, cards=(replace(DAY.cards[0], cavities=tuple(c for c in DAY.cards[0].cavities if c.column == 2)),))
     number, order = noon.cards[0].number, noon.cards[0].cavities[0].contents[0].order

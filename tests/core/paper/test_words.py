@@ -4,6 +4,7 @@ import pytest
 
 from dosewright.core.paper.page import Face, Kind
 from dosewright.core.paper.words import BIND, Para, Words, bind, check_paras, given, plain
+from dosewright.core.units.finding import Fact
 from dosewright.devices.fonts import load_fonts
 
 BOUND = [  # spaces that may break are written as spaces, the others as ~
@@ -23,11 +24,11 @@ BOUND = [  # spaces that may break are written as spaces, the others as ~
 
 
 @pytest.mark.parametrize(("text", "bound"), BOUND)
-def test_an_amount_stays_with_its_unit(text, bound):
+def test_an_amount_stays_with_its_unit(text: str, bound: str) -> None:
     assert bind(text).replace(BIND, "~") == bound
 
 
-def found(words, country="GB"):
+def found(words: Words, country: str = "GB") -> list[tuple[str, dict[str, Fact]]]:
     return [
         (finding.code, dict(finding.facts)) for finding in check_paras((Para((words,), 10, 10),), load_fonts(), country, {"person": "p1"})
     ]
@@ -36,37 +37,37 @@ def found(words, country="GB"):
 @pytest.mark.parametrize(
     "name", ["Wilhelmina Okonedo-Hart", "Żółć Łęcki", "Ελένη Παπαδοπούλου", "Иван Ёжиков", "İnci Weiß ẞ", "Nguyễn Thị", "O’Brien"]
 )
-def test_names_in_latin_greek_and_cyrillic_letters_can_be_printed(name):
+def test_names_in_latin_greek_and_cyrillic_letters_can_be_printed(name: str) -> None:
     assert found(given(name)) == []
 
 
-def test_a_name_typed_with_combining_marks_is_composed_and_printed():
+def test_a_name_typed_with_combining_marks_is_composed_and_printed() -> None:
     assert found(given("Zoe\u0301")) == []
     assert given("Zoe\u0301").text == "Zo\u00e9"
 
 
 @pytest.mark.parametrize("name", ["שרה לוי", "محمد", "अनीता", "x\u030c\u0323", "zero\u200bwidth"])
-def test_a_script_that_needs_shaping_stops_and_says_so(name):
+def test_a_script_that_needs_shaping_stops_and_says_so(name: str) -> None:
     assert [code for code, _ in found(given(name))] == ["paper.needs-shaping"]
 
 
 @pytest.mark.parametrize(("name", "missing"), [("張偉", ("張 (U+5F35)", "偉 (U+5049)")), ("Ann 🙂", ("🙂 (U+1F642)",))])
-def test_a_character_that_no_font_has_stops_and_is_named(name, missing):
+def test_a_character_that_no_font_has_stops_and_is_named(name: str, missing: tuple[str, ...]) -> None:
     assert found(given(name)) == [("paper.no-glyph", {"text": name, "characters": missing})]
 
 
-def test_text_about_medicines_obeys_the_safe_text_rules_and_a_name_need_not():
+def test_text_about_medicines_obeys_the_safe_text_rules_and_a_name_need_not() -> None:
     assert found(plain("1/2 tablet OD")) == [
         ("paper.unsafe-text", {"text": "1/2 tablet OD", "rules": ("daily-abbreviation", "fraction-with-slash")})
     ]
     assert found(given("Flat 1/2, Mill & Sons Road")) == []
 
 
-def test_the_uk_asks_for_micrograms_below_one_milligram():
+def test_the_uk_asks_for_micrograms_below_one_milligram() -> None:
     assert [code for code, _ in found(plain("digoxin 0.0625 mg"))] == ["paper.unsafe-text"]
     assert found(plain("digoxin 0.0625 mg"), "US") == []
 
 
-def test_each_text_is_found_once():
+def test_each_text_is_found_once() -> None:
     words = Words("1/2", Face.REGULAR, Kind.MEDICINE)
     assert len(list(check_paras((Para((words, words), 10, 10), Para((words,), 9, 9)), load_fonts(), "GB", {}))) == 1
