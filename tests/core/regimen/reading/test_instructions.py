@@ -40,7 +40,7 @@ MEALS = [
 
 
 @pytest.mark.parametrize(("words", "named", "expected"), MEALS)
-def test_meals_beside_named_times_may_add_to_them(words, named, expected):
+def test_meals_beside_named_times_may_add_to_them(words: str, named: tuple[str, ...], *, expected: bool) -> None:
     assert changes_nothing(words, "en", named) is expected
 
 

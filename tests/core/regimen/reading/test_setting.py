@@ -149,7 +149,7 @@ def test_no_spelling_is_two_kinds_of_words_beside_the_schedule() -> None:
         assert all(len(quiet & {sense.terminal for sense in senses}) < 2 for senses in language.lexicon.all_spellings()), lang
 
 
-def test_a_slip_of_the_keyboard_is_a_question_with_the_mended_line_as_its_choice():
+def test_a_slip_of_the_keyboard_is_a_question_with_the_mended_line_as_its_choice() -> None:
     reading = read("Tkae 1 tablte in the mornign", Setting("en", "US"))
     assert [(q.code, q.facts["words"], q.facts["meant"], len(q.choices)) for q in reading.questions] == [
         ("read.spelling", "Tkae", "take", 1),
@@ -160,6 +160,6 @@ def test_a_slip_of_the_keyboard_is_a_question_with_the_mended_line_as_its_choice
     assert reading.status is ReadingStatus.DECIDE
 
 
-def test_the_question_is_about_the_word_that_has_two_meanings():
+def test_the_question_is_about_the_word_that_has_two_meanings() -> None:
     (question,) = read("Take 1 tablet with dinner", Setting("en", "GB")).questions
     assert (question.facts["words"], question.span, len(question.choices)) == ("dinner", (19, 25), 2)

@@ -1,5 +1,6 @@
 """Sentences of the standard's style, worked by hand; and what has no sentence."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, date, datetime
 from fractions import Fraction
@@ -8,6 +9,7 @@ import pytest
 
 from dosewright.core.regimen.dosage import Amount, Coding, Dosage, Maximum, Period, Range, Repeat, Span, TimeUnit, Timing, Weekday
 from dosewright.core.regimen.words.say_plain import say_plain
+from dosewright.core.units.amount_words import NumberStyle
 from dosewright.core.units.quantity import Quantity, Unit
 
 DAILY = Repeat(frequency=1, period=Fraction(1), period_unit=TimeUnit.DAY)
@@ -76,7 +78,7 @@ SAID = [
 
 
 @pytest.mark.parametrize(("dosages", "sentence"), SAID)
-def test_a_structure_is_said_plainly(dosages, sentence):
+def test_a_structure_is_said_plainly(dosages: Sequence[Dosage], sentence: str) -> None:
     assert say_plain(dosages, "en") == sentence
 
 
@@ -91,7 +93,7 @@ IN_OTHER_WORDS = [
 
 
 @pytest.mark.parametrize(("lang", "style", "sentence"), IN_OTHER_WORDS)
-def test_each_language_and_number_style_has_its_own_words(lang, style, sentence):
+def test_each_language_and_number_style_has_its_own_words(lang: str, style: NumberStyle, sentence: str) -> None:
     assert say_plain([dosage("3/2", at("MORN")), dosage("1/2", at("HS"))], lang, style) == sentence
 
 
@@ -124,9 +126,9 @@ UNSAYABLE = [
 
 
 @pytest.mark.parametrize("dosages", UNSAYABLE)
-def test_what_cannot_be_said_in_plain_words_is_not_said(dosages):
+def test_what_cannot_be_said_in_plain_words_is_not_said(dosages: Sequence[Dosage]) -> None:
     assert say_plain(dosages, "en") is None
 
 
-def test_a_language_without_a_phrasebook_says_nothing():
+def test_a_language_without_a_phrasebook_says_nothing() -> None:
     assert say_plain([dosage("1", at("MORN"))], "it") is None
