@@ -1,5 +1,6 @@
 """Any change of any orders, at any moment, with cards anywhere: after every choice the recount finds nothing wrong."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import time, timedelta
 from fractions import Fraction
@@ -10,6 +11,7 @@ from tests.core.packing.drawn_requests import requests
 from tests.core.packing.makers import MONDAY, dosage
 from tests.core.rework.rework_makers import RATES, laid_out, open_cards
 
+from dosewright.core.packing.plan_values import Content
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.order import Order
 from dosewright.core.rework.layout import PersonLayout, lay_out
@@ -100,8 +102,8 @@ def test_the_differences_applied_to_before_give_after(case: Situation) -> None:
                 assert {code: count for code, count in was.items() if count} == now
 
 
-def _amounts(contents) -> dict:
-    found: dict = {}
+def _amounts(contents: Iterable[Content]) -> dict:
+    found: dict[MedicineCode, Fraction] = {}
     for content in contents:
         found[content.medicine] = found.get(content.medicine, Fraction(0)) + content.quantity.count
     return found
