@@ -9,7 +9,7 @@ from fractions import Fraction
 from tests.core.packing.makers import MONDAY, plan_of
 
 from dosewright.core.interop.rework_rates_toml import parse_rates
-from dosewright.core.packing.plan_values import Content
+from dosewright.core.packing.plan_values import Content, PackedCavity
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.order import Order
 from dosewright.core.rework.layout import PersonLayout, lay_out
@@ -36,7 +36,7 @@ def open_cards(before: PlanRequest, at: Moment, place: Place = Place.SHELF) -> t
     )
 
 
-def used_before(cavities: Iterable, at: Moment) -> frozenset[tuple[int, int]]:
+def used_before(cavities: Iterable[PackedCavity], at: Moment) -> frozenset[tuple[int, int]]:
     return frozenset((cavity.row, cavity.column) for cavity in cavities if Moment(cavity.day, cavity.time) < at)
 
 
