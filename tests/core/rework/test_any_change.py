@@ -9,11 +9,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.core.packing.drawn_requests import requests
 from tests.core.packing.makers import MONDAY, dosage
-from tests.core.rework.rework_makers import RATES, laid_out, open_cards
+from tests.core.rework.rework_makers import RATES, open_cards
 
 from dosewright.core.packing.plan_values import Content
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.order import Order
+from dosewright.core.rework.after import as_it_is
+from dosewright.core.rework.choices import Choice
 from dosewright.core.rework.layout import PersonLayout, lay_out
 from dosewright.core.rework.proof import check_layout
 from dosewright.core.rework.situation import OpenCard, Place, Situation
@@ -72,15 +74,13 @@ def test_after_every_choice_alone_the_cards_are_exactly_right(case: Situation) -
     for layout in lay_out(case):
         for choice in layout.choices:
             if choice.lawful and not choice.waits:
-                done = _with_one(layout, choice.cards, choice, case)
+                done = _with_one(layout, choice, case)
                 assert check_layout(done, case) == ()
 
 
-def _with_one(layout: PersonLayout, cards: tuple, choice, case: Situation) -> PersonLayout:
+def _with_one(layout: PersonLayout, choice: Choice, case: Situation) -> PersonLayout:
     """Only that choice is taken; whatever it does not concern waits."""
-    from dosewright.core.rework.after import as_it_is
-
-    others = [as_it_is(card, waiting=True) for card in case.cards_of(layout.person.id) if card.number not in cards]
+    others = [as_it_is(card, waiting=True) for card in case.cards_of(layout.person.id) if card.number not in choice.cards]
     return replace(layout, chosen=(choice,), laid=(*others, *choice.laid))
 
 

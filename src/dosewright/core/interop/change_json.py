@@ -36,7 +36,7 @@ def format_change(
     parts = [
         f'"at": {json.dumps(_at(situation.at, situation.after.timetable))}',
         _lines("differences", (_difference(one, change) for each in layouts for one in each.differences for change in one.changes)),
-        _lines("choices", (_choice(choice, layout, situation) for layout in layouts for choice in layout.choices)),
+        _lines("choices", (_choice(choice, layout, situation) for layout in layouts for choice in _every(layout))),
         f'"recommended": {json.dumps(str(name) if name else None)}',
         f'"after": {format_plan(after, names, ()).rstrip()}',
         _lines("combination", (_chosen(choice, layout) for layout in layouts for choice in layout.chosen)),
@@ -96,10 +96,16 @@ def _choice(choice: Choice, layout: PersonLayout, situation: Situation) -> dict[
         "disturbed": cost.disturbed,
         "ready_for": {"date": ready[0].isoformat(), "slot": slot.name if slot else None} if ready else None,
         "lawful": choice.lawful,
+        "beside_added_card": choice not in layout.choices,
         "doses_at_risk": cost.at_risk,
         "expected_errors": _rounded(cost.errors, _MILLIONTH),
         "findings": [finding_in_json(finding) for finding in choice.findings],
     }
+
+
+def _every(layout: PersonLayout) -> tuple[Choice, ...]:
+    """All choices, then those that put the rest right beside an added card."""
+    return (*layout.choices, *(choice for choice in layout.chosen if choice not in layout.choices))
 
 
 def _numbers(choice: Choice) -> Iterable[str]:

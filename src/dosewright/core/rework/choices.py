@@ -99,7 +99,8 @@ def ways_with(difference: CardDifference, unplaced: Sequence[Unplaced], case: Ca
         return (wait,)
     if difference.card.place in OUT:
         return (wait, _recall(difference, unplaced, case))
-    return (wait, _open(difference, unplaced, case), _move(difference, unplaced, case))
+    move = (_move(difference, unplaced, case),) if any(difference.held.values()) else ()  # of an empty card there is nothing to move
+    return (wait, _open(difference, unplaced, case), *move)
 
 
 def _wait(difference: CardDifference, unplaced: Sequence[Unplaced], case: Case) -> Choice:

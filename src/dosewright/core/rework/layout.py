@@ -28,7 +28,8 @@ __all__ = ["PersonLayout", "check_absent", "lay_out", "lay_out_person"]
 
 @dataclass(frozen=True, slots=True)
 class PersonLayout:
-    """One person's change. `chosen` is the best combination, in the order of the cards; `laid` are all open cards as they then are.
+    """One person's change. `chosen` is the best combination, in the order of the cards; `laid` are all open cards as they then are. What is
+    chosen beside an added card concerns the rest of the change only, and is not among `choices`, each of which concerns all of it.
 
     `left`: cards that the change touches and that no lawful choice puts right. `held`: nothing may be done before the findings are mended.
     """
@@ -107,10 +108,14 @@ def _stops(person: Person, cards: Sequence[OpenCard], asked: tuple[Asked, Asked]
 
 @dataclass(frozen=True, slots=True)
 class _Scenario:
-    """One way to go about the whole set: a choice for every card that is touched, and its price; cards for which there is none."""
+    """One way to go about the whole set: a choice for every card that is touched, and its price; cards for which there is none.
+
+    `differences`: of the cards that are not touched in this way, what is asked of each.
+    """
 
     chosen: tuple[Choice, ...]
     price: Fraction
+    differences: Differences
     left: tuple[CardNumber, ...] = ()
 
 
@@ -138,9 +143,9 @@ class _Laying:
         if (len(groups) > 1 and any(groups)) or self._beyond(full):
             whole = fill_afresh(full.cards, full.unplaced, self._all_days(), self.after.medicines(), self._case())
             listed.append(whole)
-            scenarios.append(self._priced((whole,)) if whole.lawful else None)
+            scenarios.append(self._priced((whole,), full) if whole.lawful else None)
         possible = [scenario for scenario in scenarios if scenario is not None]
-        best = min(possible, key=lambda scenario: scenario.price) if possible else self._what_can_be_done(groups)
+        best = min(possible, key=lambda scenario: scenario.price) if possible else self._what_can_be_done(groups, full)
         return self._layout(full, tuple(listed), best, findings)
 
     def _case(self) -> Case:
@@ -194,10 +199,10 @@ class _Laying:
         best = best_combination(priced, self._shared())
         if best is None:
             return None
-        return self._priced(tuple(choice for found, at in zip(options, best, strict=True) for choice in found[at]))
+        return self._priced(tuple(choice for found, at in zip(options, best, strict=True) for choice in found[at]), differences)
 
-    def _priced(self, chosen: tuple[Choice, ...]) -> _Scenario:
-        return _Scenario(chosen, price_together([self._price(chosen)], self._shared()))
+    def _priced(self, chosen: tuple[Choice, ...], differences: Differences) -> _Scenario:
+        return _Scenario(chosen, price_together([self._price(chosen)], self._shared()), differences)
 
     def _price(self, choices: Sequence[Choice]) -> Priced:
         rates = self.situation.rates
@@ -208,13 +213,13 @@ class _Laying:
         rates = self.situation.rates
         return Shared(rates.minutes.fetch_medicine, rates.weights.unit_wasted)
 
-    def _what_can_be_done(self, groups: Sequence[tuple[Choice, ...]]) -> _Scenario:
+    def _what_can_be_done(self, groups: Sequence[tuple[Choice, ...]], differences: Differences) -> _Scenario:
         """Where no way puts everything right: the best for those cards for which there is one."""
         options = [found for ways in groups if (found := _combinations(ways))]
         best = best_combination([[self._price(one) for one in found] for found in options], self._shared()) or ()
         chosen = tuple(choice for found, at in zip(options, best, strict=True) for choice in found[at])
         left = tuple(dict.fromkeys(n for ways in groups if not _combinations(ways) for choice in ways for n in choice.cards))
-        return replace(self._priced(chosen), left=left)
+        return replace(self._priced(chosen, differences), left=left)
 
     def _beyond(self, differences: Differences) -> list[Unplaced]:
         """Doses on days that no card has."""
@@ -224,7 +229,7 @@ class _Laying:
     def _layout(self, full: Differences, listed: tuple[Choice, ...], best: _Scenario, findings: tuple[Finding, ...]) -> PersonLayout:
         chosen = best.chosen
         done = {number for choice in chosen for number in choice.cards}
-        still = tuple(self._still(one, one.card.number in best.left) for one in full.cards if one.card.number not in done)
+        still = tuple(self._still(one, one.card.number in best.left) for one in best.differences.cards if one.card.number not in done)
         laid = sorted((*still, *(laid for choice in chosen for laid in choice.laid)), key=lambda one: (one.card.first, one.card.number))
         lost = tuple(self._left(number) for number in best.left)
         nowhere = tuple(self._nowhere(one) for one in self._homeless(full, chosen))
@@ -232,7 +237,7 @@ class _Laying:
             person=self.person,
             differences=full.cards,
             unplaced=full.unplaced,
-            choices=(*listed, *(choice for choice in chosen if choice not in listed)),
+            choices=listed,
             chosen=chosen,
             laid=with_parts(laid) if chosen else tuple(laid),
             alongside=self.after.alongside,

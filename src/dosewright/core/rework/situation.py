@@ -1,7 +1,7 @@
 """What a change is judged from: the orders before and after, the moment from which the new ones count, and every open card as it is now."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date, time
 from enum import StrEnum
 from fractions import Fraction
@@ -72,12 +72,16 @@ class Situation:
     `after.prepared_on` is the day on which new cards are made. A card of a person who is not in `after` is left, and said to be.
     """
 
-    before: PlanRequest = field(repr=False)
-    after: PlanRequest = field(repr=False)
+    before: PlanRequest
+    after: PlanRequest
     at: Moment
     now: Moment
-    cards: tuple[OpenCard, ...] = field(repr=False)
-    rates: Rates = field(repr=False)
+    cards: tuple[OpenCard, ...]
+    rates: Rates
+
+    def __repr__(self) -> str:
+        """Short: two months of orders and cards would fill pages."""
+        return f"Situation(at={self.at}, now={self.now}, {len(self.after.people)} people, {len(self.cards)} cards)"
 
     def cards_of(self, person: PersonId) -> tuple[OpenCard, ...]:
         """The person's cards that still have a day from the moment on, by first day."""
