@@ -20,7 +20,7 @@ from dosewright.core.rework.layout import PersonLayout, lay_out
 from dosewright.core.rework.proof import check_layout
 from dosewright.core.rework.situation import OpenCard, Place, Situation
 from dosewright.core.units.dosing_time import Moment
-from dosewright.core.units.ids import OrderId
+from dosewright.core.units.ids import MedicineCode, OrderId
 
 _CLOCKS = [time(0), time(8), time(12), time(12, 30), time(23)]
 _WHENS = st.lists(st.sampled_from(["MORN", "NOON", "EVE", "HS"]), min_size=1, max_size=3, unique=True)
