@@ -13,6 +13,7 @@ from dosewright.core.medicines.neighbours import PairRule
 from dosewright.core.packing.card_format import Cavity
 from dosewright.core.packing.places import places_of
 from dosewright.core.packing.plan_values import PersonPlan
+from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.dosage import Weekday
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import Moment
@@ -33,18 +34,18 @@ def columns_of(person: PersonPlan) -> dict[str, set[tuple[int, int]]]:
     return found
 
 
-def only(asked) -> PersonPlan:
+def only(asked: PlanRequest) -> PersonPlan:
     (person,) = plan_of(asked).people
     return person
 
 
-def test_a_forbidden_pair_lies_in_two_columns():
+def test_a_forbidden_pair_lies_in_two_columns() -> None:
     orders = [order("o1", ALPHA, dosage(1, "MORN")), order("o2", BETA, dosage(1, "MORN"))]
     assert only(request(orders, [ALPHA, BETA], pairs=(APART,), days=7)).proof.columns == 2
     assert only(request(orders, [ALPHA, BETA], days=7)).proof.columns == 1
 
 
-def test_a_forbidden_pair_on_different_days_shares_a_column():
+def test_a_forbidden_pair_on_different_days_shares_a_column() -> None:
     """Conflicts bind on days on which both are taken."""
     orders = [
         order("o1", ALPHA, dosage(1, "MORN", days=[Weekday.MON, Weekday.WED])),
@@ -60,7 +61,7 @@ CAPSULES = [
 
 
 @pytest.mark.parametrize(("many", "columns"), CAPSULES)
-def test_capsules_of_size_00_in_a_cavity_of_30_by_18_by_14(many, columns):
+def test_capsules_of_size_00_in_a_cavity_of_30_by_18_by_14(many: int, columns: int) -> None:
     cavity = Cavity(Fraction(30), Fraction(18), Fraction(14), Fraction(45, 100), 8)
     what = medicine("Alpha", capsule_size("00"), shape=Shape.CAPSULE, form="capsule", unit=Unit("capsule"))
     directions = dosage(many, "MORN", unit="capsule")
@@ -68,7 +69,7 @@ def test_capsules_of_size_00_in_a_cavity_of_30_by_18_by_14(many, columns):
     assert person.proof.columns == columns
 
 
-def test_more_than_eight_pieces_go_into_two_cavities():
+def test_more_than_eight_pieces_go_into_two_cavities() -> None:
     """CV-6.7: the count limit splits, although the volume would do."""
     person = only(request([order("o1", ALPHA, dosage(9, "MORN"))], [ALPHA], days=7))
     monday = [cavity for cavity in person.cards[0].cavities if cavity.day == MONDAY]
@@ -76,27 +77,27 @@ def test_more_than_eight_pieces_go_into_two_cavities():
     assert [(column.part, column.parts) for column in person.cards[0].columns] == [(1, 2), (2, 2)]
 
 
-def test_a_half_counts_as_a_piece():
+def test_a_half_counts_as_a_piece() -> None:
     """Seven whole ones and two halves are nine pieces."""
     orders = [order("o1", ALPHA, dosage("7.5", "MORN")), order("o2", BETA, dosage("0.5", "MORN"))]
     assert only(request(orders, [ALPHA, BETA], days=7)).proof.columns == 2
 
 
-def test_no_unit_is_broken_to_fill_a_cavity():
+def test_no_unit_is_broken_to_fill_a_cavity() -> None:
     """Two units, a cavity that has room for one and a half: one and one, never one and a half and a half."""
     large = medicine("Alpha", Size(Fraction(18), Fraction(18), Fraction(8)))
     person = only(request([order("o1", large, dosage(2, "MORN"))], [large], days=1))
     assert [cavity.contents[0].quantity.count for cavity in person.cards[0].cavities] == [1, 1]
 
 
-def test_a_cavity_says_only_how_many_there_are_that_day():
+def test_a_cavity_says_only_how_many_there_are_that_day() -> None:
     """Two columns in the week; on Tuesday only one holds anything, and it does not promise a second."""
     orders = [order("o1", ALPHA, dosage(1, "MORN")), order("o2", BETA, dosage(1, "MORN", days=[Weekday.MON]))]
     person = only(request(orders, [ALPHA, BETA], pairs=(APART,), days=7))
     assert {(cavity.part, cavity.parts) for cavity in person.cards[0].cavities if cavity.day != MONDAY} == {(1, 1)}
 
 
-def test_a_medicine_keeps_its_column_all_cycle():
+def test_a_medicine_keeps_its_column_all_cycle() -> None:
     orders = [order("o1", ALPHA, dosage(1, "MORN")), order("o2", BETA, dosage(1, "MORN")), order("o3", GAMMA, dosage(1, "EVE"))]
     person = only(request(orders, [ALPHA, BETA, GAMMA], pairs=(APART,)))
     slots = {
@@ -108,7 +109,7 @@ def test_a_medicine_keeps_its_column_all_cycle():
     assert len(slots) == 3
 
 
-def test_places_of_the_last_cycle_are_kept_where_that_costs_nothing():
+def test_places_of_the_last_cycle_are_kept_where_that_costs_nothing() -> None:
     orders = [order("o1", ALPHA, dosage(1, "MORN")), order("o2", BETA, dosage(1, "MORN"))]
     asked = request(orders, [ALPHA, BETA], pairs=(APART,), days=7)
     assert columns_of(only(asked)) == {"o1": {(0, 1)}, "o2": {(0, 2)}}
@@ -117,7 +118,7 @@ def test_places_of_the_last_cycle_are_kept_where_that_costs_nothing():
     assert columns_of(only(replace(asked, places=before))) == {"o1": {(0, 2)}, "o2": {(0, 1)}}
 
 
-def test_the_next_cycle_lays_everything_where_it_lay():
+def test_the_next_cycle_lays_everything_where_it_lay() -> None:
     """Aleph would come first in catalogue order, and joins Beta, so that Alpha and Beta stay where they were."""
     orders = [order("o1", ALPHA, dosage(1, "MORN")), order("o2", BETA, dosage(1, "MORN"))]
     asked = request(orders, [ALPHA, BETA], pairs=(APART,), days=7)
@@ -133,7 +134,7 @@ def test_the_next_cycle_lays_everything_where_it_lay():
     assert places_of(before) == {("morning", ALPHA.code): 1, ("morning", BETA.code): 2}
 
 
-def test_look_alikes_are_kept_apart_where_that_costs_no_column():
+def test_look_alikes_are_kept_apart_where_that_costs_no_column() -> None:
     """Alpha and Delta look alike; two columns are needed anyhow."""
     white = [medicine(name, colour="white") for name in ("Alpha", "Delta")]
     pink = [medicine(name, colour="pink", mark=name) for name in ("Beta", "Gamma")]
@@ -144,14 +145,14 @@ def test_look_alikes_are_kept_apart_where_that_costs_no_column():
     assert plan.findings == ()
 
 
-def test_look_alikes_that_share_a_cavity_are_a_note():
+def test_look_alikes_that_share_a_cavity_are_a_note() -> None:
     """CV-2.4. Source: BMJ 1996;313:926."""
     white = [medicine(name, colour="white") for name in ("Alpha", "Delta")]
     plan = plan_of(request([order(f"o{at}", what, dosage(1, "MORN")) for at, what in enumerate(white)], white, days=7))
     assert [(finding.code, finding.severity.value) for finding in plan.findings] == [("look-alike", "note")]
 
 
-def test_a_week_that_needs_fewer_columns_gets_fewer_where_that_saves_a_card():
+def test_a_week_that_needs_fewer_columns_gets_fewer_where_that_saves_a_card() -> None:
     """Beta ends after the first week: week one has two columns, the other three one each; five columns are two cards, not four."""
     ends = order("o2", BETA, dosage(1, "MORN"), until=Moment(MONDAY + timedelta(days=7)))
     person = only(request([order("o1", ALPHA, dosage(1, "MORN")), ends], [ALPHA, BETA], pairs=(APART,)))
@@ -168,21 +169,21 @@ def two_of_four_end_after_a_week() -> tuple[list[Order], list[Medicine]]:
     return [order(f"o{at}", what, dosage(1, "MORN"), until=until[at]) for at, what in enumerate(whats)], whats
 
 
-def test_medicines_stay_in_their_columns_where_moving_would_save_no_card():
+def test_medicines_stay_in_their_columns_where_moving_would_save_no_card() -> None:
     """Four weeks: two columns in each are two cards, and so are two and one and one and one."""
     person = only(request(*two_of_four_end_after_a_week()))
     assert [len(card.columns) for card in person.cards] == [4, 4]
     assert person.proof.cards == person.proof.cards_lower_bound
 
 
-def test_medicines_move_together_where_that_saves_a_card():
+def test_medicines_move_together_where_that_saves_a_card() -> None:
     """Three weeks: two columns in each are two cards, but two and one and one are one."""
     person = only(request(*two_of_four_end_after_a_week(), days=21))
     assert [len(card.columns) for card in person.cards] == [4]
     assert person.proof.cards == person.proof.cards_lower_bound
 
 
-def test_a_roll_has_its_pouches_in_order_of_time_and_none_is_empty():
+def test_a_roll_has_its_pouches_in_order_of_time_and_none_is_empty() -> None:
     orders = [order("o1", ALPHA, dosage(1, "HS", "MORN")), order("o2", BETA, dosage(1, "NOON", days=[Weekday.TUE]))]
     person = only(request(orders, [ALPHA, BETA], format=ROLL, days=14))
     moments = [(cavity.day, cavity.time) for card in person.cards for cavity in card.cavities]
