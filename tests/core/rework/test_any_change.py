@@ -102,7 +102,7 @@ def test_the_differences_applied_to_before_give_after(case: Situation) -> None:
                 assert {code: count for code, count in was.items() if count} == now
 
 
-def _amounts(contents: Iterable[Content]) -> dict:
+def _amounts(contents: Iterable[Content]) -> dict[MedicineCode, Fraction]:
     found: dict[MedicineCode, Fraction] = {}
     for content in contents:
         found[content.medicine] = found.get(content.medicine, Fraction(0)) + content.quantity.count

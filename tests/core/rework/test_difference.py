@@ -19,7 +19,7 @@ from dosewright.core.rework.pieces import pieces_of
 from dosewright.core.rework.situation import OpenCard
 from dosewright.core.supply.whole_units import draw_whole_units
 from dosewright.core.units.dosing_time import Moment
-from dosewright.core.units.ids import OrderId, PersonId
+from dosewright.core.units.ids import MedicineCode, OrderId, PersonId
 from dosewright.core.units.person import Person
 
 BISO, METF, LEVO = medicine("Bisoprolol"), medicine("Metformin"), medicine("Levothyroxine")
@@ -34,11 +34,11 @@ def changed(*after: Order, at: Moment, before: PlanRequest = BEFORE) -> PersonLa
     return layout
 
 
-def removed(layout: PersonLayout) -> dict:
+def removed(layout: PersonLayout) -> dict[tuple[MedicineCode, Fraction], int]:
     return dict(sums(c for one in layout.differences for change in one.changes for c in change.remove))
 
 
-def added(layout: PersonLayout) -> dict:
+def added(layout: PersonLayout) -> dict[tuple[MedicineCode, Fraction], int]:
     return dict(sums(c for one in layout.differences for change in one.changes for c in change.add))
 
 
@@ -84,7 +84,7 @@ def test_an_amount_is_whole_units_and_what_is_broken_off(count: str, pieces: str
         ("0.5", "1", {HALF: 5}, {ONE: 5}),
     ],
 )
-def test_what_may_stay_is_not_taken_out(was: str, becomes: str, out: dict, into: dict) -> None:
+def test_what_may_stay_is_not_taken_out(was: str, becomes: str, out: dict[Fraction, int], into: dict[Fraction, int]) -> None:
     """Common practice, no source: a cavity is disturbed no more than the change needs."""
     before = request([order("o1", BISO, dosage(was, "MORN"))], [BISO], days=7)
     layout = changed(order("o1", BISO, dosage(becomes, "MORN")), at=day(3), before=before)
@@ -227,5 +227,5 @@ def test_a_change_that_is_withdrawn_gives_back_the_first_cards() -> None:
     assert now == planned
 
 
-def held(contents: Iterable[Content]) -> list[tuple]:
+def held(contents: Iterable[Content]) -> list[tuple[OrderId, MedicineCode, Fraction]]:
     return [(c.order, c.medicine, c.quantity.count) for c in contents]
