@@ -146,9 +146,9 @@ def test_look_alikes_are_kept_apart_where_that_costs_no_column() -> None:
 
 
 def test_look_alikes_that_share_a_cavity_are_a_note() -> None:
-    """CV-2.4. Source: BMJ 1996;313:926."""
+    """CV-2.4. Four weeks take the whole card, so that no column is free. Source: BMJ 1996;313:926."""
     white = [medicine(name, colour="white") for name in ("Alpha", "Delta")]
-    plan = plan_of(request([order(f"o{at}", what, dosage(1, "MORN")) for at, what in enumerate(white)], white, days=7))
+    plan = plan_of(request([order(f"o{at}", what, dosage(1, "MORN")) for at, what in enumerate(white)], white, days=28))
     assert [(finding.code, finding.severity.value) for finding in plan.findings] == [("look-alike", "note")]
 
 

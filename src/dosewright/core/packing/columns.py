@@ -13,7 +13,7 @@ from dosewright.core.packing.load import Item, Load, problem_on
 from dosewright.core.packing.request import Places, PlanRequest
 from dosewright.core.packing.solve import Problem, Solution, solve
 
-__all__ = ["LoadColumns", "WeekColumns", "solve_load"]
+__all__ = ["LoadColumns", "WeekColumns", "kept_in", "solve_load"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,9 +26,14 @@ class WeekColumns:
 
 @dataclass(frozen=True, slots=True)
 class LoadColumns:
-    """One dosing time over the cycle, week by week: kept in place, and each week by itself. `nodes` were searched in all."""
+    """One dosing time over the cycle, week by week: kept in place, and each week by itself. `nodes` were searched in all.
+
+    `arranged` is each item's column where it keeps its place, an answer to `problem`, which is the whole cycle's.
+    """
 
     load: Load
+    problem: Problem
+    arranged: tuple[int, ...]
     kept: tuple[WeekColumns, ...]
     weekly: tuple[WeekColumns, ...]
     nodes: int
@@ -37,11 +42,19 @@ class LoadColumns:
 def solve_load(load: Load, weeks: Sequence[Sequence[date]], request: PlanRequest, places: Places) -> LoadColumns:
     """Pack the dosing time for the whole cycle at once, and each week by itself where the whole is more than one column."""
     packer = _Packer(load, request, places)
-    whole, arranged = packer.pack(load.items, load.days())
+    problem = packer.problem(load.items, load.days())
+    whole, arranged = packer.pack(load.items, problem)
     alone = [_week_alone(load, week, packer, whole) for week in weeks]
-    kept = tuple(WeekColumns(_used(load.items, arranged, week), found.lower_bound) for week, (found, _) in zip(weeks, alone, strict=True))
+    kept = kept_in(load.items, arranged, weeks, [found.lower_bound for found, _ in alone])
     weekly = tuple(WeekColumns(columns, found.lower_bound) for found, columns in alone)
-    return LoadColumns(load, kept, weekly, packer.nodes)
+    return LoadColumns(load, problem, arranged, kept, weekly, packer.nodes)
+
+
+def kept_in(
+    items: Sequence[Item], arranged: Sequence[int], weeks: Sequence[Sequence[date]], bounds: Sequence[int]
+) -> tuple[WeekColumns, ...]:
+    """Each week's columns where every item keeps the column that `arranged` gives it. `bounds`: each week's lower bound."""
+    return tuple(WeekColumns(_used(items, arranged, week), bound) for week, bound in zip(weeks, bounds, strict=True))
 
 
 class _Packer:
@@ -56,9 +69,12 @@ class _Packer:
         """Nodes searched in all."""
         return sum(solution.nodes for solution, _ in self._known.values())
 
-    def pack(self, items: Sequence[Item], days: Sequence[date]) -> tuple[Solution, tuple[int, ...]]:
-        """The fewest columns for those items on those days, and each item's column among them."""
-        problem = problem_on(items, days, self._request)
+    def problem(self, items: Sequence[Item], days: Sequence[date]) -> Problem:
+        """What packing those items on those days asks."""
+        return problem_on(items, days, self._request)
+
+    def pack(self, items: Sequence[Item], problem: Problem) -> tuple[Solution, tuple[int, ...]]:
+        """The fewest columns for those items, and each item's column among them."""
         key = tuple(id(item) for item in items), problem
         if key not in self._known:
             solution = solve(problem)
@@ -71,7 +87,7 @@ def _week_alone(load: Load, week: Sequence[date], packer: _Packer, whole: Soluti
     items = tuple(item for item in load.items if any(day in item.counts for day in week))
     if whole.count <= 1:
         return Solution((0,) * len(items), min(1, len(items)), min(1, len(items)), 0), ((items,) if items else ())
-    found, arranged = packer.pack(items, week)
+    found, arranged = packer.pack(items, packer.problem(items, week))
     return found, _used(items, arranged, week)
 
 

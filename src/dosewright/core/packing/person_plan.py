@@ -11,6 +11,7 @@ from dosewright.core.packing.cards import DraftColumn, card_count, draft_cards, 
 from dosewright.core.packing.columns import LoadColumns, WeekColumns, solve_load
 from dosewright.core.packing.daily_total import check_daily_totals
 from dosewright.core.packing.fingerprint import fingerprint_of_set
+from dosewright.core.packing.free_columns import use_free_columns
 from dosewright.core.packing.ingredients import check_ingredients
 from dosewright.core.packing.keeping import Keeping, check_keeping, keeping_of
 from dosewright.core.packing.load import Load, loads_of
@@ -84,7 +85,7 @@ def _drafts(loads: Sequence[Load], person: Person, request: PlanRequest) -> tupl
         return _roll_drafts(loads, request)
     weeks = _weeks(request)
     solved = [solve_load(load, weeks, request, request.places.get(person.id, {})) for load in loads]
-    return _card_drafts(solved, weeks, _most_weeks(person, request), request)
+    return _card_drafts(solved, weeks, person, request)
 
 
 def _weeks(request: PlanRequest) -> list[tuple[date, ...]]:
@@ -99,16 +100,28 @@ def _most_weeks(person: Person, request: PlanRequest) -> int:
 
 
 def _card_drafts(
-    solved: Sequence[LoadColumns], weeks: Sequence[tuple[date, ...]], most_weeks: int, request: PlanRequest
+    solved: Sequence[LoadColumns], weeks: Sequence[tuple[date, ...]], person: Person, request: PlanRequest
 ) -> tuple[list[list[DraftColumn]], Proof]:
-    width = request.format.columns
+    width, most_weeks = request.format.columns, _most_weeks(person, request)
     kept, weekly = ([[getattr(s, way)[w] for s in solved] for w in range(len(weeks))] for way in ("kept", "weekly"))
     bound = [sum(column.lower_bound for column in week) for week in weekly]
-    chosen = kept if _no_worse(_used(kept), _used(weekly), width, most_weeks) else weekly
+    keeps = _no_worse(_used(kept), _used(weekly), width, most_weeks)
+    chosen = _widened(solved, weeks, person, request) if keeps else weekly
     drafts = draft_cards([_columns(solved, week, days) for week, days in zip(chosen, weeks, strict=True)], width, most_weeks)
-    fullest, lowest = max(_used(chosen)), max(bound)
+    fullest, lowest = max(_used(kept if keeps else weekly)), max(bound)
     nodes = sum(s.nodes for s in solved)
     return drafts, Proof(fullest, lowest, fullest == lowest, nodes, len(drafts), card_count(bound, width, most_weeks))
+
+
+def _widened(
+    solved: Sequence[LoadColumns], weeks: Sequence[tuple[date, ...]], person: Person, request: PlanRequest
+) -> list[list[WeekColumns]]:
+    """Week by week the columns in which medicines keep their places, with free columns used where they better anything."""
+    width, most_weeks = request.format.columns, _most_weeks(person, request)
+    cards = card_count([sum(len(s.kept[w].columns) for s in solved) for w in range(len(weeks))], width, most_weeks)
+    places = request.places.get(person.id, {})
+    wider = use_free_columns(solved, weeks, places, lambda used: card_count(used, width, most_weeks) <= cards)
+    return [[s.kept[w] for s in wider] for w in range(len(weeks))]
 
 
 def _used(weeks: Iterable[Sequence[WeekColumns]]) -> list[int]:

@@ -73,7 +73,10 @@ class Alongside:
 
 @dataclass(frozen=True, slots=True)
 class Proof:
-    """Columns used in the fullest week, the bound none can beat, whether they meet, nodes searched; cards, and fewest cards possible."""
+    """Columns needed in the fullest week, the bound none can beat, whether they meet, nodes searched; cards, and fewest cards possible.
+
+    Where a card has columns to spare, a dosing time may lie in more than it needs.
+    """
 
     columns: int
     lower_bound: int

@@ -1,0 +1,68 @@
+"""Columns that would stay empty, used where that costs no card: dosing times in their fewest columns in, some of them in more out.
+
+Fewest cards come first and are settled before this; a column more is taken only where it is free and strictly betters its dosing time:
+fewer pairs of look-alikes in one cavity, then fewer crowded columns. Without such a gain a dosing time keeps the fewest columns, for each
+more is one more cavity to open. Source: British Medical Journal 1996;313:926, look-alikes apart, and many tablets do not fit well.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import date
+from fractions import Fraction
+from itertools import combinations
+
+from dosewright.core.medicines.neighbours import look_alike
+from dosewright.core.packing.arrange import arrange
+from dosewright.core.packing.columns import LoadColumns, kept_in
+from dosewright.core.packing.load import Item
+from dosewright.core.packing.request import Places
+from dosewright.core.packing.solve import Problem, Solution
+
+__all__ = ["use_free_columns"]
+
+_Harm = tuple[int, int]  # pairs of look-alikes that meet in a cavity; columns that are crowded
+_Free = Callable[[list[int]], bool]
+# A column is crowded above this share of any limit; four pieces, or four label lines, never are. Proposal of this program.
+_CROWDED, _FEW = Fraction(9, 10), 4
+
+
+def use_free_columns(solved: Sequence[LoadColumns], weeks: Sequence[Sequence[date]], places: Places, free: _Free) -> list[LoadColumns]:
+    """The dosing times, those with the most to better first. `free` says whether so many columns in each week cost no card."""
+    now = list(solved)
+    for at in sorted(range(len(now)), key=lambda at: _harm(now[at]), reverse=True):
+        while (wider := _better(now[at], weeks, places)) and free(_used((*now[:at], wider, *now[at + 1 :]), weeks)):
+            now[at] = wider
+    return now
+
+
+def _used(loads: Sequence[LoadColumns], weeks: Sequence[Sequence[date]]) -> list[int]:
+    return [sum(len(one.kept[week].columns) for one in loads) for week in range(len(weeks))]
+
+
+def _better(one: LoadColumns, weeks: Sequence[Sequence[date]], places: Places) -> LoadColumns | None:
+    """The dosing time with one column more, where that does less harm."""
+    if not any(_harm(one)):
+        return None
+    items, bound = one.load.items, max(one.arranged) + 2
+    arranged = arrange(one.problem, Solution(one.arranged, bound, bound, 0), items, one.load.slot, places)
+    bounds = [week.lower_bound for week in one.kept]
+    wider = replace(one, arranged=arranged, kept=kept_in(items, arranged, weeks, bounds))
+    return wider if _harm(wider) < _harm(one) else None
+
+
+def _harm(one: LoadColumns) -> _Harm:
+    together = [pair for pair in combinations(range(len(one.arranged)), 2) if one.arranged[pair[0]] == one.arranged[pair[1]]]
+    items = one.load.items
+    alike = sum(_on_one_day(items[a], items[b]) and look_alike(items[a].medicine, items[b].medicine) for a, b in together)
+    return alike, sum(_crowded(column, one.arranged, one.problem) for column in set(one.arranged))
+
+
+def _on_one_day(one: Item, other: Item) -> bool:
+    return not one.counts.keys().isdisjoint(other.counts)
+
+
+def _crowded(column: int, arranged: Sequence[int], problem: Problem) -> bool:
+    """Whether the column's items take more than that share of any limit on any day. An item alone cannot be bettered."""
+    held = [demand for demand, at in zip(problem.demands, arranged, strict=True) if at == column]
+    sums = (sum(needs) for needs in zip(*held, strict=True))
+    return len(held) > 1 and any(_FEW < need > limit * _CROWDED for need, limit in zip(sums, problem.limits, strict=True))
