@@ -135,7 +135,7 @@ def _served(home: Path, environment: dict[str, str], log: Path) -> Iterator[str]
     with log.open("w") as said:
         server = subprocess.Popen(command, cwd=ROOT, env={**environment, "DOSEWRIGHT_HOME": str(home)}, stdout=said, stderr=said)
         try:
-            _wait_until_it_answers(f"http://127.0.0.1:{port}/sign-in", server)
+            _wait_until_it_answers(f"http://127.0.0.1:{port}/sign-in", server, log)
             yield f"http://127.0.0.1:{port}"
         finally:
             server.terminate()
@@ -144,7 +144,7 @@ def _served(home: Path, environment: dict[str, str], log: Path) -> Iterator[str]
     assert "Traceback" not in complaints, complaints
 
 
-def _wait_until_it_answers(place: str, server: "subprocess.Popen[bytes]") -> None:
+def _wait_until_it_answers(place: str, server: "subprocess.Popen[bytes]", log: Path) -> None:
     until = time.monotonic() + STARTS_WITHIN
     while time.monotonic() < until and server.poll() is None:
         try:
@@ -153,4 +153,4 @@ def _wait_until_it_answers(place: str, server: "subprocess.Popen[bytes]") -> Non
             time.sleep(0.1)
         else:
             return
-    pytest.fail("the server did not start; its words are in server.log")
+    pytest.fail(f"the server did not start: {log.read_text()[-2000:]}")

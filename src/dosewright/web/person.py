@@ -26,19 +26,22 @@ from dosewright.web.findings import with_names
 from dosewright.web.order_lines import OrderLine, order_line
 from dosewright.web.page import Strip, show, strip_of
 from dosewright.web.request import BenchRequest, new_token, occasion, today
+from dosewright.web.unused import UnusedLine, unused_lines
 
 __all__ = ["PersonScreen", "StopForm", "person", "stop"]
 
 
 @dataclass(frozen=True, slots=True)
 class PersonScreen:
-    """`orders` are in force now; `waiting` for a pharmacist; `past` is everything else, with its standing."""
+    """`orders` are in force now; `waiting` for a pharmacist; `past` is everything else, with its standing;
+    `unused` came in a file, could not be used, and holds the planning."""
 
     id: str
     today: date
     orders: tuple[OrderLine, ...]
     waiting: tuple[OrderLine, ...]
     past: tuple[OrderLine, ...]
+    unused: tuple[UnusedLine, ...]
     times: tuple[DosingTime, ...]
     sets: tuple[SetInBrief, ...]
     may_stop: bool
@@ -68,6 +71,7 @@ def person(request: BenchRequest, person: str) -> HttpResponse:
         orders=tuple(groups["force"]),
         waiting=tuple(groups["waiting"]),
         past=tuple(groups["past"]),
+        unused=unused_lines(someone.id),
         times=load_timetable(someone.id).slots,
         sets=load_sets_of(someone.id),
         may_stop=role in RIGHTS[Ability.STOP_ORDER],

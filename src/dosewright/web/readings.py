@@ -31,6 +31,7 @@ from dosewright.web.order_lines import say_span
 from dosewright.web.page import Strip, show, strip_of
 from dosewright.web.regimen_strip import RegimenStrip, draw_strip
 from dosewright.web.request import BenchRequest, new_token, occasion, today
+from dosewright.web.unused import UnusedLine, unused_lines
 
 __all__ = ["ConfirmForm", "Option", "Other", "ReadingLine", "ReadingScreen", "ReadingsScreen", "confirm", "reading", "readings", "reject"]
 
@@ -58,9 +59,10 @@ class ReadingLine:
 
 @dataclass(frozen=True, slots=True)
 class ReadingsScreen:
-    """All that wait, by person."""
+    """All that wait, by person; and what came in files and could not be used, in order of arrival."""
 
     lines: tuple[ReadingLine, ...]
+    unused: tuple[UnusedLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +110,8 @@ class ReadingScreen:
 def readings(request: BenchRequest) -> HttpResponse:
     """The list."""
     country = load_pharmacy().country
-    return show(request, "orders/readings.html", ReadingsScreen(tuple(_line(stored, country) for stored in load_waiting())))
+    lines = tuple(_line(stored, country) for stored in load_waiting())
+    return show(request, "orders/readings.html", ReadingsScreen(lines, unused_lines()))
 
 
 def reading(request: BenchRequest, order: str) -> HttpResponse:

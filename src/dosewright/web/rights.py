@@ -44,6 +44,7 @@ SCREENS: tuple[Address, ...] = (
     Address("reading", "orders/readings/<str:order>", Ability.CONFIRM_READING),
     _change("confirm-reading", "orders/readings/<str:order>/confirm", Ability.CONFIRM_READING),
     Address("reject-order", "orders/readings/<str:order>/reject", Ability.REJECT_ORDER),
+    Address("settle-unused", "orders/not-used/<int:unused>", Ability.REJECT_ORDER),
     Address("people", "people", Ability.LOOK),
     Address("person", "people/<str:person>", Ability.LOOK),
     Address("stop-order", "orders/<str:order>/stop", Ability.STOP_ORDER),

@@ -122,7 +122,7 @@ def say_proof(proof: Proof) -> str:
     if not proof.cards:
         return "No card is needed: everything is supplied alongside."
     cards = f"{proof.cards} card{'s' if proof.cards > 1 else ''}"
-    columns = f"the fullest week takes {proof.columns} column{'s' if proof.columns > 1 else ''}"
+    columns = f"the fullest week needs {proof.columns} column{'s' if proof.columns > 1 else ''}"
     if proof.optimal and proof.cards <= proof.cards_lower_bound:
         how = f"proved in {proof.nodes:,} steps" if proof.nodes else "proved by the bound alone"
         return f"{cards}, and no fewer will do: {columns}, {how}."

@@ -11,7 +11,7 @@ from dosewright.actions.receive_medicines import receive_medicines
 from dosewright.actions.receive_orders import receive_orders
 from dosewright.core.custody.rights import RIGHTS, Ability
 from dosewright.core.units.finding import Finding
-from dosewright.store.work import count_medicines, load_waiting_orders
+from dosewright.store.work import count_medicines, count_waiting
 from dosewright.web.findings import with_names
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion
@@ -53,7 +53,7 @@ class MedicinesScreen:
 
 @dataclass(frozen=True, slots=True)
 class TakenScreen:
-    """What came of a file: whether anything of it was kept, how many things, what was found, how many directions wait now."""
+    """What came of a file: whether anything of it was kept, how many things, what was found, how many orders wait now."""
 
     name: str
     kept: bool
@@ -95,6 +95,6 @@ def _name(file: "UploadedFile[bytes]") -> str:
 
 def _taken(request: BenchRequest, name: str, outcome: Outcome, headline: str, again: str) -> HttpResponse:
     may_confirm = request.actor.role in RIGHTS[Ability.CONFIRM_READING]
-    waiting = sum(load_waiting_orders().values())
+    waiting = count_waiting()
     screen = TakenScreen(name, outcome.done, headline, with_names(outcome.findings), waiting, may_confirm, again)
     return show(request, "orders/taken.html", screen, status=200 if outcome.done else 422)

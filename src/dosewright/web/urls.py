@@ -20,6 +20,7 @@ from dosewright.web import (
     signin,
     stock,
     undoing,
+    unused,
     uploads,
     work_list,
 )
@@ -39,6 +40,7 @@ VIEWS: Mapping[str, View] = {
     "reading": readings.reading,
     "confirm-reading": readings.confirm,
     "reject-order": readings.reject,
+    "settle-unused": unused.settle,
     "people": people.people,
     "person": person.person,
     "stop-order": person.stop,

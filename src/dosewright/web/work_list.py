@@ -17,7 +17,7 @@ from dosewright.core.units.person import Person
 from dosewright.store.cards import load_card
 from dosewright.store.missing import Missing
 from dosewright.store.people import load_home_names
-from dosewright.store.work import OpenCard, OpenSet, load_open_sets, load_unplanned, load_waiting_orders
+from dosewright.store.work import OpenCard, OpenSet, count_waiting, load_open_sets, load_unplanned, load_waiting_orders
 from dosewright.web.next_step import Step, next_step
 from dosewright.web.page import show
 from dosewright.web.people import AT_HOME
@@ -87,7 +87,7 @@ def work_list(request: BenchRequest) -> HttpResponse:
         sets=len(lines),
         mine=len(mine),
         next=min(mine, key=_hands, default=None),
-        to_confirm=sum(waiting.values()) if role in RIGHTS[Ability.CONFIRM_READING] else 0,
+        to_confirm=count_waiting() if role in RIGHTS[Ability.CONFIRM_READING] else 0,
         may_plan=role in RIGHTS[Ability.PLAN_SET],
         unplanned=tuple(_unplanned(waiting, today(request))),
         groups=tuple(_groups(lines)),
@@ -118,7 +118,7 @@ def _blocked(cards: Iterable[OpenCard], waiting: int) -> str:
     stale = sum(card.out_of_date for card in cards)
     said = [f"{stale} out of date"] if stale else []
     if waiting:
-        said.append(f"{waiting} direction{'s' if waiting > 1 else ''} to confirm")
+        said.append(f"{waiting} order{'s' if waiting > 1 else ''} to confirm")
     return ", ".join(said)
 
 
