@@ -15,8 +15,7 @@ SENTENCES: dict[str, str] = {
     + "the directions say {amount} without a unit, so nothing of the order is packed; say how many units, or how many mg.",
     "amount.not-breakable": _WHO
     + "{amount} {unit} would need a part of a unit, and this product may not be divided; order another strength or form.",
-    "amount.too-many": _WHO
-    + "{amount} {unit} at one dosing time cannot be meant, so nothing of the order is packed; correct the amount.",
+    "amount.too-many": _WHO + "{amount} {unit} at one dosing time cannot be meant, so nothing of the order is packed; correct the amount.",
     "amount.unit-mismatch": _WHO
     + "{amount} {unit} cannot be counted in this product, so nothing of the order is packed; correct the order or its medicine.",
     "form.unknown": _WHO
