@@ -11,9 +11,11 @@ from dosewright.cli.last_cycle import read_places
 from dosewright.cli.plan_input import DEFAULT_FORMAT, DEFAULT_PROFILE, PlanInput, add_input_arguments, cycle_days, day, read_input
 from dosewright.cli.plan_paper import PAPER, draw_paper
 from dosewright.core.interop.plan_json import format_findings, format_plan
+from dosewright.core.packing.explain import explain
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.plan_values import Plan
 from dosewright.core.packing.verify import verify
+from dosewright.core.paper.say import say
 from dosewright.core.units.finding import Finding, Severity, needs_a_person
 
 __all__ = ["add_arguments", "run"]
@@ -40,6 +42,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--out", required=True, metavar="DIR", help="folder for the results; made if it is not there")
     parser.add_argument("--format", dest="card_format", default=DEFAULT_FORMAT, metavar="NAME|FILE", help=f"card format ({DEFAULT_FORMAT})")
     parser.add_argument("--profile", default=DEFAULT_PROFILE, metavar="NAME|FILE", help=f"rules of a place ({DEFAULT_PROFILE})")
+    parser.add_argument("--explain", action="store_true", help="say why so many columns and cards, and what one change would save")
     parser.add_argument(
         "--last-cycle", metavar="PLAN", help="plan.json of the last cycle: medicines keep their places if that costs no card"
     )
@@ -56,12 +59,23 @@ def run(args: argparse.Namespace) -> int:
     made = {"plan.json": format_plan(plan, names, findings).encode(), "findings.json": format_findings(findings).encode(), **paper}
     write_folder(args.out, made, instead_of=PAPER)
     _report(plan, findings, args.out)
+    if args.explain:
+        _explain(plan, given)
     return 1 if needs_a_person(findings) else 0
 
 
 def _read(args: argparse.Namespace) -> PlanInput:
     given = read_input(args, args.first, args.days, args.profile, args.card_format)
     return replace(given, request=replace(given.request, places=read_places(args.last_cycle, given.request.medicines)))
+
+
+def _explain(plan: Plan, given: PlanInput) -> None:
+    """On standard output, for everyone who has a card."""
+    with_cards = {planned.person for planned in plan.people if planned.cards}
+    for person in given.request.people:
+        if person.id in with_cards:
+            for found in explain(person, given.request):
+                print(" ".join(say(found).split()))
 
 
 def _not_said_twice(plan: Plan, given: PlanInput) -> Iterable[Finding]:

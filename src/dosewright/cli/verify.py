@@ -32,6 +32,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--format", dest="card_format", metavar="NAME|FILE", help="card format (default: the plan's)")
     parser.add_argument("--profile", metavar="NAME|FILE", help="rules of a place (default: the plan's)")
     parser.add_argument("--last-cycle", metavar="PLAN", help="accepted likewise; where a medicine lay last changes nothing in the recount")
+    parser.add_argument("--explain", action="store_true", help="accepted likewise")
     parser.add_argument("--out", metavar="DIR", help="accepted, so that plan's options can be repeated; nothing is written")
 
 

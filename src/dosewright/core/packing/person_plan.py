@@ -24,7 +24,7 @@ from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import CardNumber, SlotName
 from dosewright.core.units.person import Person
 
-__all__ = ["Planned", "plan_person"]
+__all__ = ["Planned", "most_weeks_of", "plan_person", "weeks_of"]
 
 _NOTHING_PACKED = Proof(columns=0, lower_bound=0, optimal=True, nodes=0, cards=0, cards_lower_bound=0)
 
@@ -83,18 +83,19 @@ def _drafts(loads: Sequence[Load], person: Person, request: PlanRequest) -> tupl
         return [], _NOTHING_PACKED
     if request.format.roll:
         return _roll_drafts(loads, request)
-    weeks = _weeks(request)
+    weeks = weeks_of(request)
     solved = [solve_load(load, weeks, request, request.places.get(person.id, {})) for load in loads]
     return _card_drafts(solved, weeks, person, request)
 
 
-def _weeks(request: PlanRequest) -> list[tuple[date, ...]]:
+def weeks_of(request: PlanRequest) -> list[tuple[date, ...]]:
     """The cycle in runs of as many days as the card has rows; the last may be shorter. A run starts where the cycle starts."""
     days = [request.first + timedelta(days=at) for at in range(request.days)]
     return [tuple(days[at : at + request.format.rows]) for at in range(0, len(days), request.format.rows)]
 
 
-def _most_weeks(person: Person, request: PlanRequest) -> int:
+def most_weeks_of(person: Person, request: PlanRequest) -> int:
+    """How many weeks one card of this person may hold, by the profile and the person."""
     allowed = request.profile.number("weeks_a_card_max")
     return max(1, min(allowed, request.weeks_a_card.get(person.id, allowed)))
 
@@ -102,7 +103,7 @@ def _most_weeks(person: Person, request: PlanRequest) -> int:
 def _card_drafts(
     solved: Sequence[LoadColumns], weeks: Sequence[tuple[date, ...]], person: Person, request: PlanRequest
 ) -> tuple[list[list[DraftColumn]], Proof]:
-    width, most_weeks = request.format.columns, _most_weeks(person, request)
+    width, most_weeks = request.format.columns, most_weeks_of(person, request)
     kept, weekly = ([[getattr(s, way)[w] for s in solved] for w in range(len(weeks))] for way in ("kept", "weekly"))
     bound = [sum(column.lower_bound for column in week) for week in weekly]
     keeps = _no_worse(_used(kept), _used(weekly), width, most_weeks)
@@ -117,7 +118,7 @@ def _widened(
     solved: Sequence[LoadColumns], weeks: Sequence[tuple[date, ...]], person: Person, request: PlanRequest
 ) -> list[list[WeekColumns]]:
     """Week by week the columns in which medicines keep their places, with free columns used where they better anything."""
-    width, most_weeks = request.format.columns, _most_weeks(person, request)
+    width, most_weeks = request.format.columns, most_weeks_of(person, request)
     cards = card_count([sum(len(s.kept[w].columns) for s in solved) for w in range(len(weeks))], width, most_weeks)
     places = request.places.get(person.id, {})
     wider = use_free_columns(solved, weeks, places, lambda used: card_count(used, width, most_weeks) <= cards)

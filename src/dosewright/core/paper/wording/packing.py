@@ -3,6 +3,7 @@
 __all__ = ["SENTENCES", "WHY_ALONGSIDE"]
 
 _WHO = "{name}, order {order}, {medicine}: "
+_TIME = "{name}, {slot} {time}: "
 _RECOUNT = "Recount: {name}: "
 _CAVITY = _RECOUNT + "card {card}, row {row}, column {column}, {date} {slot}: "
 _ORDER = _RECOUNT + "order {order}, {medicine}: "
@@ -32,6 +33,17 @@ SENTENCES: dict[str, str] = {
     + "ordered a second time for the same dosing time, in order {other_order}; have one of them stopped, or say "
     "why both stay.",
     "duplicate.substance": _WHO + "{substance} is also in order {other_order}, {other}; see that both are meant.",
+    "explain.apart": _TIME + "{columns} columns, for no two of these may share a cavity, or fit one together: {medicines}.",
+    "explain.cards": "{name}: cards: {cards}, for {weeks} runs of {rows} days, {columns} columns in the fullest, {width} on a card.",
+    "explain.label-lines": _TIME + "{columns} columns: the labels of one day take {need} lines, and one label has room for {limit}.",
+    "explain.one-column": _TIME + "one column is enough (medicines: {medicines}).",
+    "explain.pieces": _TIME + "{columns} columns: one day has {need} pieces, and one cavity takes {limit}.",
+    "explain.saves-card": _TIME + "without {medicine} there, this many cards would do: {cards}.",
+    "explain.saves-column": _TIME + "without {medicine} there, this many columns would do: {columns}.",
+    "explain.search": _TIME
+    + "{columns} columns: every way to lay its medicines in {fewer} was tried in {nodes} steps, and none keeps all limits.",
+    "explain.unproved": _TIME + "{columns} columns; whether {bound} could do is not proved.",
+    "explain.volume": _TIME + "{columns} columns: the medicines of one day take {need} mm³, and one cavity may be filled with {limit} mm³.",
     "food-apart": "{name}, {date} {slot}: {medicine} is taken before food or on an empty stomach ({says}), {other} with or after food "
     "({other_says}), and both are due at {time}; nothing was moved.",
     "order.no-doses": _WHO + "in force, but no dose falls in this cycle; it is in no card.",

@@ -1,0 +1,146 @@
+"""Why a set has as many columns and cards as it has, and what one change would save: one person and the request in, notes out.
+
+Nothing is decided here: the same loads are solved once more, week by week, then without each medicine in turn. What binds is looked for in
+this order: the sum of a limit, medicines that all exclude each other, the search itself.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from dosewright.core.packing.cards import card_count
+from dosewright.core.packing.load import Item, Load, loads_of, problem_on
+from dosewright.core.packing.person_plan import most_weeks_of, weeks_of
+from dosewright.core.packing.placing import place_order
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.solve import Problem, Solution, solve
+from dosewright.core.units.finding import Fact, Finding, Severity
+from dosewright.core.units.person import Person
+
+__all__ = ["explain"]
+
+_LARGEST_GROUP = 4  # of medicines that exclude each other; larger groups are not looked for, and the search stands for them
+_KINDS = ("volume", "pieces", "label-lines")  # as `problem_on` orders the limits of each day
+_Weeks = list[int]
+
+
+@dataclass(frozen=True, slots=True)
+class _Fullest:
+    """One dosing time in the week in which it needs most columns."""
+
+    load: Load
+    items: tuple[Item, ...]
+    problem: Problem
+    solution: Solution
+
+
+def explain(person: Person, request: PlanRequest) -> tuple[Finding, ...]:
+    """For each dosing time what binds its columns; how they come to cards; each medicine without which a card or column would be saved."""
+    placed = (place_order(order, person, request) for order in request.orders_of(person.id))
+    loads = loads_of((dose for one in placed for dose in one.doses), request)
+    return tuple(_explain(_Person(person, request), loads)) if loads else ()
+
+
+class _Person:
+    """One person's weeks, each problem of them solved once."""
+
+    def __init__(self, person: Person, request: PlanRequest) -> None:
+        self.person, self.request = person, request
+        self.weeks = weeks_of(request)
+        self._known: dict[Problem, Solution] = {}
+
+    def used(self, load: Load) -> _Weeks:
+        """The fewest columns of each week."""
+        return [self._solve(load, week)[2].count for week in range(len(self.weeks))]
+
+    def fullest(self, load: Load) -> _Fullest:
+        """The first week that needs most columns."""
+        used = self.used(load)
+        return _Fullest(load, *self._solve(load, used.index(max(used))))
+
+    def cards(self, used: Sequence[int]) -> int:
+        """How many cards, or strips of a roll, so many columns in each week need."""
+        width = self.request.format.columns
+        return -(-sum(used) // width) if self.request.format.roll else card_count(used, width, most_weeks_of(self.person, self.request))
+
+    def note(self, code: str, load: Load | None = None, **facts: Fact) -> Finding:
+        """About one dosing time, or about the set."""
+        where: dict[str, Fact] = {"person": self.person.id, **({"slot": load.slot} if load else {})}
+        return Finding(code, Severity.NOTE, where, {"name": self.person.name, **({"time": load.time} if load else {}), **facts})
+
+    def _solve(self, load: Load, week: int) -> tuple[tuple[Item, ...], Problem, Solution]:
+        items = tuple(item for item in load.items if any(day in item.counts for day in self.weeks[week]))
+        problem = problem_on(items, self.weeks[week], self.request)
+        if problem not in self._known:
+            self._known[problem] = solve(problem)
+        return items, problem, self._known[problem]
+
+
+def _explain(mine: _Person, loads: Sequence[Load]) -> Iterator[Finding]:
+    each = [mine.used(load) for load in loads]
+    for load in loads:
+        yield _why_so_many(mine, mine.fullest(load))
+    used = [sum(week) for week in zip(*each, strict=True)]
+    shape: dict[str, Fact] = {"rows": mine.request.format.rows, "width": mine.request.format.columns}
+    yield mine.note("explain.cards", columns=max(used), weeks=len(used), cards=mine.cards(used), **shape)
+    for load, own in zip(loads, each, strict=True):
+        yield from _savings(mine, load, own, [total - column for total, column in zip(used, own, strict=True)])
+
+
+def _why_so_many(mine: _Person, fullest: _Fullest) -> Finding:
+    count, load = fullest.solution.count, fullest.load
+    if count == 1:
+        return mine.note("explain.one-column", load, medicines=len(fullest.items))
+    if not fullest.solution.optimal:
+        return mine.note("explain.unproved", load, columns=count, bound=fullest.solution.lower_bound)
+    if by_sum := _binding_sum(fullest.problem, count, mine.request):
+        kind, need, limit = by_sum
+        return mine.note(f"explain.{kind}", load, columns=count, need=need, limit=limit)
+    if group := _excluding(fullest.problem, count):
+        return mine.note("explain.apart", load, columns=count, medicines=tuple(fullest.items[at].medicine.label for at in group))
+    return mine.note("explain.search", load, columns=count, fewer=count - 1, nodes=fullest.solution.nodes)
+
+
+def _binding_sum(problem: Problem, count: int, request: PlanRequest) -> tuple[str, int, int] | None:
+    """The limit whose sum on one day alone needs so many columns, with the sum and the limit: mm³, pieces or lines."""
+    kinds = _KINDS if request.label_lines else _KINDS[:2]
+    sums = [sum(demand[at] for demand in problem.demands) for at in range(len(problem.limits))]
+    binding = [at for at, limit in enumerate(problem.limits) if -(-sums[at] // limit) == count]
+    if not binding:
+        return None
+    at = max(binding, key=lambda at: (sums[at] * 1000 // problem.limits[at], -at))
+    kind = kinds[at % len(kinds)]
+    scale = 1000 if kind == "volume" else 1
+    return kind, -(-sums[at] // scale), problem.limits[at] // scale
+
+
+def _excluding(problem: Problem, count: int) -> tuple[int, ...] | None:
+    """So many items of which no two may, or can, share a column."""
+    if count > _LARGEST_GROUP:
+        return None
+    items = range(len(problem.demands))
+    clash = {pair for pair in combinations(items, 2) if _clash(pair, problem)}
+    return next((group for group in combinations(items, count) if all(pair in clash for pair in combinations(group, 2))), None)
+
+
+def _clash(pair: tuple[int, int], problem: Problem) -> bool:
+    one, other = (problem.demands[at] for at in pair)
+    return pair in problem.apart or any(a + b > limit for a, b, limit in zip(one, other, problem.limits, strict=True))
+
+
+def _savings(mine: _Person, load: Load, used: _Weeks, others: _Weeks) -> Iterator[Finding]:
+    """Each medicine of the dosing time without which the set would need a card less, or else the dosing time a column less.
+
+    `used` are the dosing time's columns week by week, `others` those of all the others.
+    """
+    for medicine in dict.fromkeys(item.medicine for item in load.items):
+        without = mine.used(replace(load, items=tuple(item for item in load.items if item.medicine != medicine)))
+        cards = mine.cards(_sums(others, without))
+        if cards < mine.cards(_sums(others, used)):
+            yield mine.note("explain.saves-card", load, medicine=medicine.label, cards=cards)
+        elif 0 < max(without) < max(used):
+            yield mine.note("explain.saves-column", load, medicine=medicine.label, columns=max(without))
+
+
+def _sums(one: _Weeks, other: _Weeks) -> _Weeks:
+    return [a + b for a, b in zip(one, other, strict=True)]
