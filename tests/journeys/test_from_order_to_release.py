@@ -31,7 +31,7 @@ def test_orders_become_a_released_card(bench_at: Callable[[str], Bench], orders:
     technician.require_sound_screen()
 
     # when a pharmacist confirms what was read, beside the text as received
-    pharmacist = bench.station("office").sign_in("moreau").press("Confirm 2 directions")
+    pharmacist = bench.station("office").sign_in("moreau").press("Confirm 2 orders")
     pharmacist.require_sound_screen()
     pharmacist.press("Begin with Wilhelmina Okonedo-Hart").sees("Take 1 tablet in the morning")
     pharmacist.require_sound_screen()

@@ -300,8 +300,28 @@ def test_somebody_with_orders_and_no_card_is_on_the_work_list(sign_in: SignIn) -
     received("Take 1 tablet in the morning")
     page = words(sign_in(Role.TECHNICIAN).get("/"))
     assert "1 person with orders and no card on the way" in page
-    assert "1 direction to confirm" in page
+    assert "1 order to confirm" in page
     pharmacist = sign_in(Role.PHARMACIST)
-    assert "Confirm 1 direction" in words(pharmacist.get("/"))
+    assert "Confirm 1 order" in words(pharmacist.get("/"))
     pharmacist.post("/orders/readings/RX1/confirm", {})
     assert "Plan the next cards" in words(pharmacist.get("/"))
+
+
+def test_an_order_that_could_not_be_used_waits_on_screen_until_a_pharmacist_settles_it(sign_in: SignIn) -> None:
+    small_bench.opened()
+    small_bench.ordered(small_bench.ORDERS["RX1"], small_bench.ORDERS["RX2"].replace("metformin-500", "no-such-medicine"))
+    pharmacist = sign_in(Role.PHARMACIST)
+    for path in ("/orders/readings", "/people/p1"):
+        said = words(pharmacist.get(path))
+        assert "“no-such-medicine” is not a code of the medicines file" in said
+        assert "Take half a tablet in the evening" in said
+    assert "Settle it" not in words(sign_in(Role.TECHNICIAN).get("/people/p1"))
+    held = pharmacist.post("/plan", {**ASKED, "person": "p1"})
+    assert "Order RX2 of orders.csv could not be used." in words(held)
+
+    (path,) = set(re.findall(r'href="(/orders/not-used/\d+)"', pharmacist.get("/orders/readings").content.decode()))
+    assert "Wilhelmina Okonedo-Hart" in words(pharmacist.get(path))
+    assert pharmacist.post(path, {"becomes": "turned down", "reason": ""}).status_code == 422
+    assert pharmacist.post(path, {"becomes": "turned down", "reason": "stopped by Dr Example"}).status_code == 302
+    assert "Nothing waits" in words(pharmacist.get("/orders/readings"))
+    assert pharmacist.post("/plan", {**ASKED, "person": "p1"}).status_code == 302

@@ -1,6 +1,7 @@
 """What every action has in common: one transaction, the right to do it, a form's second submit known for one, and refusals on record.
 
 An action's own function asks core and saves; whatever it saved before it was refused is undone here, and the refusal is written instead.
+Only a file that is of no use is kept beside its refusal (`not_used`).
 """
 
 from collections.abc import Callable
@@ -61,7 +62,7 @@ def _attempt(ability: Ability, on: Occasion, work: Callable[[], Outcome]) -> Out
             outcome = work()
         except Missing as missing:
             outcome = not_done((Finding("custody.not-there", Severity.STOP, facts={"kind": missing.kind, "id": missing.name}),))
-        if not outcome.done:
+        if not outcome.done and not outcome.made:
             transaction.set_rollback(True)
     return outcome
 

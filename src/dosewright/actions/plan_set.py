@@ -5,6 +5,7 @@ from dosewright.actions.outcome import Outcome, done, not_done
 from dosewright.core.custody.event import Deed, Occasion
 from dosewright.core.custody.planning import PlanAsk, check_cycle, check_days_free, check_plan, check_settled, facts_of_plan
 from dosewright.core.custody.rights import Ability, check_right
+from dosewright.core.custody.unused import check_all_used
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify import verify
@@ -22,6 +23,7 @@ from dosewright.store.people import load_person, load_timetable, lock_person
 from dosewright.store.pharmacy import load_pharmacy, load_rules
 from dosewright.store.set_count import count_sets
 from dosewright.store.stock import load_stock_of
+from dosewright.store.unused import load_waiting_unused
 
 __all__ = ["draw_up_request", "plan_set"]
 
@@ -70,6 +72,7 @@ def plan_set(person: PersonId, on: Occasion, ask: PlanAsk) -> Outcome:
         return not_done(too_long)
     waiting = [stored.order for stored in load_waiting(person)]
     findings = check_days_free(ask, (stored.card for stored in lock_open_cards(person))) + check_settled(ask, waiting)
+    findings += check_all_used((stored.unused, stored.file) for stored in load_waiting_unused(person))
     request = draw_up_request(person, ask, on)
     plan = plan_cycle(request)
     findings += check_plan(plan, verify(plan, request), ask.reasons)

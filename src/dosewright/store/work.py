@@ -1,5 +1,6 @@
 """The work list's rows: every set that has a card on its way through the pharmacy, and what its cards stand at."""
 
+from collections import Counter
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,12 +12,14 @@ from dosewright.core.units.person import Person
 from dosewright.store.missing import Missing
 from dosewright.store.models import Account, CardRow, CardSet, MedicineRow, OrderRow, PersonRow
 from dosewright.store.people import person_of
+from dosewright.store.unused import count_unused, load_waiting_unused
 
 __all__ = [
     "OpenCard",
     "OpenSet",
     "SetInBrief",
     "count_medicines",
+    "count_waiting",
     "load_basis",
     "load_open_sets",
     "load_sets_of",
@@ -74,9 +77,14 @@ def _open_set(row: CardSet) -> OpenSet:
 
 
 def load_waiting_orders() -> dict[PersonId, int]:
-    """How many directions of each person wait for a pharmacist."""
+    """How many orders each person waits for: directions that a pharmacist must confirm, and orders that could not be used."""
     waiting = OrderRow.objects.filter(standing="waiting").values("person_id").annotate(many=Count("id"))
-    return {PersonId(row["person_id"]): row["many"] for row in waiting}
+    return dict(Counter({PersonId(row["person_id"]): row["many"] for row in waiting}) + Counter(count_unused()))
+
+
+def count_waiting() -> int:
+    """How many orders wait for a pharmacist in all."""
+    return OrderRow.objects.filter(standing="waiting").count() + len(load_waiting_unused())
 
 
 def load_basis(set_id: int) -> str:

@@ -21,6 +21,7 @@ from dosewright.core.interop.json_text import parse_json
 from dosewright.core.interop.lines import Replacement, check_same_medicine, replace_earlier
 from dosewright.core.interop.medicine_words import MedicineWords
 from dosewright.core.interop.orders_in import OrdersIn, OrderSource, ReceivedOrder
+from dosewright.core.interop.words_received import words_of_request
 from dosewright.core.units.finding import Severity
 from dosewright.core.units.ids import PersonId
 from dosewright.core.units.person import Person
@@ -70,7 +71,8 @@ class _Reader:
         self._note_not_read(envelope)
         found = [*envelope.findings, *(finding for number in sorted(checked) for finding in checked[number].findings)]
         found += [*replaced, *check_same_medicine(kept, self.source.file, self.source.medicines)]
-        return OrdersIn(tuple(people.values()), kept, tuple(found))
+        words = {entry.name: words_of_request(entry.resource) for entry in self.entries.of_type("MedicationRequest")}
+        return OrdersIn(tuple(people.values()), kept, tuple(found), words)
 
     def _notes(self, resource: str) -> ResourceNotes:
         return ResourceNotes(self.source.file, resource)

@@ -18,6 +18,7 @@ from dosewright.core.interop.large_amounts import check_large_amounts
 from dosewright.core.interop.lines import Replacement, check_same_medicine, replace_earlier
 from dosewright.core.interop.orders_in import OrdersIn, OrderSource, ReceivedOrder
 from dosewright.core.interop.row_reader import RowReader
+from dosewright.core.interop.words_received import words_of_fields
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.regimen.order import Order
 from dosewright.core.regimen.reading.reading_values import ReadingStatus
@@ -62,7 +63,8 @@ def parse_orders(text: str, source: OrderSource) -> OrdersIn:
     findings = [finding for line in lines for finding in line.reader.findings]
     findings += [*replaced, *check_same_medicine(kept, source.file, source.medicines)]
     people = {line.person.id: line.person for line in lines if line.person}
-    return OrdersIn(tuple(people.values()), kept, tuple(findings))
+    words = {str(line.row.line): words_of_fields((line.row["medicine"], line.row["directions"])) for line in lines}
+    return OrdersIn(tuple(people.values()), kept, tuple(findings), words)
 
 
 def _grouped(lines: Iterable[_Line], column: str) -> list[list[_Line]]:

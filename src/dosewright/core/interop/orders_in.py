@@ -43,11 +43,15 @@ class ReceivedOrder:
 
 @dataclass(frozen=True, slots=True)
 class OrdersIn:
-    """People, orders and findings, each in the file's order. An order that is broken is in `findings` only."""
+    """People, orders and findings, each in the file's order. An order that is broken is in `findings` only.
+
+    `words`: what the file says of each order, broken ones too, by the line or resource that findings name.
+    """
 
     people: tuple[Person, ...] = ()
     received: tuple[ReceivedOrder, ...] = ()
     findings: tuple[Finding, ...] = field(default=())
+    words: Mapping[str, str] = field(default_factory=dict, compare=False)
 
     @property
     def orders(self) -> tuple[Order, ...]:

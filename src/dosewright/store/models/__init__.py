@@ -8,6 +8,7 @@ from dosewright.store.models.order import OrderFile, OrderRow
 from dosewright.store.models.person import HomeRow, PersonRow, TimetableRow
 from dosewright.store.models.pharmacy import Pharmacy, RuleBook
 from dosewright.store.models.stock import StockLot, StockMovement
+from dosewright.store.models.unused import UnusedOrderRow
 
 __all__ = [
     "Account",
@@ -30,4 +31,5 @@ __all__ = [
     "StockLot",
     "StockMovement",
     "TimetableRow",
+    "UnusedOrderRow",
 ]

@@ -31,6 +31,10 @@ SENTENCES: dict[str, str] = {
     "custody.days-out-of-range": "{days} days cannot be planned at one go. Choose from 1 to {longest}.",
     "custody.nothing-to-plan": "No confirmed order has a dose on these days. Confirm what was read first.",
     "custody.order-waits": "Order {order} waits for a pharmacist. Nothing is planned while an order of these days is unconfirmed.",
+    "custody.order-not-used": (
+        "Order {order} of {file} could not be used. Nothing is planned until a pharmacist has settled it, "
+        "or it comes in again without fault."
+    ),
     "custody.wrong-file": "{file} cannot be read: {why}",
     "custody.seen-before": "Order {order} came before, word for word. Nothing was changed.",
     "custody.person-differs": "{name} is on record with another home, room or address. The record was kept; compare and correct it.",
