@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from dosewright.core.medicines.amounts import units_of
 from dosewright.core.medicines.medicine import Medicine
@@ -55,6 +56,7 @@ def substances_of(medicine: Medicine, blends: Iterable[Blend]) -> tuple[str, ...
     return blend.substances if blend else tuple(part for part in _BETWEEN.split(medicine.name.strip()) if part)
 
 
+@lru_cache(maxsize=65536)
 def same_substance(one: str, other: str) -> bool:
     """Whether the words of one name begin with all the words of the other. A name without words is no substance."""
     first, second = sorted((words_of(one), words_of(other)), key=len)

@@ -36,11 +36,14 @@ class _Taken:
 
 def check_daily_totals(person: Person, supplied: Sequence[Order], request: PlanRequest) -> tuple[Finding, ...]:
     """For each rule the fullest day if it is above the maximum, or that what is taken cannot be counted. In the order of the rules."""
-    return tuple(found for rule in request.rules.maxima for found in _check(rule, person, supplied, request))
+    if not request.rules.maxima:
+        return ()
+    held = [one for order in supplied if order.medicine in request.medicines for one in _held(order, request)]
+    return tuple(found for rule in request.rules.maxima for found in _check(rule, person, held, request))
 
 
-def _check(rule: DailyMaximum, person: Person, supplied: Sequence[Order], request: PlanRequest) -> Iterator[Finding]:
-    held = list(_held(rule, supplied, request))
+def _check(rule: DailyMaximum, person: Person, everything: Iterable[tuple[str, _Held]], request: PlanRequest) -> Iterator[Finding]:
+    held = [one for substance, one in everything if rule.limits(substance)]
     if not held:
         return
     taken = [_taken(one, person, request) for one in held]
@@ -56,13 +59,11 @@ def _check(rule: DailyMaximum, person: Person, supplied: Sequence[Order], reques
         yield Finding("daily-maximum.not-counted", Severity.NOTE, where, {**medicines, "limit": rule.milligrams, **cited})
 
 
-def _held(rule: DailyMaximum, supplied: Iterable[Order], request: PlanRequest) -> Iterator[_Held]:
-    for order in supplied:
-        medicine = request.medicines.get(order.medicine)
-        substances = substances_of(medicine, request.rules.blends) if medicine else ()
-        for nth, substance in enumerate(substances):
-            if medicine and rule.limits(substance):
-                yield order, medicine, nth, len(substances)
+def _held(order: Order, request: PlanRequest) -> list[tuple[str, _Held]]:
+    """Each substance that the order's product holds."""
+    medicine = request.medicines[order.medicine]
+    substances = substances_of(medicine, request.rules.blends)
+    return [(substance, (order, medicine, nth, len(substances))) for nth, substance in enumerate(substances)]
 
 
 def _fullest(each: Iterable[dict[date, Fraction]], first: date) -> tuple[Fraction, date]:
