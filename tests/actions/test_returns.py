@@ -17,6 +17,7 @@ from dosewright.core.custody.stage import Stage
 from dosewright.core.supply.account import accounts, check_accounts
 from dosewright.core.supply.movement import Place
 from dosewright.core.supply.placement import Cell
+from dosewright.core.units.finding import Severity
 from dosewright.core.units.ids import CardNumber, Lot, OrderId
 from dosewright.store.card_units import load_units_in_cards
 from dosewright.store.stock import load_movements, load_stock_by_lot
@@ -32,6 +33,14 @@ def where() -> dict[Place, Fraction]:
     return {place: account.at(place) for place in (Place.STOCK, Place.CARD, Place.GIVEN, Place.RETURNED, Place.WASTE) if account.at(place)}
 
 
+SATURDAY, AFTERWARDS = on(minutes=5 * 24 * 60), on(minutes=7 * 24 * 60)
+
+
+def others(card: CardNumber) -> dict[Cell, Fraction]:
+    """The cavities of the other medicine, all of them counted and empty."""
+    return {units.cell: Fraction(0) for units in bench.now(card).state.placed if units.cell.order != OrderId("RX1")}
+
+
 def left(card: CardNumber, rows: tuple[int, ...]) -> dict[Cell, Fraction]:
     return {Cell(card, row, 1, OrderId("RX1")): Fraction(1) for row in rows}
 
@@ -39,11 +48,33 @@ def left(card: CardNumber, rows: tuple[int, ...]) -> dict[Cell, Fraction]:
 def test_r10_r11_a_returned_card_ends_as_waste_and_stock_never_hears_of_it() -> None:
     card = bench.handed_over()
     assert where() == {Place.STOCK: 93, Place.CARD: 7}
-    bench.must(take_return(card, on(), left(card, (6, 7))))
+    bench.must(take_return(card, SATURDAY, left(card, (6, 7)) | others(card)))
     assert where() == {Place.STOCK: 93, Place.GIVEN: 5, Place.RETURNED: 2}
     bench.must(destroy_card(card, on(), "came back", "A. Lindqvist"))
     assert where() == {Place.STOCK: 93, Place.GIVEN: 5, Place.WASTE: 2}
     assert bench.now(card).state.stage is Stage.DESTROYED
+
+
+def test_r11_what_is_not_due_yet_is_never_taken_as_given_uncounted() -> None:
+    card = bench.handed_over()
+    outcome = take_return(card, SATURDAY, left(card, (7,)) | others(card))
+    assert bench.refused(outcome) == {"rounds.not-counted", "rounds.taken-as-given"}
+    assert [finding.where["row"] for finding in outcome.findings if finding.severity is Severity.STOP] == [6]
+    assert where() == {Place.STOCK: 93, Place.CARD: 7}
+
+
+def test_r11_an_empty_cavity_is_counted_as_nothing() -> None:
+    card = bench.handed_over()
+    counted = left(card, (1, 2, 3, 4, 5, 6)) | others(card)
+    assert bench.refused(take_return(card, on(), counted)) == {"rounds.not-counted"}
+    bench.must(take_return(card, on(), {**counted, Cell(card, 7, 1, OrderId("RX1")): Fraction(0)}))
+    assert where() == {Place.STOCK: 93, Place.GIVEN: 1, Place.RETURNED: 6}
+
+
+def test_days_that_are_past_are_taken_as_given_and_that_is_said() -> None:
+    card = bench.handed_over()
+    outcome = bench.must(take_return(card, SATURDAY, left(card, (6, 7)) | others(card)))
+    assert [(finding.code, finding.where["row"]) for finding in outcome.findings] == [("rounds.taken-as-given", row) for row in range(1, 6)]
 
 
 def test_a_withdrawn_card_holds_its_units_until_they_are_destroyed() -> None:
@@ -56,19 +87,19 @@ def test_a_withdrawn_card_holds_its_units_until_they_are_destroyed() -> None:
 
 def test_more_than_went_in_does_not_come_back() -> None:
     card = bench.handed_over()
-    too_many = {Cell(card, 1, 1, OrderId("RX1")): Fraction(2)}
+    too_many = {**left(card, (2, 3, 4, 5, 6, 7)), **others(card), Cell(card, 1, 1, OrderId("RX1")): Fraction(2)}
     assert bench.refused(take_return(card, on(), too_many)) == {"rounds.more-returned-than-held"}
     assert where() == {Place.STOCK: 93, Place.CARD: 7}
 
 
 def test_a_card_that_never_left_does_not_come_back() -> None:
     card = bench.released()
-    assert bench.refused(take_return(card, on(), {})) == {"custody.wrong-stage"}
+    assert "custody.wrong-stage" in bench.refused(take_return(card, on(), {}))
 
 
 def test_destroying_needs_a_reason_and_a_witness() -> None:
     card = bench.handed_over()
-    bench.must(take_return(card, on(), {}))
+    bench.must(take_return(card, AFTERWARDS, {}))
     assert bench.refused(destroy_card(card, on(), "", " ")) == {"custody.no-reason", "custody.nobody-named"}
 
 

@@ -115,7 +115,7 @@ def return_card(request: BenchRequest, number: str) -> HttpResponse:
         counted = {cell: parse_amount(request.POST.get(_field(cell), "").strip()) for cell in _cells(card)}
     except ValueError:
         return _count(request, card, "Write in each field how many units are left: 0, 1, or 0.5 for a half.", (), status=422)
-    outcome = take_return(card.stored.number, occasion(request), {cell: left for cell, left in counted.items() if left})
+    outcome = take_return(card.stored.number, occasion(request), counted)
     if not outcome.done:
         return _count(request, card, "", outcome.findings, status=422)
     messages.success(request, f"Card {format_card_number(card.stored.number)} is back. What is left in it waits to be destroyed.")

@@ -1,17 +1,19 @@
 """R10, R11: of a card that came back, what was counted is returned, the rest was given; nothing is lost between them."""
 
+from datetime import timedelta
 from fractions import Fraction
 
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.core.card_maker import CARD, RX1, card, right_units
+from tests.core.card_maker import CARD, MONDAY, RX1, card, right_units
 
 from dosewright.core.custody.returning import destroying_movements, returning_movements
 from dosewright.core.custody.stage import Stage
 from dosewright.core.custody.state import CardState
-from dosewright.core.rounds.left import check_counted_return, part_return
+from dosewright.core.rounds.left import check_counted_return, check_uncounted, part_return
 from dosewright.core.supply.movement import MovementKind
 from dosewright.core.supply.placement import Cell, Placed
+from dosewright.core.units.finding import blocks
 
 UNITS = right_units(card())
 COUNTS = st.dictionaries(st.sampled_from([units.cell for units in UNITS]), st.sampled_from([Fraction(0), Fraction(1, 2), Fraction(1)]))
@@ -34,6 +36,21 @@ def test_returned_and_given_are_together_what_the_card_held(counted: dict[Cell, 
 def test_more_than_went_in_is_a_stop(counted: dict[Cell, Fraction]) -> None:
     held = {units.cell: units.amount for units in UNITS}
     assert bool(check_counted_return(UNITS, counted)) is any(amount > held[cell] for cell, amount in counted.items())
+
+
+DUE = {(cavity.row, cavity.column): cavity.day for cavity in card().cavities}
+DAYS = {units.cell: DUE[units.cell.row, units.cell.column] for units in UNITS}
+
+
+@given(COUNTS, st.integers(-1, 4))
+def test_r11_only_what_is_past_may_go_uncounted(counted: dict[Cell, Fraction], passed: int) -> None:
+    today = MONDAY + timedelta(days=passed)
+    found = check_uncounted(UNITS, counted, DAYS, today)
+    still = [cell for cell in DAYS if cell not in counted]
+    assert sorted(finding.code for finding in found) == sorted(
+        "rounds.taken-as-given" if DAYS[cell] < today else "rounds.not-counted" for cell in still
+    )
+    assert blocks(found) is any(DAYS[cell] >= today for cell in still)
 
 
 def test_units_of_a_cavity_that_held_nothing_are_a_stop() -> None:

@@ -2,12 +2,13 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from fractions import Fraction
 
 from dosewright.core.supply.placement import Cell, Placed
-from dosewright.core.units.finding import Finding, Severity
+from dosewright.core.units.finding import Fact, Finding, Severity
 
-__all__ = ["Parted", "check_counted_return", "part_return"]
+__all__ = ["Parted", "check_counted_return", "check_uncounted", "part_return"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +34,23 @@ def check_counted_return(placed: Iterable[Placed], counted: Mapping[Cell, Fracti
         for cell, amount in sorted(counted.items())
         if amount > held.get(cell, Fraction(0))
     )
+
+
+def check_uncounted(
+    placed: Iterable[Placed], counted: Mapping[Cell, Fraction], days: Mapping[Cell, date], today: date
+) -> tuple[Finding, ...]:
+    """Find every cell that nobody counted. A dose of a past day may be taken as given, with a note; one of today or of a day to come may not:
+    it would be given in the account and nowhere else (R11). `days` says on which day each cell is due.
+    """
+    cells = sorted({units.cell for units in placed} - set(counted))
+    return tuple(_uncounted(cell, days[cell], today) for cell in cells)
+
+
+def _uncounted(cell: Cell, due: date, today: date) -> Finding:
+    where: dict[str, Fact] = {"card": cell.card, "row": cell.row, "column": cell.column, "order": cell.order, "date": due}
+    if due < today:
+        return Finding("rounds.taken-as-given", Severity.NOTE, where)
+    return Finding("rounds.not-counted", Severity.STOP, where)
 
 
 def part_return(placed: Iterable[Placed], counted: Mapping[Cell, Fraction]) -> Parted:
