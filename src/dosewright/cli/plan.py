@@ -20,6 +20,7 @@ from dosewright.core.units.finding import Finding, Severity, needs_a_person
 
 __all__ = ["add_arguments", "run"]
 
+_ONE_PRODUCT = ("duplicate.same-time", "duplicate.same-product")
 _MOST_SHOWN = 40  # findings on standard error; all of them are in the files
 
 _EXAMPLE = """example:
@@ -79,10 +80,16 @@ def _explain(plan: Plan, given: PlanInput) -> None:
 
 
 def _not_said_twice(plan: Plan, given: PlanInput) -> Iterable[Finding]:
-    """The planner finds no directions in an order whose words are still a question; that was said already, with the words."""
+    """Without what the files' own findings said already, with more: an order without directions, one medicine ordered twice."""
     open_orders = {received.order.id for received in given.orders.unsettled}
-    again = ("timing.no-dosage", "directions.refuse")
-    return (found for found in plan.findings if found.where.get("order") not in open_orders or found.code not in again)
+    twice = {
+        frozenset((found.where["order"], found.facts["other"])) for found in given.findings if found.code == "order.same-medicine-twice"
+    }
+    for found in plan.findings:
+        order = found.where.get("order")
+        unread = order in open_orders and found.code in ("timing.no-dosage", "directions.refuse")
+        if not unread and not (found.code in _ONE_PRODUCT and {order, found.facts["other_order"]} in twice):
+            yield found
 
 
 def _unstated_starts(plan: Plan) -> Iterable[Finding]:
