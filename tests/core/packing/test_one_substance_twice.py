@@ -62,6 +62,15 @@ def test_an_order_that_follows_another_is_left_in_peace() -> None:
     assert codes([one, other], LEVO_50, LEVO_25) == []
 
 
+@pytest.mark.parametrize(("later", "expected"), [(0, []), (-1, ["duplicate.in-a-blend decide"])])
+def test_as_needed_orders_count_while_they_are_in_force(later: int, expected: list[str]) -> None:
+    """They have no days of their own; one that ends as the other begins never meets it."""
+    change = Moment(MONDAY.replace(day=9))
+    one = order("a", PARACETAMOL, dosage(1, "MORN", as_needed=True), until=change)
+    other = order("b", CO_CODAMOL, dosage(1, "MORN", as_needed=True), since=Moment(MONDAY.replace(day=9 + later)))
+    assert codes([one, other], PARACETAMOL, CO_CODAMOL) == expected
+
+
 def test_different_substances_are_left_in_peace() -> None:
     assert codes([order("a", RAMIPRIL, dosage(1, "MORN")), order("b", LEVO_25, dosage(1, "MORN"))], RAMIPRIL, LEVO_25) == []
 
