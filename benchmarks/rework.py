@@ -1,7 +1,7 @@
 """Changes laid out a second for people with 1, 4 and 12 open cards, against planning everything afresh; then what putting right saves.
 
 Everybody has about nine medicines, as published for people in homes; the mix of changes is the published one: 35 added, 34 of the dose,
-26 stopped, of a hundred (the rest is not told apart there, and left out). People, products and orders are invented and drawn with fixed seeds.
+26 stopped, of a hundred (the rest is left out). People, products and orders are invented and drawn with fixed seeds.
 """
 
 from collections import Counter
