@@ -11,7 +11,7 @@ from tests.core.rework.rework_makers import day, laid_out, open_cards, situation
 
 from dosewright.core.packing.plan_values import Content
 from dosewright.core.packing.request import PlanRequest
-from dosewright.core.regimen.dosage import Weekday
+from dosewright.core.regimen.dosage import Amount, Dosage, Repeat, TimeUnit, Timing, Weekday
 from dosewright.core.regimen.order import Order
 from dosewright.core.rework.cost import draws
 from dosewright.core.rework.layout import PersonLayout
@@ -21,6 +21,7 @@ from dosewright.core.supply.whole_units import draw_whole_units
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.ids import MedicineCode, OrderId, PersonId
 from dosewright.core.units.person import Person
+from dosewright.core.units.quantity import Quantity, Unit
 
 BISO, METF, LEVO = medicine("Bisoprolol"), medicine("Metformin"), medicine("Levothyroxine")
 HALF, ONE = Fraction(1, 2), Fraction(1)
@@ -229,3 +230,28 @@ def test_a_change_that_is_withdrawn_gives_back_the_first_cards() -> None:
 
 def held(contents: Iterable[Content]) -> list[tuple[OrderId, MedicineCode, Fraction]]:
     return [(c.order, c.medicine, c.quantity.count) for c in contents]
+
+
+def test_what_was_taken_early_needs_no_place_any_more() -> None:
+    """All of day 12 is taken: a stop of the other medicine opens the other days' cavities, and looks for no room on day 12."""
+    early = tuple(
+        replace(card, used=card.used | {(c.row, c.column) for c in card.card.cavities if c.day == day(12).day})
+        for card in open_cards(BEFORE, day(10))
+    )
+    (layout,) = laid_out(situation(BEFORE, [TWICE], day(10), cards=early))
+    assert layout.unplaced == ()
+    assert {str(choice.name) for choice in layout.chosen} == {"open"}
+
+
+def test_a_card_filled_afresh_keeps_the_rhythm_of_every_other_day() -> None:
+    """The rhythm runs from where the order began, never from the new card's first day: the 3rd, 5th, 7th, … day stay such days."""
+    repeat = Repeat(frequency=1, period=Fraction(2), period_unit=TimeUnit.DAY, when=("MORN",))
+    amount = Amount(quantity=Quantity(ONE, Unit("tablet")))
+    alternate = order("o1", BISO, Dosage(timing=Timing(repeat=repeat), amounts=(amount,)))
+    layout = changed(alternate, at=day(10), before=request([alternate, TWICE], [BISO, METF]))
+    fresh = [choice for choice in layout.choices if choice.name == "afresh"]
+    assert fresh
+    for choice in fresh:
+        days = [(cavity.day - BEFORE.first).days + 1 for laid in choice.laid for cavity in laid.card.cavities]
+        assert days
+        assert all(number % 2 == 1 for number in days)
