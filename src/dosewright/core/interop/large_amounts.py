@@ -7,7 +7,7 @@ usual order (common practice, no source). Milligrams count as the units that the
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
-from dosewright.core.medicines.amounts import units_of
+from dosewright.core.medicines.amounts import NotCountable, units_of
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.regimen.dosage import Dosage
 from dosewright.core.units.finding import Fact, Finding, Severity
@@ -24,9 +24,13 @@ def check_large_amounts(dosages: Iterable[Dosage], medicine: Medicine) -> Iterat
     for quantity in dict.fromkeys(quantity for dosage in dosages for quantity in _at_once(dosage)):
         units = units_of(quantity, medicine)
         pieces = medicine.size is not None or medicine.unit in ("tablet", "capsule")
-        if quantity.count > _MOST or (isinstance(units, Fraction) and pieces and units > _MOST_UNITS):
+        if quantity.count > _MOST or (pieces and _too_many(units)):
             facts: dict[str, Fact] = {"amount": quantity.count, "unit": quantity.unit, "medicine": medicine.label}
             yield Finding("order.large-amount", Severity.DECIDE, {}, facts)
+
+
+def _too_many(units: Fraction | NotCountable) -> bool:
+    return units > _MOST_UNITS if isinstance(units, Fraction) else units.code == "amount.too-many"
 
 
 def _at_once(dosage: Dosage) -> Iterator[Quantity]:
