@@ -112,6 +112,13 @@ def test_some_orders_of_the_files_were_not_used_and_say_why(build: Build) -> Non
     assert all(code in found for code in ("dangling-reference", "strength-differs", "unknown-medicine"))
 
 
+def test_the_orders_that_could_not_be_used_wait_for_the_visitor_and_nobody_is_planned_without_them(build: Build) -> None:
+    waiting = {str(person) for (person,) in build.rows("select person from store_unusedorderrow where standing = 'waiting'")}
+    assert waiting == {"hm03", "hm13", "li10"}
+    assert "3 orders that could not be used wait for you" in build.said
+    assert not waiting & {name.removesuffix(".json") for name in build.files("plans")}
+
+
 def test_everybody_of_the_staff_can_sign_in_and_is_told_how(build: Build) -> None:
     accounts = [username for (username,) in build.rows("select username from store_account order by id")]
     assert len(accounts) >= 6

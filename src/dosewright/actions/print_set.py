@@ -1,16 +1,25 @@
-"""A set's paper is made: labels, fill sheet, administration record; read back, and kept byte for byte."""
+"""A set's paper is made: labels, fill sheet, administration record; read back, and kept byte for byte.
+
+Drawing takes seconds and changes nothing, so it is done before the transaction: other stations go on with their work. What was drawn is
+kept only if, with the cards locked, everything that it was drawn from is still the same.
+"""
+
+from dataclasses import dataclass
 
 from dosewright.actions.doing import doing
 from dosewright.actions.outcome import Outcome, done, not_done
 from dosewright.core.custody.event import Deed, Occasion
 from dosewright.core.custody.follow import check_follows
-from dosewright.core.custody.rights import Ability
+from dosewright.core.custody.printing import check_unchanged
+from dosewright.core.custody.rights import Ability, check_right
 from dosewright.core.paper.material import Material, Pharmacy
 from dosewright.core.paper.offer import Offered, offer_fill, offer_labels, offer_record
 from dosewright.core.units.finding import blocks
+from dosewright.core.units.ids import CardNumber
 from dosewright.devices.fonts import load_fonts
-from dosewright.store.cards import StoredSet, load_request, lock_set, save_event
+from dosewright.store.cards import StoredSet, load_request, load_set, lock_set, save_event
 from dosewright.store.ledger import append_entry
+from dosewright.store.missing import Missing
 from dosewright.store.papers import Sheet, save_papers
 from dosewright.store.people import load_home_names
 from dosewright.store.pharmacy import load_pharmacy
@@ -18,30 +27,75 @@ from dosewright.store.pharmacy import load_pharmacy
 __all__ = ["draw_papers", "print_set"]
 
 
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """The documents, what they were drawn from, and the cards whose life was not over then."""
+
+    material: Material
+    open_cards: tuple[CardNumber, ...]
+    papers: dict[str, Offered]
+
+
 def draw_papers(found: StoredSet) -> dict[str, Offered]:
     """The three documents of a set, each read back by paper's own front door; nothing is kept."""
-    who = load_pharmacy()
-    pharmacy = Pharmacy(who.name, who.address, who.phone, who.registration)
-    material = Material(found.plan, load_request(found.id), pharmacy, load_fonts(), homes=load_home_names())
-    return {"labels": offer_labels(material), "fill": offer_fill(material), "record": offer_record(material)}
+    return _draw(_gather(found))
 
 
-@doing(Ability.PRINT_SET, "set")
 def print_set(set_id: int, on: Occasion) -> Outcome:
-    """The PDFs are kept and may be printed; refused where one could not be drawn right or did not read back as the plan (R6, R16).
+    """The PDFs are kept and may be printed; refused where one could not be drawn right or did not read back as the plan (R6, R16), and
+    where the set changed while they were drawn.
 
     `made`: the SHA-256 of each, in the order labels, fill, record.
     """
+    return _keep(set_id, on, _draw_first(set_id, on))
+
+
+def _draw_first(set_id: int, on: Occasion) -> _Drawn | None:
+    """None where it will be refused anyway: nothing is drawn for somebody who may not, or of a set that is not there."""
+    if check_right(on.by, Ability.PRINT_SET):
+        return None
+    try:
+        found = load_set(set_id)
+    except Missing:
+        return None
+    material = _gather(found)
+    return _Drawn(material, _open(found), _draw(material))
+
+
+@doing(Ability.PRINT_SET, "set")
+def _keep(set_id: int, on: Occasion, drawn: _Drawn | None) -> Outcome:
+    """One short transaction: the set is locked and compared, then paper and ledger entry are saved."""
     found = lock_set(set_id)
-    papers = draw_papers(found)
-    open_cards = [card for card in found.cards if not card.state.over]
-    findings = tuple(finding for card in open_cards for finding in check_follows(card.state, Deed.PRINTED))
-    findings += tuple(finding for offered in papers.values() for finding in offered.findings)
-    if blocks(findings) or any(offered.left_out for offered in papers.values()):
+    same = drawn is not None and (drawn.material, drawn.open_cards) == (_gather(found), _open(found))
+    findings = check_unchanged(set_id, same=same)
+    if drawn is None or findings:
         return not_done(findings)
-    sheets = [Sheet(kind, offered.pdf) for kind, offered in papers.items() if offered.pdf]
+    open_cards = [card for card in found.cards if not card.state.over]
+    findings += tuple(finding for card in open_cards for finding in check_follows(card.state, Deed.PRINTED))
+    findings += tuple(finding for offered in drawn.papers.values() for finding in offered.findings)
+    if blocks(findings) or any(offered.left_out for offered in drawn.papers.values()):
+        return not_done(findings)
+    sheets = [Sheet(kind, offered.pdf) for kind, offered in drawn.papers.items() if offered.pdf]
     hashes = save_papers(set_id, found.plan.basis, sheets, on)
     append_entry(on, "set printed", ("set", str(set_id)), {"basis": found.plan.basis, "papers": hashes})
     for card in open_cards:
         save_event(card, Deed.PRINTED, on, {"papers": hashes})
     return done(findings, *hashes)
+
+
+# An action like the others, though its right is asked in `_keep`.
+print_set.ability = Ability.PRINT_SET  # type: ignore[attr-defined]
+
+
+def _gather(found: StoredSet) -> Material:
+    who = load_pharmacy()
+    pharmacy = Pharmacy(who.name, who.address, who.phone, who.registration)
+    return Material(found.plan, load_request(found.id), pharmacy, load_fonts(), homes=load_home_names())
+
+
+def _draw(material: Material) -> dict[str, Offered]:
+    return {"labels": offer_labels(material), "fill": offer_fill(material), "record": offer_record(material)}
+
+
+def _open(found: StoredSet) -> tuple[CardNumber, ...]:
+    return tuple(card.number for card in found.cards if not card.state.over)

@@ -13,6 +13,7 @@ from dosewright.config.demo.week import Planned, change_an_order, plan_everybody
 from dosewright.core.interop.plan_json import format_plan
 from dosewright.store.cards import load_set
 from dosewright.store.papers import load_papers
+from dosewright.store.unused import load_waiting_unused
 
 __all__ = ["build"]
 
@@ -31,6 +32,7 @@ def build(folder: Path) -> None:
     _say("Tuesday", f"{receive_lots(bench)} lots came in")
     confirmed, waiting = confirm_what_is_clear(bench)
     _say("", f"{confirmed} directions confirmed by the pharmacist, {waiting} wait for you")
+    _say("", f"{len(load_waiting_unused())} orders that could not be used wait for you")
     bench.begin(_WEDNESDAY)
     planned = plan_everybody(bench)
     cards = sum(len(load_set(set_id).cards) for set_id in planned.sets)

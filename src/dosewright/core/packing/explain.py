@@ -82,7 +82,7 @@ def _explain(mine: _Person, loads: Sequence[Load]) -> Iterator[Finding]:
         yield _why_so_many(mine, mine.fullest(load))
     used = [sum(week) for week in zip(*each, strict=True)]
     shape: dict[str, Fact] = {"rows": mine.request.format.rows, "width": mine.request.format.columns}
-    yield mine.note("explain.cards", columns=max(used), weeks=len(used), cards=mine.cards(used), **shape)
+    yield mine.note("explain.cards", None, columns=max(used), weeks=len(used), cards=mine.cards(used), **shape)
     for load, own in zip(loads, each, strict=True):
         yield from _savings(mine, load, own, [total - column for total, column in zip(used, own, strict=True)])
 

@@ -39,7 +39,7 @@ def check_counted_return(placed: Iterable[Placed], counted: Mapping[Cell, Fracti
 def check_uncounted(
     placed: Iterable[Placed], counted: Mapping[Cell, Fraction], days: Mapping[Cell, date], today: date
 ) -> tuple[Finding, ...]:
-    """Find every cell that nobody counted. A dose of a past day may be taken as given, with a note; one of today or of a day to come may not:
+    """Find every cell that nobody counted. A dose of a past day may be taken as given, with a note; one of today or later may not:
     it would be given in the account and nowhere else (R11). `days` says on which day each cell is due.
     """
     cells = sorted({units.cell for units in placed} - set(counted))

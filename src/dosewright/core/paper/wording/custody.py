@@ -35,6 +35,7 @@ SENTENCES: dict[str, str] = {
         "Order {order} of {file} could not be used. Nothing is planned until a pharmacist has settled it, "
         "or it comes in again without fault."
     ),
+    "custody.changed-meanwhile": "Set {set} was changed at another station while its paper was drawn. Nothing was kept: print it again.",
     "custody.wrong-file": "{file} cannot be read: {why}",
     "custody.seen-before": "Order {order} came before, word for word. Nothing was changed.",
     "custody.person-differs": "{name} is on record with another home, room or address. The record was kept; compare and correct it.",

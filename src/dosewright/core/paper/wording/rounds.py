@@ -11,5 +11,7 @@ SENTENCES: dict[str, str] = {
         "Card {card}, row {row}, column {column}, order {order}: its day, {date}, is not over, and nobody counted what came back. "
         "Count it; write 0 where the cavity is empty."
     ),
-    "rounds.taken-as-given": "Card {card}, row {row}, column {column}, order {order}: nobody counted it, and {date} is past: it is taken as given.",
+    "rounds.taken-as-given": (
+        "Card {card}, row {row}, column {column}, order {order}: nobody counted it, and {date} is past, so it is taken as given."
+    ),
 }
