@@ -29,7 +29,7 @@ from dosewright.core.units.dosing_time import STANDARD_TIMETABLE, DosingTime, Mo
 from dosewright.core.units.ids import CardNumber, OrderId
 from dosewright.store.catalogue import load_medicine
 from dosewright.store.ledger import load_card_events
-from dosewright.store.models import OrderFile
+from dosewright.store.models import OrderFile, OrderRow
 from dosewright.store.orders import load_confirmed, load_order, load_orders_of
 
 pytestmark = pytest.mark.usefixtures("guarded")
@@ -251,9 +251,10 @@ FILES = [
 
 
 @pytest.mark.parametrize(("content", "says"), FILES)
-def test_a_file_that_cannot_be_read_changes_nothing(content: bytes, says: str) -> None:
+def test_a_file_that_cannot_be_read_is_kept_as_it_came_and_changes_nothing(content: bytes, says: str) -> None:
     bench.opened()
     outcome = receive_orders("bad", on(), content)
     assert bench.refused(outcome) == {"custody.wrong-file"}
     assert says in str(outcome.findings[0].facts["why"])
-    assert not OrderFile.objects.exists()
+    assert bytes(OrderFile.objects.get().content) == content
+    assert not OrderRow.objects.exists()
