@@ -1,12 +1,13 @@
 """Counting in languages whose nouns have a gender: the noun for so many, numbers in words or digits, exact decimals with a comma."""
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
 from dosewright.core.units.amount_words import NumberStyle
-from dosewright.core.units.quantity import format_amount
+from dosewright.core.units.quantity import Quantity, format_amount
 
-__all__ = ["Noun", "count_words", "decimal_text"]
+__all__ = ["Counting", "Noun", "count_words"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +28,30 @@ def count_words(whole: int, style: NumberStyle, ones: list[str]) -> str:
     return ones[whole].upper() if style == "words" and whole < len(ones) else str(whole)
 
 
-def decimal_text(count: Fraction) -> str | None:
+def _decimal_text(count: Fraction) -> str | None:
     """ "2,5"; None where the number has no decimal form, or is so large that its thousands would need a mark."""
     exact = format_amount(count)
     return exact.replace(".", ",") if "/" not in exact and count < 1000 else None
+
+
+@dataclass(frozen=True, slots=True)
+class Counting:
+    """How one language counts: its nouns and measures by unit, number words for a noun's gender, and a part beside a whole."""
+
+    nouns: Mapping[str, Noun]
+    measured: Mapping[str, str]
+    ones: Callable[[Noun], list[str]]
+    with_part: Callable[[int, Fraction, Noun, NumberStyle], str | None]
+
+    def say(self, quantity: Quantity, style: NumberStyle) -> str | None:
+        """The amount in words; None where this language has no safe words for it."""
+        if quantity.unit in self.measured:
+            number = _decimal_text(quantity.count)
+            return f"{number} {self.measured[quantity.unit]}" if number else None
+        noun = self.nouns.get(quantity.unit)
+        if noun is None:
+            return None
+        whole, rest = divmod(quantity.count, 1)
+        if not rest:
+            return f"{count_words(int(whole), style, self.ones(noun))} {noun.of(Fraction(whole))}".strip()
+        return self.with_part(int(whole), rest, noun, style) if noun.one else None

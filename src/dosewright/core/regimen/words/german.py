@@ -4,10 +4,9 @@ from datetime import date
 from fractions import Fraction
 
 from dosewright.core.regimen.dosage import TimeUnit
-from dosewright.core.regimen.words.counted import Noun, count_words, decimal_text
+from dosewright.core.regimen.words.counted import Counting, Noun, count_words
 from dosewright.core.regimen.words.phrasebook import Phrasebook
 from dosewright.core.units.amount_words import NumberStyle
-from dosewright.core.units.quantity import Quantity
 
 __all__ = ["GERMAN"]
 
@@ -23,19 +22,6 @@ _NOUNS = {
 }  # fmt: skip
 _MEASURED = {"mg": "mg", "microgram": "Mikrogramm", "g": "g", "mL": "mL"}
 _WORDS = ["null", "ein", "zwei", "drei", "vier", "fünf", "sechs", "sieben", "acht", "neun", "zehn", "elf", "zwölf"]
-
-
-def _amount(quantity: Quantity, style: NumberStyle) -> str | None:
-    if quantity.unit in _MEASURED:
-        number = decimal_text(quantity.count)
-        return f"{number} {_MEASURED[quantity.unit]}" if number else None
-    noun = _NOUNS.get(quantity.unit)
-    if noun is None:
-        return None
-    whole, rest = divmod(quantity.count, 1)
-    if not rest:
-        return f"{count_words(int(whole), style, _ones(noun))} {noun.of(Fraction(whole))}".strip()
-    return _with_part(int(whole), rest, noun, style) if noun.one else None
 
 
 def _ones(noun: Noun) -> list[str]:
@@ -56,7 +42,7 @@ def _date(day: date) -> str:
 
 
 GERMAN = Phrasebook(
-    say_amount=_amount,
+    say_amount=Counting(_NOUNS, _MEASURED, _ones, _with_part).say,
     verb="Einnehmen: {rest}",
     verb_after="{first} einnehmen: {rest}",
     verb_other={"patch": "Aufkleben:", "drop": "Anwenden:", "puff": "Inhalieren:", "suppository": "Anwenden:"},
