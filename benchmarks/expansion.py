@@ -20,7 +20,7 @@ from benchmarks.ratio import compare, grow, seconds
 from dosewright.core.interop.dosage_json import format_dosage
 from dosewright.core.interop.json_text import format_json
 from dosewright.core.regimen.dosage import Amount, Dosage, Period, Repeat, Span, TimeUnit, Timing, Weekday
-from dosewright.core.regimen.expand import _find_agreed, expand
+from dosewright.core.regimen.expand import _find_agreed, _laid_out, expand
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import STANDARD_TIMETABLE
 from dosewright.core.units.ids import MedicineCode, OrderId, PersonId
@@ -85,6 +85,7 @@ def _afresh(work: Callable[[], object]) -> Callable[[], object]:
 
     def forgetful() -> object:
         _find_agreed.cache_clear()
+        _laid_out.cache_clear()
         return work()
 
     return forgetful

@@ -5,6 +5,7 @@ Kept apart always: named pairs, medicines that lie alone, hazardous from others.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations
 
 from dosewright.core.medicines.medicine import Medicine, Size
@@ -25,6 +26,10 @@ class PairRule:
     source: str
     dated: str
     evidence: str
+
+    def __hash__(self) -> int:
+        """By id alone, which is enough and quick: what all rules together say of two medicines is remembered."""
+        return hash(self.id)
 
     def forbids(self, first: Medicine, second: Medicine) -> bool:
         """Whether the pair is this rule's, in either order."""
@@ -48,7 +53,8 @@ def hazardous(medicine: Medicine, rules: Rules) -> bool:
     return "hazardous" in medicine.flags or any(rule.hazardous for rule in rules_about(medicine, rules))
 
 
-def apart_because(first: Medicine, second: Medicine, pairs: Iterable[PairRule], rules: Rules) -> str | None:
+@lru_cache(maxsize=65536)
+def apart_because(first: Medicine, second: Medicine, pairs: tuple[PairRule, ...], rules: Rules) -> str | None:
     """The id of what forbids the two to share a cavity; None where nothing does. A medicine never forbids itself."""
     if first.code == second.code:
         return None
@@ -59,6 +65,7 @@ def apart_because(first: Medicine, second: Medicine, pairs: Iterable[PairRule], 
     return next((pair.id for pair in pairs if pair.forbids(first, second)), None)
 
 
+@lru_cache(maxsize=65536)
 def look_alike(first: Medicine, second: Medicine) -> bool:
     """Whether two different products cannot be told apart by eye: same colour, outline and size class, and no mark that tells them apart.
 

@@ -5,47 +5,125 @@ bytes (R18). Card numbers, proofs and findings are not in it: they follow from w
 """
 
 import hashlib
-import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from datetime import date, time
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
+from json.encoder import encode_basestring
 from typing import Any
 
-from dosewright.core.packing.plan_values import Alongside, Card, Content, Plan
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.packing.plan_values import Alongside, Card, Content, PackedCavity, Plan
 from dosewright.core.packing.request import PlanRequest
+from dosewright.core.units.dosing_time import Timetable
 from dosewright.core.units.person import Person
 from dosewright.core.units.quantity import format_amount
 
 __all__ = ["canonical_bytes", "fingerprint", "fingerprint_of_set", "fingerprint_of_sets", "fingerprint_of_setting"]
 
 
+class _Spelled(str):
+    """What stands in its canonical spelling already."""
+
+    __slots__ = ()
+
+
 def canonical_bytes(value: object) -> bytes:
-    """The one spelling of a value made of our own values, exact amounts, dates, texts and collections. Raises TypeError for any other."""
-    return json.dumps(value, default=_spell, ensure_ascii=False, sort_keys=True, separators=(",", ":")).encode()
+    """The one spelling of a value made of our own values, exact amounts, dates, texts and collections. Raises TypeError for any other.
+
+    It is JSON without blanks, keys sorted, and what `json` would write of the same; put together here, because a plan spells thousands of
+    cavities and the same few hundred medicines, directions and contents over and over.
+    """
+    return _spelled(value).encode()
 
 
-def _spell(value: object) -> object:
-    """One step towards plain JSON. A field that is None or an empty tuple is left out, which no other value of it can be taken for."""
-    if isinstance(value, Fraction):
-        return format_amount(value)
-    if isinstance(value, date | time):
-        return value.isoformat()
-    if isinstance(value, frozenset):
-        return sorted(value, key=canonical_bytes)
-    if isinstance(value, Mapping):
-        return dict(value)
-    if is_dataclass(value) and not isinstance(value, type):
-        said = ((name, getattr(value, name)) for name in _field_names(type(value)))
-        return {name: held for name, held in said if held is not None and held != ()}
-    raise TypeError(f"no canonical spelling for {type(value).__name__}")
+def _spelled(value: object) -> str:
+    kind: Any = type(value)
+    return _speller_of(kind)(value)
 
 
 @cache
-def _field_names(kind: Any) -> tuple[str, ...]:
-    """What a value was made from. A field that it works out for itself (a kept hash) follows from these, and may differ in each process."""
-    return tuple(field.name for field in fields(kind) if field.init)
+def _speller_of(kind: Any) -> Callable[[Any], str]:
+    """How values of one type are written."""
+    for known, speller in _SPELLERS:
+        if issubclass(kind, known):
+            return speller
+    return _spell_object if is_dataclass(kind) else _refuse
+
+
+def _refuse(value: object) -> str:
+    raise TypeError(f"no canonical spelling for {type(value).__name__}")
+
+
+def _quoted(text: str) -> str:
+    return encode_basestring(str(text))
+
+
+def _spell_amount(amount: Fraction) -> str:
+    return f'"{format_amount(amount)}"'
+
+
+def _spell_moment(moment: date | time) -> str:
+    return f'"{moment.isoformat()}"'
+
+
+def _spell_list(values: Sequence[object]) -> str:
+    return f"[{','.join([_spelled(value) for value in values])}]"
+
+
+def _spell_set(values: frozenset[object]) -> str:
+    return f"[{','.join(sorted(map(_spelled, values), key=str.encode))}]"
+
+
+def _spell_mapping(values: Mapping[Any, object]) -> str:
+    return f"{{{','.join([f'{_quoted(key)}:{_spelled(values[key])}' for key in sorted(values)])}}}"
+
+
+def _spell_truth(value: object) -> str:
+    return "true" if value else "false"
+
+
+def _spell_object(value: object) -> str:
+    """A field that is None or an empty tuple is left out, which no other value of it can be taken for."""
+    kind: Any = type(value)
+    said = [(key, getattr(value, name)) for name, key in _field_names(kind)]
+    return f"{{{','.join([key + _spelled(held) for key, held in said if not (held is None or (held.__class__ is tuple and not held))])}}}"
+
+
+@cache
+def _field_names(kind: Any) -> tuple[tuple[str, str], ...]:
+    """What a value was made from, each name with its key as it is written. A field that it works out for itself (a kept hash) follows from
+    these, and may differ in each process."""
+    return tuple((name, f'"{name}":') for name in sorted(field.name for field in fields(kind) if field.init))
+
+
+@lru_cache(maxsize=16384)
+def _spell_medicine(medicine: Medicine) -> str:
+    return _spell_object(medicine)
+
+
+@lru_cache(maxsize=256)
+def _spell_timetable(timetable: Timetable) -> str:
+    return _spell_object(timetable)
+
+
+_SPELLERS: tuple[tuple[type, Callable[[Any], str]], ...] = (
+    (_Spelled, str),
+    (str, _quoted),
+    (bool, _spell_truth),
+    (int, int.__repr__),
+    (type(None), lambda _: "null"),
+    (Fraction, _spell_amount),
+    (date, _spell_moment),
+    (time, _spell_moment),
+    (tuple, _spell_list),
+    (list, _spell_list),
+    (frozenset, _spell_set),
+    (Mapping, _spell_mapping),
+    (Medicine, _spell_medicine),
+    (Timetable, _spell_timetable),
+)
 
 
 def _digest(value: object) -> str:
@@ -79,8 +157,18 @@ def fingerprint_of_set(setting: str, person: Person, request: PlanRequest, cards
 
 
 def _laid_out(card: Card) -> Sequence[object]:
-    cavities = [(c.row, c.column, c.day.isoformat(), c.slot, c.time, [_content(one) for one in c.contents]) for c in card.cavities]
-    return card.first, card.last, card.beyond_use, card.columns, cavities
+    return card.first, card.last, card.beyond_use, card.columns, _Spelled(_spell_cavities(card.cavities))
+
+
+def _spell_cavities(cavities: Iterable[PackedCavity]) -> str:
+    """As a list of lists: row, column, day, dosing time, clock time, contents. Most cavities share their contents with other days."""
+    known: dict[int, str] = {}
+    spelled = []
+    for c in cavities:
+        if (contents := known.get(id(c.contents))) is None:
+            contents = known[id(c.contents)] = _spell_list([_content(one) for one in c.contents])
+        spelled.append(f"[{c.row!r},{c.column!r},{_spell_moment(c.day)},{_spelled(c.slot)},{_spell_moment(c.time)},{contents}]")
+    return f"[{','.join(spelled)}]"
 
 
 def _content(content: Content) -> Sequence[object]:

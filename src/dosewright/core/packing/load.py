@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date, time
 from fractions import Fraction
 from itertools import groupby
+from operator import attrgetter
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.neighbours import apart_because
@@ -16,7 +17,7 @@ from dosewright.core.packing.placing import UnitDose
 from dosewright.core.packing.plan_values import Content
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.solve import Problem
-from dosewright.core.units.ids import OrderId, SlotName
+from dosewright.core.units.ids import MedicineCode, OrderId, SlotName
 from dosewright.core.units.quantity import Quantity
 
 __all__ = ["Item", "Load", "loads_of", "problem_on"]
@@ -50,14 +51,19 @@ class Load:
 
 def loads_of(doses: Iterable[UnitDose], request: PlanRequest) -> tuple[Load, ...]:
     """The doses by dosing time, in the order of the clock."""
-    in_order = sorted(doses, key=lambda d: (d.time, d.slot or "", d.medicine.label, d.medicine.code, d.order, d.day))
-    grouped = groupby(in_order, key=lambda d: (d.time, d.slot))
-    return tuple(Load(slot, clock, tuple(_items(list(found), request))) for (clock, slot), found in grouped)
+    grouped: dict[tuple[time, SlotName], dict[MedicineCode, list[UnitDose]]] = {}
+    for dose in doses:
+        grouped.setdefault((dose.time, dose.slot), {}).setdefault(dose.medicine.code, []).append(dose)
+    in_order = sorted(grouped.items(), key=lambda entry: (entry[0][0], entry[0][1] or ""))
+    return tuple(Load(slot, clock, tuple(_items(found.values(), request))) for (clock, slot), found in in_order)
 
 
-def _items(doses: Sequence[UnitDose], request: PlanRequest) -> Iterable[Item]:
-    for _, found in groupby(doses, key=lambda d: d.medicine.code):
-        yield from _parts(list(found), request)
+def _items(by_medicine: Iterable[list[UnitDose]], request: PlanRequest) -> Iterable[Item]:
+    for found in sorted(by_medicine, key=lambda doses: (doses[0].medicine.label, doses[0].medicine.code)):
+        yield from _parts(sorted(found, key=_ORDER_AND_DAY), request)
+
+
+_ORDER_AND_DAY = attrgetter("order", "day")
 
 
 def _parts(doses: Sequence[UnitDose], request: PlanRequest) -> Iterable[Item]:
@@ -66,15 +72,28 @@ def _parts(doses: Sequence[UnitDose], request: PlanRequest) -> Iterable[Item]:
     Most days are alike, so each amount is worked out once and shared by its days.
     """
     medicine = doses[0].medicine
-    left: dict[date, _Amounts] = {}
-    for dose in doses:
-        left[dose.day] = (*left.get(dose.day, ()), (dose.order, dose.count))
+    left = _amounts_by_day(doses)
     while left:
-        keys = {day: _key(amounts) for day, amounts in left.items()}
-        alike = {keys[day]: amounts for day, amounts in left.items()}
+        objects = {id(amounts): amounts for amounts in left.values()}
+        known = {one: _key(amounts) for one, amounts in objects.items()}
+        keys = {day: known[id(amounts)] for day, amounts in left.items()}
+        alike = {known[one]: amounts for one, amounts in objects.items()}
         taken = {key: _take(amounts, _part_of(_sum(amounts), medicine, request)) for key, amounts in alike.items()}
         yield _item(medicine, {key: part for key, (part, _) in taken.items()}, keys)
         left = {day: rest for day, key in keys.items() if (rest := taken[key][1])}
+
+
+def _amounts_by_day(doses: Sequence[UnitDose]) -> dict[date, _Amounts]:
+    """What each day asks, order by order. Days that ask the same of one order share their amounts."""
+    left: dict[date, _Amounts] = {}
+    for (order, count), found in groupby(doses, key=_ORDER_AND_COUNT):
+        amounts = ((order, count),)
+        for dose in found:
+            left[dose.day] = (*left[dose.day], *amounts) if dose.day in left else amounts
+    return left
+
+
+_ORDER_AND_COUNT = attrgetter("order", "count")
 
 
 def _key(amounts: _Amounts) -> _Key:
@@ -130,10 +149,14 @@ def problem_on(items: Sequence[Item], days: Sequence[date], request: PlanRequest
 def _patterns(items: Sequence[Item], days: Sequence[date]) -> dict[tuple[tuple[int, int], ...], tuple[Fraction, ...]]:
     """The amounts of the items on each day, days with the same amounts once."""
     found: dict[tuple[tuple[int, int], ...], tuple[Fraction, ...]] = {}
-    for day in days:
-        counts = tuple(item.counts.get(day, _NOTHING) for item in items)
-        found.setdefault(tuple((count.numerator, count.denominator) for count in counts), counts)
+    for counts in _distinct(zip(*[[item.counts.get(day, _NOTHING) for day in days] for item in items], strict=True)):
+        found.setdefault(tuple(count.as_integer_ratio() for count in counts), counts)
     return found
+
+
+def _distinct(rows: Iterable[tuple[Fraction, ...]]) -> Iterable[tuple[Fraction, ...]]:
+    """Without rows of the very same amounts as another: an item's days mostly share theirs, and an exact fraction is slow to look up by."""
+    return {tuple(map(id, row)): row for row in rows}.values()
 
 
 def _needs(medicine: Medicine, count: Fraction, request: PlanRequest) -> tuple[int, ...]:

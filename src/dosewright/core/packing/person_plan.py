@@ -1,9 +1,10 @@
 """One person's set for a cycle: the person and the request in, cards, alongside list, proof and findings out."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, time, timedelta
 from fractions import Fraction
+from operator import attrgetter
 
 from dosewright.core.medicines.volume import volume_of
 from dosewright.core.packing.card_number import make_card_number
@@ -14,9 +15,9 @@ from dosewright.core.packing.fingerprint import fingerprint_of_set
 from dosewright.core.packing.free_columns import use_free_columns
 from dosewright.core.packing.ingredients import check_ingredients
 from dosewright.core.packing.keeping import Keeping, check_keeping, keeping_of
-from dosewright.core.packing.load import Load, loads_of
+from dosewright.core.packing.load import Item, Load, loads_of
 from dosewright.core.packing.placing import Placed, UnitDose, place_order
-from dosewright.core.packing.plan_values import Alongside, Card, CardColumn, PackedCavity, PersonPlan, Proof
+from dosewright.core.packing.plan_values import Alongside, Card, CardColumn, Content, PackedCavity, PersonPlan, Proof
 from dosewright.core.packing.remarks import remarks_on
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.rolls import roll_pouches
@@ -26,6 +27,8 @@ from dosewright.core.units.person import Person
 
 __all__ = ["Planned", "most_weeks_of", "plan_person", "weeks_of"]
 
+_Parts = dict[tuple[date, time, SlotName], list[int]]  # for a day and dosing time the parts that hold something
+_Held = tuple[tuple[Content, ...], Fraction]  # what lies in a cavity, and the filled share of it
 _NOTHING_PACKED = Proof(columns=0, lower_bound=0, optimal=True, nodes=0, cards=0, cards_lower_bound=0)
 
 
@@ -149,46 +152,47 @@ def _roll_drafts(loads: Sequence[Load], request: PlanRequest) -> tuple[list[list
     return drafts, Proof(found.most, found.most_bound, proved, found.nodes, len(drafts), -(-found.fewest // width))
 
 
-def _parts(drafts: Iterable[Sequence[DraftColumn]]) -> Mapping[tuple[date, time, SlotName], list[int]]:
-    """For each day and dosing time the parts that hold something that day, in order: a cavity that is empty is no part of a dose."""
-    parts: dict[tuple[date, time, SlotName], list[int]] = {}
-    for column in (column for draft in drafts for column in draft):
+def _parts(drafts: Iterable[Sequence[DraftColumn]]) -> _Parts:
+    """For each day and dosing time the parts that hold something that day, in order: a cavity that is empty is no part of a dose. A dosing
+    time in one column is not in it."""
+    parts: _Parts = {}
+    for column in (column for draft in drafts for column in draft if column.parts > 1):
         for day in column.days:
             if any(day in item.counts for item in column.items):
                 parts.setdefault((day, column.time, column.slot), []).append(column.part)
     return parts
 
 
-def _card(
-    draft: Sequence[DraftColumn], keeping: Keeping, parts: Mapping[tuple[date, time, SlotName], list[int]], request: PlanRequest
-) -> Card:
+def _card(draft: Sequence[DraftColumn], keeping: Keeping, parts: _Parts, request: PlanRequest) -> Card:
     columns = tuple(CardColumn(at, c.slot, c.time, c.days[0], c.part, c.parts) for at, c in enumerate(draft, start=1))
-    cavities = tuple(sorted(_cavities(draft, parts, request), key=lambda cavity: (cavity.row, cavity.column)))
+    cavities = tuple(sorted(_cavities(draft, parts, request), key=_ROW_AND_COLUMN))
     days = [day for column in draft for day in column.days]
     return Card(CardNumber(""), min(days), max(days), keeping.last, columns, cavities)
 
 
-def _cavities(
-    draft: Sequence[DraftColumn], parts: Mapping[tuple[date, time, SlotName], list[int]], request: PlanRequest
-) -> Iterable[PackedCavity]:
-    room = request.format.cavity.volume
+_ROW_AND_COLUMN = attrgetter("row", "column")
+
+
+def _cavities(draft: Sequence[DraftColumn], parts: _Parts, request: PlanRequest) -> Iterable[PackedCavity]:
+    known: dict[tuple[int, ...], _Held] = {}
     for at, column in enumerate(draft, start=1):
         for row, day in enumerate(column.days, start=1):
-            held = [item for item in column.items if day in item.counts]
-            if held:
-                now = parts[day, column.time, column.slot]
-                filled = sum(volume_of(item.medicine, item.counts[day]) for item in held)
-                yield PackedCavity(
-                    row=row,
-                    column=at,
-                    day=day,
-                    slot=column.slot,
-                    time=column.time,
-                    contents=tuple(content for item in held for content in item.contents[day]),
-                    fill=Fraction(filled, room),
-                    part=now.index(column.part) + 1,
-                    parts=len(now),
-                )
+            lying = [contents for item in column.items if (contents := item.contents.get(day))]
+            if lying:
+                key = tuple(map(id, lying))
+                contents, fill = known.get(key) or known.setdefault(key, _held_on(day, column.items, request))
+                now = parts.get((day, column.time, column.slot), _WHOLE)
+                yield PackedCavity(row, at, day, column.slot, column.time, contents, fill, now.index(column.part) + 1, len(now))
+
+
+_WHOLE = [1]
+
+
+def _held_on(day: date, items: Iterable[Item], request: PlanRequest) -> _Held:
+    """What lies in the cavity and how full it is; worked out once for all days of a card on which the items give the same."""
+    held = [item for item in items if day in item.counts]
+    filled = sum(volume_of(item.medicine, item.counts[day]) for item in held)
+    return tuple(content for item in held for content in item.contents[day]), Fraction(filled, request.format.cavity.volume)
 
 
 def _numbered(basis: str, cards: Sequence[Card], request: PlanRequest) -> tuple[Card, ...]:

@@ -8,6 +8,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, time
 from fractions import Fraction
+from itertools import groupby, repeat
+from operator import attrgetter
+from typing import NamedTuple
 
 from dosewright.core.medicines.amounts import NotCountable, units_of
 from dosewright.core.medicines.footprint import fits_inside
@@ -30,16 +33,15 @@ from dosewright.core.units.quantity import Quantity
 __all__ = ["Placed", "UnitDose", "place_order"]
 
 
-@dataclass(frozen=True, slots=True)
-class UnitDose:
-    """One dose as a count of the product's own units."""
+class UnitDose(NamedTuple):
+    """One dose as a count of the product's own units. A tuple, because a home's month makes ten thousand of them."""
 
     order: OrderId
     medicine: Medicine
     day: date
     slot: SlotName
     time: time
-    count: Fraction
+    count: Fraction  # type: ignore[assignment]  # in place of the tuple's own method, which nobody asks for
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +84,7 @@ def _place_known(case: Case) -> Placed:
             return _held(order, "directions.decide", *findings, case.decide("directions.decide"))
         case ExpansionStatus.REFUSE:
             return _held(order, "directions.refuse", *findings, case.stop("directions.refuse"))
-    doses = tuple(dose for dose in expansion.doses if order.in_force(Moment(dose.day, dose.time)))
-    return _count(case, doses, findings)
+    return _count(case, expansion.doses, findings)
 
 
 def _at_home(finding: Finding, case: Case) -> Finding:
@@ -108,13 +109,16 @@ def _count(case: Case, doses: tuple[Dose, ...], findings: tuple[Finding, ...]) -
 
 
 def _unit_doses(case: Case, doses: Iterable[Dose], counts: dict[Quantity, Fraction | NotCountable]) -> Iterable[UnitDose]:
-    """Each dose as a count; an amount is looked up only where it is not the one before."""
-    last, count = None, None
-    for dose in doses:
-        if dose.quantity is not last:
-            last, count = dose.quantity, counts[dose.quantity]
+    """Each dose as a count. Runs of one amount are made at a time, in C."""
+    for quantity, run in groupby(doses, key=_QUANTITY):
+        count = counts[quantity]
         if isinstance(count, Fraction) and count:
-            yield UnitDose(dose.order, case.medicine, dose.day, dose.slot, dose.time, count)
+            *_, days, slots, times = zip(*run, strict=True)
+            columns = zip(repeat(case.order.id), repeat(case.medicine), days, slots, times, repeat(count), strict=False)
+            yield from map(tuple.__new__, repeat(UnitDose), columns)
+
+
+_QUANTITY = attrgetter("quantity")
 
 
 def _cannot_lie(case: Case) -> str | None:

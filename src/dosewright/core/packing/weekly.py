@@ -21,9 +21,11 @@ _WEEK = timedelta(days=7)
 def check_weekly(case: Case, doses: Sequence[Dose]) -> tuple[Finding, ...]:
     """A `decide` for a product meant weekly that this order gives on two days less than a week apart."""
     rule = meant_weekly(rules_about(case.medicine, case.request.rules))
+    if rule is None:
+        return ()
     days = sorted({dose.day for dose in doses if case.order.in_force(Moment(dose.day, dose.time))})
     close = next(((one, other) for one, other in pairwise(days) if other - one < _WEEK), None)
-    if rule is None or close is None:
+    if close is None:
         return ()
     cited = {"rule": rule.id, "source": rule.source, "dated": rule.dated}
     return (case.decide("weekly-more-often", first=close[0], second=close[1], **cited),)

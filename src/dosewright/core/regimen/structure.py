@@ -1,15 +1,16 @@
 """The structure of an order alone, without its words: strands, and the doses that they give.
 
 Comes in: one order, the dosing times of its person, a stretch of days. Goes out: strands (each dosage with its moments), or the findings
-that stand in the way; and from strands an `Expansion`. `expand` adds what the words say. Source: HL7 FHIR R4 (4.0.1) Dosage and Timing.
+that stand in the way; from strands what they give in those days, and from that the order's `Expansion`. `expand` adds what the words say.
+Source: HL7 FHIR R4 (4.0.1) Dosage and Timing.
 """
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, time
 from fractions import Fraction
-from functools import partial
-from operator import attrgetter
+from itertools import repeat
+from operator import itemgetter
 
 from dosewright.core.regimen.amounts import find_quantity
 from dosewright.core.regimen.course import Days, Start, StartFrom
@@ -21,9 +22,10 @@ from dosewright.core.regimen.order import Dose, Order
 from dosewright.core.regimen.phases import Part, Strand, find_strands
 from dosewright.core.units.dosing_time import Moment, Timetable
 from dosewright.core.units.finding import Finding, blocks
+from dosewright.core.units.ids import SlotName
 from dosewright.core.units.quantity import Quantity, Unit
 
-__all__ = ["Structure", "days_from", "find_start", "find_structure", "lay_out"]
+__all__ = ["LaidOut", "Structure", "days_from", "find_start", "find_structure", "give_to", "lay_out"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +37,19 @@ class Structure:
     findings: tuple[Finding, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class LaidOut:
+    """A structure's doses in one stretch of days, in order, whosever they are: each the last fields of a `Dose`, from its quantity on.
+
+    Orders with the same structure share it, and so do their amounts, days and dosing times.
+    """
+
+    status: ExpansionStatus
+    given: tuple[tuple[Quantity, date, SlotName, time], ...] = ()
+    assumed: tuple[Finding, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+
 def days_from(first: date, days: int) -> Days:
     """So many days from `first` on, as far as the calendar goes. Raises ValueError for a negative number of days."""
     if days < 0:
@@ -42,13 +57,14 @@ def days_from(first: date, days: int) -> Days:
     return Days(first.toordinal(), min(first.toordinal() + days - 1, date.max.toordinal()))
 
 
-def find_start(order: Order, window: Days) -> Start:
-    """From where rhythms, counts and courses run unless the structure says so itself."""
-    if order.anchor:
-        return Start(order.anchor.toordinal(), source=StartFrom(stated=True))
-    if order.since:
-        return Start(order.since.day.toordinal(), order.since.time, StartFrom(stated=True))
-    return Start(window.first)
+def find_start(begun: date | Moment | None, window: Days) -> Start:
+    """From where the rhythms, counts and courses of an order run unless the structure says so itself. `begun`: its anchor, else since when
+    it is in force."""
+    if begun is None:
+        return Start(window.first)
+    if isinstance(begun, Moment):
+        return Start(begun.day.toordinal(), begun.time, StartFrom(stated=True))
+    return Start(begun.toordinal(), source=StartFrom(stated=True))
 
 
 def find_structure(dosages: Sequence[Dosage], start: Start, timetable: Timetable, window: Days) -> Structure:
@@ -63,26 +79,38 @@ def find_structure(dosages: Sequence[Dosage], start: Start, timetable: Timetable
     return _find_scheduled(dosages, start, timetable, window)
 
 
-def lay_out(order: Order, structure: Structure, window: Days) -> Expansion:
-    """The doses of the window while the order is in force, in order of day and clock, with every default that was supplied."""
-    doses = [dose for strand in structure.strands for dose in _doses(order, strand, window)]
+def lay_out(structure: Structure, window: Days) -> LaidOut:
+    """The doses of the window in order of day and clock, with every default that was supplied."""
+    given = [given for strand in structure.strands for given in _given(strand, window)]
     if len(structure.strands) > 1:
-        doses.sort(key=_DAY_AND_CLOCK)
-    if order.since or order.until:
-        doses = [dose for dose in doses if order.in_force(Moment(dose.day, dose.time))]
+        given.sort(key=_DAY_AND_CLOCK)
     assumed = tuple(_at(strand.part.place, finding) for strand in structure.strands for finding in strand.when.assumed)
-    return Expansion(structure.status, tuple(doses), assumed, structure.findings)
+    return LaidOut(structure.status, tuple(given), assumed, structure.findings)
 
 
-_DAY_AND_CLOCK = attrgetter("day", "time")
-# A dose is made more often than anything else: these three run in C, at a third of the time of Dose(…).
-_AS_DOSE = partial(tuple.__new__, Dose)
-_DATED = attrgetter("dated")
+def _given(strand: Strand, window: Days) -> Iterable[tuple[Quantity, date, SlotName, time]]:
+    return [(strand.part.quantity, *dated) for dated in map(_DATED, strand.when.moments(window))]
 
 
-def _doses(order: Order, strand: Strand, window: Days) -> Iterable[Dose]:
-    whose = (order.id, order.person, order.medicine, strand.part.quantity)
-    return map(_AS_DOSE, map(whose.__add__, map(_DATED, strand.when.moments(window))))
+_DATED = itemgetter(3)  # `Given.dated`
+_DAY_AND_CLOCK = itemgetter(1, 3)
+_DOSES = repeat(Dose)
+
+
+def give_to(order: Order, laid_out: LaidOut) -> Expansion:
+    """The same as doses of one order, while it is in force. A dose is made more often than anything else: this runs in C, at a quarter of
+    the time of Dose(…)."""
+    doses: Iterable[Dose] = map(tuple.__new__, _DOSES, map((order.id, order.person, order.medicine).__add__, laid_out.given))
+    if laid_out.given and not _always_in_force(order, laid_out):
+        doses = filter(lambda dose: order.in_force(Moment(dose.day, dose.time)), doses)
+    return Expansion(laid_out.status, tuple(doses), laid_out.assumed, laid_out.findings)
+
+
+def _always_in_force(order: Order, laid_out: LaidOut) -> bool:
+    """Whether the order is in force from the first of the doses to the last: then it is at each."""
+    if order.since is None and order.until is None:
+        return True
+    return all(order.in_force(Moment(day, clock)) for _, day, _, clock in (laid_out.given[0], laid_out.given[-1]))
 
 
 def _check_each(dosages: Sequence[Dosage]) -> tuple[Finding, ...]:

@@ -6,6 +6,7 @@ Comes in: counts as `Fraction` or text. Goes out: `Quantity` values and exact te
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import NewType
 
 __all__ = ["Quantity", "Unit", "format_amount", "parse_amount"]
@@ -29,6 +30,10 @@ class Quantity:
         if self.count < 0:
             raise ValueError(f"count must not be below zero: {self.count}")
 
+    def __hash__(self) -> int:
+        """By the two whole numbers: a fraction's own hash takes a modular power, and amounts are looked up many times."""
+        return hash((self.count.as_integer_ratio(), self.unit))
+
     def __add__(self, other: "Quantity") -> "Quantity":
         if other.unit != self.unit:
             raise ValueError(f"cannot add {other.unit!r} to {self.unit!r}")
@@ -41,17 +46,22 @@ class Quantity:
 
 def format_amount(count: Fraction) -> str:
     """Exact decimal text without trailing zeros where one exists ("0.5"), else a ratio ("1/3"). Source: contract for JSON files."""
+    return _written(*count.as_integer_ratio())
+
+
+@lru_cache(maxsize=65536)
+def _written(numerator: int, denominator: int) -> str:
     twos = fives = 0
-    rest = count.denominator
+    rest = denominator
     while rest % 2 == 0:
         rest, twos = rest // 2, twos + 1
     while rest % 5 == 0:
         rest, fives = rest // 5, fives + 1
     if rest != 1:
-        return f"{count.numerator}/{count.denominator}"
+        return f"{numerator}/{denominator}"
     places = max(twos, fives)
-    digits = str(abs(count.numerator) * 10**places // count.denominator).rjust(places + 1, "0")
-    sign = "-" if count < 0 else ""
+    digits = str(abs(numerator) * 10**places // denominator).rjust(places + 1, "0")
+    sign = "-" if numerator < 0 else ""
     return f"{sign}{digits[:-places]}.{digits[-places:]}" if places else f"{sign}{digits}"
 
 

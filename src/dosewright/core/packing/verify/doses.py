@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from fractions import Fraction
 
-from dosewright.core.packing.plan_values import Content, PackedCavity, PersonPlan
+from dosewright.core.packing.plan_values import Card, Content, PackedCavity, PersonPlan
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify.expected import Asked, At
 from dosewright.core.packing.verify.fault import fault, in_cavity
@@ -15,36 +15,47 @@ from dosewright.core.units.quantity import format_amount
 
 __all__ = ["check_doses"]
 
-_Held = dict[tuple[OrderId, At], tuple[Content, ...]]
+_Held = dict[OrderId, dict[At, tuple[Content, ...]]]
 
 
 def check_doses(planned: PersonPlan, person: Person, expected: Iterable[Asked], request: PlanRequest) -> Iterable[Finding]:
     """Compare order by order and moment by moment, then look for contents that no order of this person asks for."""
     held = _held(planned)
     asked = {claim.order.id: claim for claim in expected}
-    packed = {order for order, _ in held}
     beside = {entry.order for entry in planned.alongside}
     for claim in asked.values():
-        if claim.order.id not in beside or claim.order.id in packed:
-            yield from _check_order(claim, held, person)
+        if claim.order.id not in beside or claim.order.id in held:
+            yield from _check_order(claim, held.get(claim.order.id, {}), person)
     yield from _check_contents(planned, asked, person, request)
 
 
 def _held(planned: PersonPlan) -> _Held:
     held: _Held = {}
     for cavity, content in ((c, content) for card in planned.cards for c in card.cavities for content in c.contents):
-        key = (content.order, (cavity.day, cavity.time, cavity.slot))
-        held[key] = (*held.get(key, ()), content)
+        of_order, at = held.setdefault(content.order, {}), (cavity.day, cavity.time, cavity.slot)
+        of_order[at] = (*of_order[at], content) if at in of_order else (content,)
     return held
 
 
-def _check_order(claim: Asked, held: _Held, person: Person) -> Iterable[Finding]:
-    moments = {at for order, at in held if order == claim.order.id} | claim.due.keys()
-    for at in sorted(moments, key=lambda m: (m[0], m[1], m[2] or "")):
-        found = _worth_of(held.get((claim.order.id, at), ()), claim)
-        due = claim.due.get(at, Fraction(0))
-        if found != due or found is None:
-            yield _difference(claim, at, due, held.get((claim.order.id, at), ()), person)
+def _check_order(claim: Asked, held: dict[At, tuple[Content, ...]], person: Person) -> Iterable[Finding]:
+    for at in sorted(_wrong_moments(claim, held), key=lambda m: (m[0], m[1], m[2] or "")):
+        yield _difference(claim, at, claim.due.get(at, _NOTHING), held.get(at, ()), person)
+
+
+def _wrong_moments(claim: Asked, held: dict[At, tuple[Content, ...]]) -> Iterable[At]:
+    """Where what lies there is not worth what is due, or its worth cannot be told. The same contents against the same due: judged once."""
+    known: dict[tuple[int, ...], bool] = {}
+    for at in held.keys() | claim.due.keys():
+        contents, due = held.get(at, ()), claim.due.get(at, _NOTHING)
+        key = (id(due), *map(id, contents))
+        if (right := known.get(key)) is None:
+            found = _worth_of(contents, claim)
+            right = known[key] = found is not None and found == due
+        if not right:
+            yield at
+
+
+_NOTHING = Fraction(0)
 
 
 def _worth_of(contents: Iterable[Content], claim: Asked) -> Fraction | None:
@@ -64,14 +75,24 @@ def _difference(claim: Asked, at: At, due: Fraction | None, contents: tuple[Cont
 
 
 def _check_contents(planned: PersonPlan, asked: dict[OrderId, Asked], person: Person, request: PlanRequest) -> Iterable[Finding]:
+    """Cavities that share their contents with one that was right are right too."""
+    right: set[int] = set()
     for card in planned.cards:
         for cavity in card.cavities:
-            for content in cavity.contents:
-                if code := _stray(content, asked, person, request):
-                    order = next((o for o in request.orders if o.id == content.order), None)
-                    wanted = (order.medicine if order else "nothing",)
-                    yield in_cavity(code, person, card, cavity, order=content.order, medicine=content.medicine, expected=wanted)
-            yield from _twice(cavity, person)
+            if id(cavity.contents) in right:
+                continue
+            faults = [*_strays(card, cavity, asked, person, request), *_twice(cavity, person)]
+            if not faults:
+                right.add(id(cavity.contents))
+            yield from faults
+
+
+def _strays(card: Card, cavity: PackedCavity, asked: dict[OrderId, Asked], person: Person, request: PlanRequest) -> Iterable[Finding]:
+    for content in cavity.contents:
+        if code := _stray(content, asked, person, request):
+            order = next((o for o in request.orders if o.id == content.order), None)
+            wanted = (order.medicine if order else "nothing",)
+            yield in_cavity(code, person, card, cavity, order=content.order, medicine=content.medicine, expected=wanted)
 
 
 def _stray(content: Content, asked: dict[OrderId, Asked], person: Person, request: PlanRequest) -> str | None:
@@ -89,6 +110,8 @@ def _stray(content: Content, asked: dict[OrderId, Asked], person: Person, reques
 def _twice(cavity: PackedCavity, person: Person) -> Iterable[Finding]:
     """One order stands once in a cavity: two lines of it would be read as two doses."""
     orders = [content.order for content in cavity.contents]
+    if len(set(orders)) == len(orders):
+        return
     for order in sorted({order for order in orders if orders.count(order) > 1}):
         where: dict[str, Fact] = {"order": order, "date": cavity.day, "slot": cavity.slot}
         yield fault("order-twice", person, where)

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import date, time
 from fractions import Fraction
+from itertools import groupby
+from operator import attrgetter
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.request import PlanRequest
@@ -52,12 +54,19 @@ def _live(order: Order, request: PlanRequest) -> bool:
 def _asked(order: Order, person: Person, request: PlanRequest) -> Asked:
     expansion = expand(order, request.timetable_of(person), request.first, request.days)
     doses: dict[At, tuple[Quantity, ...]] = {}
-    for dose in expansion.doses:
-        if order.in_force(Moment(dose.day, dose.time)) and dose.quantity.count:
-            at = (dose.day, dose.time, dose.slot)
-            doses[at] = (*doses.get(at, ()), dose.quantity)
+    bounded = order.since is not None or order.until is not None
+    for quantity, run in groupby(expansion.doses, key=_QUANTITY):
+        alone = (quantity,)
+        for dose in run if quantity.count else ():
+            if not bounded or order.in_force(Moment(dose.day, dose.time)):
+                at = (dose.day, dose.time, dose.slot)
+                doses[at] = (*doses[at], quantity) if at in doses else alone
     medicine = request.medicines.get(order.medicine)
-    return Asked(order, medicine, str(expansion.status), doses, {at: _sum(found, medicine) for at, found in doses.items()})
+    sums = {id(found): _sum(found, medicine) for found in {id(found): found for found in doses.values()}.values()}
+    return Asked(order, medicine, str(expansion.status), doses, {at: sums[id(found)] for at, found in doses.items()})
+
+
+_QUANTITY = attrgetter("quantity")
 
 
 def _sum(quantities: tuple[Quantity, ...], medicine: Medicine | None) -> Fraction | None:

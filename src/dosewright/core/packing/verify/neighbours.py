@@ -2,9 +2,11 @@
 
 from collections.abc import Iterable
 from fractions import Fraction
+from functools import lru_cache
 from itertools import combinations
 
 from dosewright.core.medicines.neighbours import apart_because
+from dosewright.core.packing.card_format import Cavity
 from dosewright.core.packing.plan_values import PackedCavity, PersonPlan
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify.fault import in_cavity
@@ -22,12 +24,15 @@ _Fault = tuple[str, dict[str, Fact]]
 def check_cavities(planned: PersonPlan, person: Person, request: PlanRequest) -> Iterable[Finding]:
     """Volume, pieces, label lines and neighbours of each cavity, in the order of the cards. Cavities that hold the same are judged once."""
     known: dict[tuple[tuple[str, int, int], ...], tuple[_Fault, ...]] = {}
+    shared: dict[int, tuple[_Fault, ...]] = {}  # contents that are the very same for several days
     for card in planned.cards:
         for cavity in card.cavities:
-            held = tuple((c.medicine, c.quantity.count.numerator, c.quantity.count.denominator) for c in cavity.contents)
-            if held not in known:
-                known[held] = (*_check_room(_counts(cavity), request), *_check_pairs(cavity, request))
-            for code, facts in known[held]:
+            if (faults := shared.get(id(cavity.contents))) is None:
+                held = tuple((c.medicine, *c.quantity.count.as_integer_ratio()) for c in cavity.contents)
+                if held not in known:
+                    known[held] = (*_check_room(_counts(cavity), request), *_check_pairs(cavity, request))
+                faults = shared[id(cavity.contents)] = known[held]
+            for code, facts in faults:
                 yield in_cavity(code, person, card, cavity, **facts)
 
 
@@ -40,7 +45,7 @@ def _counts(cavity: PackedCavity) -> dict[MedicineCode, Fraction]:
 
 def _check_room(counts: dict[MedicineCode, Fraction], request: PlanRequest) -> Iterable[_Fault]:
     limit, lines, catalogue = request.format.cavity, request.label_lines, request.medicines
-    usable = limit.length * limit.width * limit.depth * limit.design_fill
+    usable = _usable(limit)
     filled = sum((cubic_millimetres(catalogue[code]) * count for code, count in counts.items() if code in catalogue), Fraction(0))
     if filled > usable:
         yield "over-full", {"expected": int(usable), "found": -int(-filled // 1)}
@@ -50,6 +55,11 @@ def _check_room(counts: dict[MedicineCode, Fraction], request: PlanRequest) -> I
     needed = sum(lines.needed.get(code, 0) for code in counts) if lines else 0
     if lines and needed > lines.room:
         yield "over-label", {"expected": lines.room, "found": needed}
+
+
+@lru_cache(maxsize=64)
+def _usable(cavity: Cavity) -> Fraction:
+    return cavity.length * cavity.width * cavity.depth * cavity.design_fill
 
 
 def _check_pairs(cavity: PackedCavity, request: PlanRequest) -> Iterable[_Fault]:

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable
-from datetime import timedelta
+from datetime import date, timedelta
 
 from dosewright.core.packing.plan_values import Card, CardColumn, PackedCavity, PersonPlan
 from dosewright.core.packing.request import PlanRequest
@@ -19,8 +19,9 @@ def check_places(planned: PersonPlan, person: Person, request: PlanRequest) -> I
         yield from _check_columns(card, person, request)
         columns = {column.column: column for column in card.columns}
         taken = Counter((cavity.row, cavity.column) for cavity in card.cavities)
+        first, last = max(card.first, request.first), min(card.last, request.last)
         for cavity in card.cavities:
-            for code in _misplaced(card, cavity, columns.get(cavity.column), taken, request):
+            for code in _misplaced(cavity, columns.get(cavity.column), taken, request.format.rows, (first, last)):
                 yield in_cavity(code, person, card, cavity)
     yield from _check_parts(planned, person)
 
@@ -32,18 +33,21 @@ def _check_columns(card: Card, person: Person, request: PlanRequest) -> Iterable
 
 
 def _misplaced(
-    card: Card, cavity: PackedCavity, column: CardColumn | None, taken: Counter[tuple[int, int]], request: PlanRequest
-) -> Iterable[str]:
-    if column is None or not 1 <= cavity.row <= request.format.rows:
-        yield "outside-the-card"
+    cavity: PackedCavity, column: CardColumn | None, taken: Counter[tuple[int, int]], rows: int, days: tuple[date, date]
+) -> list[str]:
+    """Codes of what is wrong with where it is. `days`: the first and last that the card and the cycle both cover."""
+    found = []
+    if column is None or not 1 <= cavity.row <= rows:
+        found.append("outside-the-card")
     elif (cavity.slot, cavity.time) != (column.slot, column.time) or cavity.day != column.first + timedelta(days=cavity.row - 1):
-        yield "not-its-column"
+        found.append("not-its-column")
     if taken[cavity.row, cavity.column] > 1:
-        yield "cavity-twice"
+        found.append("cavity-twice")
     if not cavity.contents:
-        yield "cavity-empty"
-    if not (card.first <= cavity.day <= card.last and request.first <= cavity.day <= request.last):
-        yield "outside-the-cycle"
+        found.append("cavity-empty")
+    if not days[0] <= cavity.day <= days[1]:
+        found.append("outside-the-cycle")
+    return found
 
 
 def _check_parts(planned: PersonPlan, person: Person) -> Iterable[Finding]:
