@@ -6,11 +6,12 @@ is one sentence with its place. Findings are for people and are not read back.
 """
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import time
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 from dosewright.core.interop.findings_json import finding_in_json
 from dosewright.core.interop.json_text import Writable, parse_json
@@ -21,7 +22,7 @@ from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber, MedicineCode, OrderId, PersonId, SlotName
 from dosewright.core.units.quantity import Quantity, Unit, format_amount
 
-__all__ = ["PlanError", "format_findings", "format_plan", "parse_plan", "parse_plan_head"]
+__all__ = ["PlanError", "format_finding", "format_findings", "format_person", "format_plan", "parse_plan", "parse_plan_head"]
 
 _MOST_DAYS = 3660  # ten years
 _THOUSANDTH = Decimal("0.001")
@@ -36,13 +37,13 @@ def format_plan(plan: Plan, names: Mapping[PersonId, str], findings: Sequence[Fi
         "profile": plan.profile,
         "format": plan.format,
     }
-    people = (_person(person, names[person.person]) for person in plan.people)
-    return f"{_dump(head)[:-1]},\n {_lines('people', people)},\n {_lines('findings', map(finding_in_json, findings))}}}\n"
+    people = (format_person(person, names[person.person]) for person in plan.people)
+    return f"{_dump(head)[:-1]},\n {_lines('people', people)},\n {_lines('findings', map(format_finding, findings))}}}\n"
 
 
 def format_findings(findings: Iterable[Finding]) -> str:
     """All findings as one JSON object, a finding a line."""
-    return f"{{{_lines('findings', map(finding_in_json, findings))}}}\n"
+    return f"{{{_lines('findings', map(format_finding, findings))}}}\n"
 
 
 def parse_plan(text: str, medicines: Mapping[MedicineCode, Medicine]) -> Plan:
@@ -70,20 +71,28 @@ def _read_head(top: PlanObject) -> Plan:
     return Plan(basis, first, days, top.text("profile"), top.text("format"), (), ())
 
 
-def _lines(name: str, values: Iterable[Mapping[str, Writable]]) -> str:
-    held = ",\n  ".join(map(_dump, values))
+def _lines(name: str, values: Iterable[str]) -> str:
+    held = ",\n  ".join(values)
     return f'"{name}": [\n  {held}]' if held else f'"{name}": []'
 
 
-def _dump(value: Mapping[str, Writable]) -> str:
-    return json.dumps(value, ensure_ascii=False)
+_ENCODER = json.JSONEncoder(ensure_ascii=False)
 
 
-def _person(planned: PersonPlan, name: str) -> dict[str, Writable]:
-    return {
-        "id": planned.person,
-        "name": name,
-        "cards": [_card(card) for card in planned.cards],
+def _dump(value: Writable) -> str:
+    return _ENCODER.encode(value)
+
+
+def format_finding(finding: Finding) -> str:
+    """One finding's line of a file."""
+    return _dump(finding_in_json(finding))
+
+
+def format_person(planned: PersonPlan, name: str) -> str:
+    """One person's line of the file. A plan has thousands of cavities, so their text is put together from what repeats."""
+    who = {"id": planned.person, "name": name}
+    cards = ", ".join(map(_card, planned.cards))
+    rest: dict[str, Writable] = {
         "alongside": [{"order": entry.order, "medicine": entry.medicine, "why": entry.why} for entry in planned.alongside],
         "proof": {
             "columns": planned.proof.columns,
@@ -94,17 +103,18 @@ def _person(planned: PersonPlan, name: str) -> dict[str, Writable]:
             "cards_lower_bound": planned.proof.cards_lower_bound,
         },
     }
+    return f'{_dump(who)[:-1]}, "cards": [{cards}], {_dump(rest)[1:]}'
 
 
-def _card(card: Card) -> dict[str, Writable]:
-    return {
+def _card(card: Card) -> str:
+    head: dict[str, Writable] = {
         "number": card.number,
         "beyond_use": card.beyond_use.isoformat(),
         "from": card.first.isoformat(),
         "to": card.last.isoformat(),
         "columns": [_column(column) for column in card.columns],
-        "cavities": [_cavity(cavity) for cavity in card.cavities],
     }
+    return f'{_dump(head)[:-1]}, "cavities": [{", ".join(_cavities(card.cavities))}]}}'
 
 
 def _column(column: CardColumn) -> dict[str, Writable]:
@@ -118,30 +128,30 @@ def _column(column: CardColumn) -> dict[str, Writable]:
     }
 
 
-def _cavity(cavity: PackedCavity) -> dict[str, Writable]:
-    return {
-        "row": cavity.row,
-        "column": cavity.column,
-        "date": cavity.day.isoformat(),
-        "slot": cavity.slot,
-        "time": _clock(cavity.time),
-        "contents": [_content(content) for content in cavity.contents],
-        "fill": _rounded(cavity.fill),
-        "part": cavity.part,
-        "parts": cavity.parts,
-    }
+def _cavities(cavities: Iterable[PackedCavity]) -> Iterator[str]:
+    """What lies in a cavity, written once for all the days that share it."""
+    known: dict[int, str] = {}
+    for c in cavities:
+        if (contents := known.get(id(c.contents))) is None:
+            contents = known[id(c.contents)] = _dump([_content(content) for content in c.contents])
+        yield (
+            f'{{"row": {c.row}, "column": {c.column}, "date": "{c.day.isoformat()}", "slot": {_dump(c.slot)}, "time": "{_clock(c.time)}",'
+            f' "contents": {contents}, "fill": "{_rounded(*c.fill.as_integer_ratio())}", "part": {c.part}, "parts": {c.parts}}}'
+        )
 
 
 def _content(content: Content) -> dict[str, Writable]:
     return {"order": content.order, "medicine": content.medicine, "quantity": format_amount(content.quantity.count)}
 
 
+@lru_cache(maxsize=1440)
 def _clock(clock: time) -> str:
     return clock.isoformat("minutes") if clock.second == 0 and clock.microsecond == 0 else clock.isoformat()
 
 
-def _rounded(share: Fraction) -> str:
-    exact = Decimal(share.numerator) / Decimal(share.denominator)
+@lru_cache(maxsize=65536)
+def _rounded(numerator: int, denominator: int) -> str:
+    exact = Decimal(numerator) / Decimal(denominator)
     return format_amount(Fraction(exact.quantize(_THOUSANDTH, ROUND_HALF_UP)))
 
 

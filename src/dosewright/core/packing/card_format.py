@@ -1,6 +1,6 @@
 """The measured geometry of a card and its label stock. Read from a TOML file that the pharmacy edits; all lengths in millimetres."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 __all__ = ["Box", "CardFormat", "Cavity", "LabelSheet"]
@@ -10,7 +10,8 @@ __all__ = ["Box", "CardFormat", "Cavity", "LabelSheet"]
 class Cavity:
     """One compartment's inside in millimetres: length ≥ width, depth. `design_fill` is the share of its volume that may be filled.
 
-    `max_units` counts pieces: whole units, and each half or quarter as one. Raises ValueError.
+    `max_units` counts pieces: whole units, and each half or quarter as one. `volume` is the whole inside in thousandths of a cubic
+    millimetre, `usable_volume` what may be filled by design, both rounded down. Raises ValueError.
     """
 
     length: Fraction
@@ -18,6 +19,8 @@ class Cavity:
     depth: Fraction
     design_fill: Fraction
     max_units: int
+    volume: int = field(init=False, repr=False, compare=False, default=0)
+    usable_volume: int = field(init=False, repr=False, compare=False, default=0)
 
     def __post_init__(self) -> None:
         if min(self.length, self.width, self.depth) <= 0 or self.width > self.length:
@@ -26,16 +29,13 @@ class Cavity:
             raise ValueError("design fill must be above 0 and at most 0.64, where random packing ends")
         if self.max_units < 1:
             raise ValueError("a cavity must take at least one unit")
+        inside = self.length * self.width * self.depth * 1000
+        object.__setattr__(self, "volume", int(inside))
+        object.__setattr__(self, "usable_volume", int(inside * self.design_fill))
 
-    @property
-    def volume(self) -> int:
-        """The whole inside in thousandths of a cubic millimetre, rounded down."""
-        return int(self.length * self.width * self.depth * 1000)
-
-    @property
-    def usable_volume(self) -> int:
-        """What may be filled by design, in thousandths of a cubic millimetre, rounded down."""
-        return int(self.length * self.width * self.depth * self.design_fill * 1000)
+    def __hash__(self) -> int:
+        """By whole numbers, for an exact fraction is slow to hash."""
+        return hash((self.volume, self.usable_volume, self.max_units))
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,9 +8,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+from functools import lru_cache
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.substances import DailyMaximum, milligrams_of, substances_of
+from dosewright.core.medicines.suitability import Rules
 from dosewright.core.packing.most_a_day import most_a_day
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.expand import expand
@@ -38,14 +40,15 @@ def check_daily_totals(person: Person, supplied: Sequence[Order], request: PlanR
     """For each rule the fullest day if it is above the maximum, or that what is taken cannot be counted. In the order of the rules."""
     if not request.rules.maxima:
         return ()
-    held = [one for order in supplied if order.medicine in request.medicines for one in _held(order, request)]
-    return tuple(found for rule in request.rules.maxima for found in _check(rule, person, held, request))
+    held: dict[int, list[_Held]] = {}  # by the rule's place
+    for order in supplied:
+        if medicine := request.medicines.get(order.medicine):
+            for place, nth, of in _limited(medicine, request.rules):
+                held.setdefault(place, []).append((order, medicine, nth, of))
+    return tuple(found for place in sorted(held) for found in _check(request.rules.maxima[place], person, held[place], request))
 
 
-def _check(rule: DailyMaximum, person: Person, everything: Iterable[tuple[str, _Held]], request: PlanRequest) -> Iterator[Finding]:
-    held = [one for substance, one in everything if rule.limits(substance)]
-    if not held:
-        return
+def _check(rule: DailyMaximum, person: Person, held: Sequence[_Held], request: PlanRequest) -> Iterator[Finding]:
     taken = [_taken(one, person, request) for one in held]
     besides = sum((one.besides for one in taken if one.besides is not None), Fraction(0))
     total, day = _fullest([one.days for one in taken], request.first)
@@ -59,11 +62,12 @@ def _check(rule: DailyMaximum, person: Person, everything: Iterable[tuple[str, _
         yield Finding("daily-maximum.not-counted", Severity.NOTE, where, {**medicines, "limit": rule.milligrams, **cited})
 
 
-def _held(order: Order, request: PlanRequest) -> list[tuple[str, _Held]]:
-    """Each substance that the order's product holds."""
-    medicine = request.medicines[order.medicine]
-    substances = substances_of(medicine, request.rules.blends)
-    return [(substance, (order, medicine, nth, len(substances))) for nth, substance in enumerate(substances)]
+@lru_cache(maxsize=16384)
+def _limited(medicine: Medicine, rules: Rules) -> tuple[tuple[int, int, int], ...]:
+    """The place of each rule about a substance of the product, and which of how many substances that is."""
+    substances = substances_of(medicine, rules.blends)
+    about = ((place, nth) for place, rule in enumerate(rules.maxima) for nth, name in enumerate(substances) if rule.limits(name))
+    return tuple((place, nth, len(substances)) for place, nth in about)
 
 
 def _fullest(each: Iterable[dict[date, Fraction]], first: date) -> tuple[Fraction, date]:

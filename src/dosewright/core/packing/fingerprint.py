@@ -16,6 +16,8 @@ from typing import Any
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.plan_values import Alongside, Card, Content, PackedCavity, Plan
 from dosewright.core.packing.request import PlanRequest
+from dosewright.core.regimen.directions import Directions, directions_of
+from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import Timetable
 from dosewright.core.units.person import Person
 from dosewright.core.units.quantity import format_amount
@@ -108,6 +110,21 @@ def _spell_timetable(timetable: Timetable) -> str:
     return _spell_object(timetable)
 
 
+@lru_cache(maxsize=8192)
+def _spell_directions(directions: Directions) -> str:
+    return _spell_list(directions.dosages)
+
+
+def _spell_order(order: Order) -> str:
+    """As any other value; its directions are spelled once for all orders that share them."""
+    said: dict[str, object] = {key: getattr(order, name) for name, key in _field_names(Order)}
+    if order.dosages:
+        said[_DOSAGES] = _Spelled(_spell_directions(directions_of(order.dosages)))
+    return f"{{{','.join([key + _spelled(held) for key, held in said.items() if held is not None and held != ()])}}}"
+
+
+_DOSAGES = '"dosages":'
+
 _SPELLERS: tuple[tuple[type, Callable[[Any], str]], ...] = (
     (_Spelled, str),
     (str, _quoted),
@@ -123,6 +140,7 @@ _SPELLERS: tuple[tuple[type, Callable[[Any], str]], ...] = (
     (Mapping, _spell_mapping),
     (Medicine, _spell_medicine),
     (Timetable, _spell_timetable),
+    (Order, _spell_order),
 )
 
 

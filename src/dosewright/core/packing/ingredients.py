@@ -8,10 +8,12 @@ practice, no source; ceased orders still supplied are among the commonest faults
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, time
+from functools import lru_cache
 from itertools import combinations
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.substances import same_substance, substances_of
+from dosewright.core.medicines.suitability import Rules
 from dosewright.core.packing.placing import UnitDose
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.order import Order
@@ -36,20 +38,29 @@ class _Supplied:
 
 def check_ingredients(person: Person, supplied: Iterable[Order], doses: Sequence[UnitDose], request: PlanRequest) -> tuple[Finding, ...]:
     """Every two of the orders supplied in this cycle, in a card or alongside, that hold one substance and may be taken on one day."""
+    held = [(order, medicine) for order in supplied if (medicine := request.medicines.get(order.medicine))]
+    sharing = [pair for pair in combinations(held, 2) if _shared(pair[0][1], pair[1][1], request.rules)]
+    if not sharing:
+        return ()
     moments: dict[OrderId, set[tuple[date, time]]] = {}
     for dose in doses:
         moments.setdefault(dose.order, set()).add((dose.day, dose.time))
-    known = [
-        _Supplied(order, medicine, substances_of(medicine, request.rules.blends), frozenset(moments.get(order.id, ())))
-        for order in supplied
-        if (medicine := request.medicines.get(order.medicine))
-    ]
-    return tuple(found for one, other in combinations(known, 2) for found in _check(person, one, other))
+    known = {
+        order.id: _Supplied(order, medicine, _substances(medicine, request.rules), frozenset(moments.get(order.id, ())))
+        for order, medicine in held
+    }
+    pairs = ((known[one.id], known[other.id]) for (one, _), (other, _) in sharing)
+    return tuple(found for one, other in pairs for found in _check(person, one, other, request.rules))
 
 
-def _check(person: Person, one: _Supplied, other: _Supplied) -> tuple[Finding, ...]:
-    shared = _shared(one, other)
-    if not shared or not _on_one_day(one, other):
+@lru_cache(maxsize=16384)
+def _substances(medicine: Medicine, rules: Rules) -> tuple[str, ...]:
+    return substances_of(medicine, rules.blends)
+
+
+def _check(person: Person, one: _Supplied, other: _Supplied, rules: Rules) -> tuple[Finding, ...]:
+    shared = _shared(one.medicine, other.medicine, rules)
+    if not _on_one_day(one, other):
         return ()
     code, severity = _judge(one, other)
     facts: dict[str, Fact] = {"other_order": other.order.id, "other": other.medicine.label, "substance": shared}
@@ -57,9 +68,10 @@ def _check(person: Person, one: _Supplied, other: _Supplied) -> tuple[Finding, .
     return (Finding(code, severity, {"person": person.id, "order": one.order.id}, {**about, **facts}),)
 
 
-def _shared(one: _Supplied, other: _Supplied) -> str:
+@lru_cache(maxsize=65536)
+def _shared(one: Medicine, other: Medicine, rules: Rules) -> str:
     """The first substance that both hold; "" where there is none."""
-    return next((name for name in one.substances if any(same_substance(name, held) for held in other.substances)), "")
+    return next((name for name in _substances(one, rules) if any(same_substance(name, held) for held in _substances(other, rules))), "")
 
 
 def _on_one_day(one: _Supplied, other: _Supplied) -> bool:

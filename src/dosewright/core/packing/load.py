@@ -111,6 +111,8 @@ def _part_of(count: Fraction, medicine: Medicine, request: PlanRequest) -> Fract
     No unit is broken that the dose does not break anyhow. `placing` has made sure that one unit fits.
     """
     cavity, whole = request.format.cavity, volume_of_one(medicine)
+    if volume_of(medicine, count) <= cavity.usable_volume and piece_count(count) <= cavity.max_units:
+        return count
     broken = count % 1
     for units in range(min(int(count), cavity.max_units, cavity.usable_volume // whole), 0, -1):
         for part in (units + broken, Fraction(units)):
@@ -121,6 +123,8 @@ def _part_of(count: Fraction, medicine: Medicine, request: PlanRequest) -> Fract
 
 def _take(amounts: _Amounts, part: Fraction) -> tuple[_Amounts, _Amounts]:
     """So much from the orders in turn, and what is left of them."""
+    if len(amounts) == 1 and amounts[0][1] is part:
+        return amounts, ()
     now: list[tuple[OrderId, Fraction]] = []
     rest: list[tuple[OrderId, Fraction]] = []
     for order, count in amounts:

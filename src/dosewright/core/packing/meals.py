@@ -8,7 +8,7 @@ from itertools import combinations
 
 from dosewright.core.medicines.food import FoodRelation, food_rule
 from dosewright.core.medicines.medicine import Medicine
-from dosewright.core.packing.plan_values import Content, PackedCavity
+from dosewright.core.packing.plan_values import Content, PackedCavity, each_contents
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.finding import Fact, Finding, Severity
@@ -38,7 +38,7 @@ def _meeting(
     cavities: Iterable[PackedCavity], orders: Mapping[OrderId, Order], request: PlanRequest
 ) -> Iterator[tuple[PackedCavity, _Related, _Related]]:
     known: dict[tuple[OrderId, MedicineCode], _Related | None] = {}
-    for cavity in cavities:
+    for cavity in each_contents(cavities):
         for content in cavity.contents:
             if (key := (content.order, content.medicine)) not in known:
                 known[key] = _related(content, orders, request)

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, time
 from fractions import Fraction
+from functools import lru_cache
 from itertools import groupby, repeat
 from operator import attrgetter
 from typing import NamedTuple
@@ -17,6 +18,7 @@ from dosewright.core.medicines.footprint import fits_inside
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.volume import outline_and_size, volume_of_one
 from dosewright.core.packing.admission import admit
+from dosewright.core.packing.card_format import Cavity
 from dosewright.core.packing.case import Case
 from dosewright.core.packing.plan_values import Alongside
 from dosewright.core.packing.request import PlanRequest
@@ -123,13 +125,18 @@ _QUANTITY = attrgetter("quantity")
 
 def _cannot_lie(case: Case) -> str | None:
     """The code of why not even one unit goes into a cavity of this format."""
-    cavity, lines = case.request.format.cavity, case.request.label_lines
-    _, size = outline_and_size(case.medicine)
+    lines = case.request.label_lines
+    if why := _too_large(case.medicine, case.request.format.cavity):
+        return why
+    return "cavity.label" if lines and lines.needed.get(case.medicine.code, 0) > lines.room else None
+
+
+@lru_cache(maxsize=16384)
+def _too_large(medicine: Medicine, cavity: Cavity) -> str | None:
+    _, size = outline_and_size(medicine)
     if not fits_inside(size, cavity.length, cavity.width, cavity.depth):
         return "cavity.footprint"
-    if volume_of_one(case.medicine) > cavity.usable_volume:
-        return "cavity.volume"
-    return "cavity.label" if lines and lines.needed.get(case.medicine.code, 0) > lines.room else None
+    return "cavity.volume" if volume_of_one(medicine) > cavity.usable_volume else None
 
 
 def _held(order: Order, why: str, *findings: Finding) -> Placed:

@@ -1,5 +1,6 @@
 """A plan as values: what lies in which cavity of which card, what is supplied alongside, and the proof. All exact, all ordered."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, time
 from fractions import Fraction
@@ -8,7 +9,7 @@ from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber, MedicineCode, OrderId, PersonId, SlotName
 from dosewright.core.units.quantity import Quantity
 
-__all__ = ["Alongside", "Card", "CardColumn", "Content", "PackedCavity", "PersonPlan", "Plan", "Proof"]
+__all__ = ["Alongside", "Card", "CardColumn", "Content", "PackedCavity", "PersonPlan", "Plan", "Proof", "each_contents"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,14 @@ class PackedCavity:
     fill: Fraction
     part: int = 1
     parts: int = 1
+
+
+def each_contents(cavities: Iterable[PackedCavity]) -> Iterable[PackedCavity]:
+    """Of the cavities that share the very same contents the first, in order. The days of a column mostly share theirs."""
+    first: dict[int, PackedCavity] = {}
+    for cavity in cavities:
+        first.setdefault(id(cavity.contents), cavity)
+    return first.values()
 
 
 @dataclass(frozen=True, slots=True)

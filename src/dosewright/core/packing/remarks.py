@@ -7,7 +7,7 @@ from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.neighbours import look_alikes
 from dosewright.core.packing.meals import check_meals
 from dosewright.core.packing.placing import UnitDose
-from dosewright.core.packing.plan_values import Card, PackedCavity
+from dosewright.core.packing.plan_values import Card, PackedCavity, each_contents
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.spaced import check_spacing
 from dosewright.core.units.finding import Fact, Finding, Severity
@@ -28,7 +28,7 @@ def _look_alikes(person: Person, cavities: Iterable[PackedCavity], request: Plan
     """Source of the warning: British Medical Journal 1996;313:926, look-alike forms should not share an aid."""
     seen: dict[tuple[str, str, str], tuple[PackedCavity, Medicine, Medicine]] = {}
     first: dict[tuple[str, ...], PackedCavity] = {}
-    for cavity in cavities:
+    for cavity in each_contents(cavities):
         first.setdefault((cavity.slot, *(content.medicine for content in cavity.contents)), cavity)
     for cavity in first.values():
         held = dict.fromkeys(content.medicine for content in cavity.contents)
@@ -41,7 +41,8 @@ def _look_alikes(person: Person, cavities: Iterable[PackedCavity], request: Plan
 
 def _split_doses(person: Person, cavities: Iterable[PackedCavity], request: PlanRequest) -> Iterable[Finding]:
     """One product at one dosing time in more than one cavity: said once for each product and dosing time."""
-    held = Counter((c.day, c.slot, code) for c in cavities for code in dict.fromkeys(content.medicine for content in c.contents))
+    several = [cavity for cavity in cavities if cavity.parts > 1]
+    held = Counter((c.day, c.slot, code) for c in several for code in dict.fromkeys(content.medicine for content in c.contents))
     said: set[tuple[SlotName, MedicineCode]] = set()
     for (day, slot, code), many in sorted(held.items()):
         if many > 1 and (slot, code) not in said:

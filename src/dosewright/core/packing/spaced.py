@@ -18,16 +18,16 @@ _Times = dict[str, set[tuple[date, time]]]
 def check_spacing(person: Person, doses: Sequence[UnitDose], request: PlanRequest) -> tuple[Finding, ...]:
     """For each rule and pair of medicines the first two doses that are too close, in the order of the rules."""
     medicines = {dose.medicine.code: dose.medicine for dose in doses}
-    taken: _Times = {code: set() for code in medicines}
-    for dose in doses:
-        taken[dose.medicine.code].add((dose.day, dose.time))
-    pairs = [(rule, one) for rule in request.spacings for one in medicines.values() if named(rule.one, one)]
-    return tuple(found for rule, one in pairs for other in medicines.values() for found in _check_pair(rule, one, other, taken, person))
+    ones = [(rule, one) for rule in request.spacings for one in medicines.values() if named(rule.one, one)]
+    pairs = [(rule, one, other) for rule, one in ones for other in medicines.values() if concerns(rule, one, other)]
+    taken: _Times = {medicine.code: set() for _, *both in pairs for medicine in both}
+    for dose in doses if taken else ():
+        if dose.medicine.code in taken:
+            taken[dose.medicine.code].add((dose.day, dose.time))
+    return tuple(found for rule, one, other in pairs for found in _check_pair(rule, one, other, taken, person))
 
 
 def _check_pair(rule: SpacingRule, one: Medicine, other: Medicine, taken: _Times, person: Person) -> Iterable[Finding]:
-    if not concerns(rule, one, other):
-        return
     for (day, clock), (_, other_clock) in breaches(rule, sorted(taken[one.code]), sorted(taken[other.code])):
         cited: dict[str, Fact] = {"rule": rule.id, "reason": rule.reason, "source": rule.source, "dated": rule.dated}
         times: dict[str, Fact] = {"time": clock, "other_time": other_clock, "before": rule.before, "after": rule.after}

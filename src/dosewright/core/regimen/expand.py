@@ -5,14 +5,12 @@ scheduled; what has several, or needs a choice, is for a person (`decide`); what
 point in one dosage stops the whole order: a part of a schedule is never given for the whole.
 """
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from functools import lru_cache
 
 from dosewright.core.regimen.agreement import check_agreement
 from dosewright.core.regimen.course import Days, Start
-from dosewright.core.regimen.dosage import Dosage
+from dosewright.core.regimen.directions import Directions, directions_of
 from dosewright.core.regimen.expansion import Expansion, ExpansionStatus
 from dosewright.core.regimen.order import Order
 from dosewright.core.regimen.structure import LaidOut, Structure, days_from, find_start, find_structure, give_to, lay_out
@@ -29,7 +27,7 @@ def expand(order: Order, timetable: Timetable, first: date, days: int) -> Expans
     carries must agree with it.
     """
     find = _laid_out if days <= _KEPT_DAYS else _laid_out.__wrapped__
-    return give_to(order, find(_alike(order.dosages), order.anchor or order.since, timetable, first, days))
+    return give_to(order, find(directions_of(order.dosages), order.anchor or order.since, timetable, first, days))
 
 
 def expand_structure(order: Order, timetable: Timetable, first: date, days: int) -> Expansion:
@@ -44,55 +42,14 @@ _KEPT_DAYS = 100  # the doses of a longer look ahead are not worth their memory
 
 
 @lru_cache(maxsize=4096)
-def _laid_out(directions: "_Directions", begun: date | Moment | None, timetable: Timetable, first: date, days: int) -> LaidOut:
+def _laid_out(directions: Directions, begun: date | Moment | None, timetable: Timetable, first: date, days: int) -> LaidOut:
     """Kept, because one order is expanded again and again (to plan, to recount, to show, to put right), and directions repeat."""
     window = days_from(first, days)
     return lay_out(_find_agreed(directions, find_start(begun, window), timetable, window), window)
 
 
 @lru_cache(maxsize=8192)
-def _find_agreed(directions: "_Directions", start: Start, timetable: Timetable, window: Days) -> Structure:
+def _find_agreed(directions: Directions, start: Start, timetable: Timetable, window: Days) -> Structure:
     structure = find_structure(directions.dosages, start, timetable, window)
     findings = check_agreement(directions.dosages, structure, timetable, window)
     return Structure(ExpansionStatus.DECIDE, findings=findings) if findings else structure
-
-
-@dataclass(frozen=True, slots=True, eq=False)  # compared by identity: there is one for all dosages that say the same
-class _Directions:
-    """Dosages that were seen before, so that what they mean is looked up without taking them apart again."""
-
-    dosages: tuple[Dosage, ...]
-
-
-_MOST_SEEN = 16384  # orders whose directions are remembered by the very object
-_seen: dict[int, tuple[tuple[Dosage, ...], _Directions]] = {}
-
-
-def _alike(dosages: tuple[Dosage, ...]) -> _Directions:
-    """The one value for all dosages that say the same. The object itself is kept beside its number, which so stays its own."""
-    known = _seen.get(id(dosages))
-    if known is None:
-        if len(_seen) >= _MOST_SEEN:
-            _seen.clear()
-        known = _seen[id(dosages)] = dosages, _one_for(dosages, _wall_clocks(dosages))
-    return known[1]
-
-
-@lru_cache(maxsize=8192)
-def _one_for(dosages: tuple[Dosage, ...], _clocks: tuple[datetime, ...]) -> _Directions:
-    """The clocks are part of the key only: 08:00 in London and 09:00 in Paris are equal to Python, and two different dosing times."""
-    return _Directions(dosages)
-
-
-def _wall_clocks(dosages: tuple[Dosage, ...]) -> tuple[datetime, ...]:
-    return tuple(moment.replace(tzinfo=None) for dosage in dosages for moment in _moments(dosage))
-
-
-def _moments(dosage: Dosage) -> Iterator[datetime]:
-    timing = dosage.timing
-    if timing is None:
-        return
-    period = timing.repeat.bounds_period if timing.repeat else None
-    for moment in (*timing.events, *((period.start, period.end) if period else ())):
-        if isinstance(moment, datetime):
-            yield moment

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 
 from dosewright.core.medicines.suitability import rules_about
-from dosewright.core.packing.plan_values import Card, Content, PersonPlan
+from dosewright.core.packing.plan_values import Card, Content, PersonPlan, each_contents
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify.fault import in_card, in_cavity
 from dosewright.core.units.finding import Finding
@@ -17,7 +17,7 @@ __all__ = ["check_dates"]
 def check_dates(planned: PersonPlan, person: Person, request: PlanRequest) -> Iterable[Finding]:
     """Each card's date against all that is in it, each cavity's day against the card's date and each product's. The last day is allowed."""
     for card in planned.cards:
-        codes = {content.medicine for contents in _distinct(card) for content in contents}
+        codes = {content.medicine for cavity in each_contents(card.cavities) for content in cavity.contents}
         limits = [limit for code in codes for limit in _limits(code, request)]
         latest = min([request.prepared_on + timedelta(days=request.profile.number("bud_max_days")), *limits])
         if card.beyond_use > latest:
@@ -34,13 +34,8 @@ def _limits(code: MedicineCode, request: PlanRequest) -> Iterable[date]:
                 yield request.prepared_on + timedelta(days=rule.limit_days)
 
 
-def _distinct(card: Card) -> Iterable[tuple[Content, ...]]:
-    """What lies in the card's cavities, where days share it only once."""
-    return {id(cavity.contents): cavity.contents for cavity in card.cavities}.values()
-
-
 def _check_cavities(card: Card, person: Person, request: PlanRequest) -> Iterable[Finding]:
-    lasts = {id(contents): _last_days(contents, request) for contents in _distinct(card)}
+    lasts = {id(cavity.contents): _last_days(cavity.contents, request) for cavity in each_contents(card.cavities)}
     for cavity in card.cavities:
         if cavity.day > card.beyond_use:
             yield in_cavity("after-beyond-use", person, card, cavity, expected=card.beyond_use)

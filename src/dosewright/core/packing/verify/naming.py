@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from dosewright.core.packing.plan_values import Alongside, PersonPlan
+from dosewright.core.packing.plan_values import Alongside, PersonPlan, each_contents
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify.expected import Asked
 from dosewright.core.packing.verify.fault import fault
@@ -26,7 +26,8 @@ class _Whereabouts:
 
 def check_naming(planned: PersonPlan, person: Person, expected: tuple[Asked, ...], request: PlanRequest) -> Iterable[Finding]:
     """Where each order is named, and whether it may be there. In the order of the request, then of the alongside list."""
-    packed = frozenset(content.order for card in planned.cards for cavity in card.cavities for content in cavity.contents)
+    cavities = (cavity for card in planned.cards for cavity in each_contents(card.cavities))
+    packed = frozenset(content.order for cavity in cavities for content in cavity.contents)
     whereabouts = _Whereabouts(packed, {entry.order: entry for entry in planned.alongside}, no_cards=not planned.cards)
     for claim in expected:
         label = claim.medicine.label if claim.medicine else claim.order.medicine

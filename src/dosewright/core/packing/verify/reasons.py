@@ -1,11 +1,13 @@
 """Why an order may not lie in a card: worked out anew from form, rules, profile, amounts and cavity. Codes as on the alongside list."""
 
 from fractions import Fraction
+from functools import lru_cache
 from itertools import permutations
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.suitability import Rule, Standing, rules_about
 from dosewright.core.medicines.volume import outline_and_size
+from dosewright.core.packing.card_format import Cavity
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify.expected import Asked
 from dosewright.core.packing.verify.room import cubic_millimetres
@@ -72,14 +74,18 @@ def _broken(claim: Asked, medicine: Medicine) -> bool:
 
 
 def _by_cavity(medicine: Medicine, request: PlanRequest) -> set[str]:
-    cavity, lines = request.format.cavity, request.label_lines
+    lines = request.label_lines
+    too_long = lines is not None and lines.needed.get(medicine.code, 0) > lines.room
+    return {*_by_size(medicine, request.format.cavity), *(("cavity.label",) if too_long else ())}
+
+
+@lru_cache(maxsize=16384)
+def _by_size(medicine: Medicine, cavity: Cavity) -> frozenset[str]:
     _, size = outline_and_size(medicine)
     ways = permutations((size.length, size.width, size.thickness))
-    found = set()
+    found: set[str] = set()
     if not any(a <= cavity.length and b <= cavity.width and c <= cavity.depth for a, b, c in ways):
         found.add("cavity.footprint")
     if cubic_millimetres(medicine) + _ROUNDING > cavity.length * cavity.width * cavity.depth * cavity.design_fill:
         found.add("cavity.volume")
-    if lines and lines.needed.get(medicine.code, 0) > lines.room:
-        found.add("cavity.label")
-    return found
+    return frozenset(found)
