@@ -1,6 +1,7 @@
 """Directions as words, read for one order. Comes in: the text and what it is about. Goes out: a reading, and its outcome as findings."""
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from dosewright.core.interop.orders_in import OrderSource
 from dosewright.core.interop.units_meant import mean_units
@@ -19,7 +20,18 @@ _OUTCOMES = {
 
 def read_directions(text: str, medicine: Medicine, source: OrderSource) -> Reading:
     """What the words say, for this product, in the file's language and country."""
-    return mean_units(read(text, Setting(source.lang, source.country, medicine.form, medicine.strength)), medicine)
+    return _read_for(text, source.lang, source.country, medicine)
+
+
+@lru_cache(maxsize=4096)
+def _read_for(text: str, lang: str, country: str, medicine: Medicine) -> Reading:
+    return mean_units(_read(text, Setting(lang, country, medicine.form, medicine.strength)), medicine)
+
+
+@lru_cache(maxsize=4096)
+def _read(text: str, setting: Setting) -> Reading:
+    """Kept, because a pharmacy's orders share a few hundred wordings, and one costs milliseconds."""
+    return read(text, setting)
 
 
 def findings_of_reading(reading: Reading, text: str) -> Iterator[Finding]:
