@@ -46,8 +46,8 @@ def _too_large(name: str) -> Unreadable:
     return Unreadable(f"{name} is larger than {LARGEST_INPUT // 1024 // 1024} MiB; split it by home or by person.")
 
 
-def write_folder(folder: str, files: Mapping[str, bytes], instead_of: Collection[str] = ()) -> None:
-    """Write all files or none: each is written beside its place first, then all are moved in. Raises Unreadable.
+def write_folder(folder: str, files: Mapping[str, bytes | Iterable[bytes]], instead_of: Collection[str] = ()) -> None:
+    """Write all files or none: each is written beside its place first, then all are moved in. Raises Unreadable. A file may come in pieces.
 
     `instead_of`: files of an earlier run that are taken away where this run has none, so that nothing lies beside a plan it is not of.
     """
@@ -77,16 +77,16 @@ def _require_places(target: Path, names: Iterable[str]) -> None:
             raise IsADirectoryError(errno.EISDIR, f"{name} is a folder there")
 
 
-def _write_beside(target: Path, data: bytes) -> Path:
+def _write_beside(target: Path, data: bytes | Iterable[bytes]) -> Path:
     handle, name = tempfile.mkstemp(prefix=".dosewright-", dir=target)
     temporary = Path(name)
     try:
         with os.fdopen(handle, "wb") as file:
-            file.write(data)
+            file.writelines((data,) if isinstance(data, bytes) else data)
             file.flush()
             os.fsync(file.fileno())
         temporary.chmod(0o644)
-    except OSError:
+    except BaseException:  # also a stop on request: nothing of it stays
         temporary.unlink(missing_ok=True)
         raise
     return temporary

@@ -1,27 +1,33 @@
 """`dosewright plan`: orders to cards and paper, in one folder, written whole or not at all."""
 
 import argparse
+import contextlib
+import signal
 import sys
-from collections.abc import Iterable
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Mapping
+from concurrent.futures import BrokenExecutor, Executor
+from dataclasses import dataclass, field, replace
+from itertools import chain
+from types import FrameType
 
-from dosewright.cli.files import write_folder
-from dosewright.cli.finding_line import line_of
+from dosewright.cli.files import Unreadable, write_folder
 from dosewright.cli.last_cycle import read_places
+from dosewright.cli.plan_chunk import Told, tell
+from dosewright.cli.plan_homes import InMemory, Means, Planned, key_of, parts_of, plan_homes
 from dosewright.cli.plan_input import DEFAULT_FORMAT, DEFAULT_PROFILE, PlanInput, add_input_arguments, cycle_days, day, read_input
 from dosewright.cli.plan_paper import PAPER, draw_paper
-from dosewright.core.interop.plan_json import format_findings, format_plan
-from dosewright.core.packing.explain import explain
-from dosewright.core.packing.plan import plan_cycle
+from dosewright.cli.progress import Progress
+from dosewright.cli.through import processes, workers_here
+from dosewright.cli.work_folder import WorkFolder
+from dosewright.core.interop.plan_json import findings_text, parse_person, plan_text
+from dosewright.core.packing.plan import findings_of_request
 from dosewright.core.packing.plan_values import Plan
-from dosewright.core.packing.verify import verify
-from dosewright.core.paper.say import say
-from dosewright.core.units.finding import Finding, Severity, needs_a_person
+from dosewright.core.units.finding import Severity
 
-__all__ = ["add_arguments", "run"]
+__all__ = ["add_arguments", "plan_orders", "run"]
 
-_ONE_PRODUCT = ("duplicate.same-time", "duplicate.same-product")
 _MOST_SHOWN = 40  # findings on standard error; all of them are in the files
+_MOST_WORKERS = 1024
 
 _EXAMPLE = """example:
   dosewright plan orders.json --medicines medicines.csv --from 2026-03-02 --days 28 --out cycle \\
@@ -30,7 +36,11 @@ _EXAMPLE = """example:
 The folder gets plan.json and findings.json; and labels.pdf, fill.pdf and record.pdf (administration record) for everyone whose set is
 whole: every order in a card or named beside it, and the recount in agreement. Sheets of an earlier run in that folder are taken away.
 
-exit code: 0 done; 1 done, and something needs a person (findings.json says what); 2 the input cannot be read, nothing is written.
+Many people are planned on all cores at once. What is finished is kept in .DIR.work beside DIR until the results are whole: a run that was
+stopped goes on from there with --resume, and gives the same bytes. After any change of the input it begins afresh.
+
+exit code: 0 done; 1 done, and something needs a person (findings.json says what); 2 the input cannot be read, nothing is written;
+130 or 143 stopped by a key or a signal, nothing is written.
 """
 
 
@@ -47,22 +57,120 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--last-cycle", metavar="PLAN", help="plan.json of the last cycle: medicines keep their places if that costs no card"
     )
+    parser.add_argument("--workers", type=_workers, metavar="N", help="processes to plan with (default: as many as there are cores)")
+    parser.add_argument("--no-paper", action="store_true", help="plan.json and findings.json only")
+    parser.add_argument("--resume", action="store_true", help="go on with a run into this folder that was stopped")
+    parser.add_argument("--progress", action="store_true", help="show how far it is, also where standard error is no terminal")
+
+
+def _workers(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and len(text) <= 4 and 1 <= int(text) <= _MOST_WORKERS):
+        raise argparse.ArgumentTypeError(f"{text!r} is not a number of processes from 1 to {_MOST_WORKERS}")
+    return int(text)
 
 
 def run(args: argparse.Namespace) -> int:
-    """Plan, recount, draw, write. Exit code 0 or 1. Raises Unreadable before anything is written."""
+    """Plan, recount, draw, write. Exit code 0 or 1; 130 or 143 where it was stopped. Raises Unreadable before anything is written."""
     given = _read(args)
-    plan = plan_cycle(given.request)
-    faults = verify(plan, given.request)
-    paper, drawn = draw_paper(plan, given, faults)
-    findings = (*given.findings, *_not_said_twice(plan, given), *_unstated_starts(plan), *faults, *drawn)
-    names = {person.id: person.name for person in given.request.people}
-    made = {"plan.json": format_plan(plan, names, findings).encode(), "findings.json": format_findings(findings).encode(), **paper}
-    write_folder(args.out, made, instead_of=PAPER)
-    _report(plan, findings, args.out)
-    if args.explain:
-        _explain(plan, given)
-    return 1 if needs_a_person(findings) else 0
+    workers = min(args.workers or workers_here(), max(1, len(parts_of(given))))
+    executor = processes(workers)
+    try:
+        with _stoppable():
+            return plan_orders(args, given, executor, workers)
+    except _Stopped as stopped:
+        print(f"dosewright plan: stopped; nothing is written. {_how_to_go_on(given)}", file=sys.stderr)
+        return 128 + stopped.signal
+    except BrokenExecutor as error:
+        raise Unreadable(
+            f"a process that was planning ended before it was done. {_how_to_go_on(given)} With fewer --workers it takes less memory."
+        ) from error
+    finally:
+        executor.shutdown(wait=False, cancel_futures=True)
+
+
+def _how_to_go_on(given: PlanInput) -> str:
+    return "The same command with --resume goes on from what is finished." if len(parts_of(given)) > 1 else ""
+
+
+class _Stopped(BaseException):
+    """A key or a signal asked the program to stop."""
+
+    def __init__(self, number: int) -> None:
+        self.signal = number
+        super().__init__(number)
+
+
+@contextlib.contextmanager
+def _stoppable() -> Iterator[None]:
+    """Ctrl-C and TERM become `_Stopped` meanwhile, so that everything half-done is cleared away."""
+
+    def stop(number: int, _frame: FrameType | None) -> None:
+        raise _Stopped(number)
+
+    before = {number: signal.signal(number, stop) for number in (signal.SIGINT, signal.SIGTERM)}
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
+
+
+def plan_orders(args: argparse.Namespace, given: PlanInput, executor: Executor, workers: int) -> int:
+    """The same through any executor: a cluster's in place of this machine's processes. `workers`: how many it has. Exit code 0 or 1."""
+    if len(parts_of(given)) <= 1:
+        return _plan_and_write(args, given, InMemory(), executor, workers)
+    folder = WorkFolder(args.out, key_of(given, explain=args.explain), resume=args.resume)
+    try:
+        code = _plan_and_write(args, given, folder, executor, workers)
+        folder.remove()
+    finally:
+        folder.close()
+    return code
+
+
+def _plan_and_write(args: argparse.Namespace, given: PlanInput, parts: InMemory | WorkFolder, executor: Executor, workers: int) -> int:
+    already = sum(len(list(parts.lines(number))) for number in parts_of(given) if parts.has(number))
+    progress = Progress(len(given.request.people), already, always=args.progress)
+    try:
+        planned = plan_homes(given, parts, Means(executor, 2 * workers, progress.add, args.explain))
+    finally:
+        progress.end()
+    head = Plan(planned.basis, given.request.first, given.request.days, given.request.profile.name, given.request.format.name, (), ())
+    sheets = _Sheets() if args.no_paper else _sheets(head, planned, given)
+    _write(args.out, head, planned, given, sheets)
+    grave = _report((one for one in _told(given, planned, sheets) if one.severity != Severity.NOTE), args.out)
+    for line in planned.explained():
+        print(line)
+    return 1 if grave else 0
+
+
+@dataclass(frozen=True, slots=True)
+class _Sheets:
+    """The paper by file name, and what was found while drawing it."""
+
+    files: Mapping[str, bytes] = field(default_factory=dict)
+    told: tuple[Told, ...] = ()
+
+
+def _sheets(head: Plan, planned: Planned, given: PlanInput) -> _Sheets:
+    """Drawn from what the plan file says."""
+    plan = replace(head, people=tuple(parse_person(line, given.request.medicines) for line in planned.people()))
+    files, found = draw_paper(plan, given, planned.doubted)
+    return _Sheets(files, tell(found))
+
+
+def _told(given: PlanInput, planned: Planned, sheets: _Sheets) -> Iterator[Told]:
+    """Everything that was found, in the order of the files."""
+    return chain(tell((*given.findings, *findings_of_request(given.request))), planned.told(), sheets.told)
+
+
+def _write(folder: str, head: Plan, planned: Planned, given: PlanInput, sheets: _Sheets) -> None:
+    """All files, and one line of counts."""
+    plan = plan_text(head, planned.people(), (one.text for one in _told(given, planned, sheets)))
+    findings = findings_text(one.text for one in _told(given, planned, sheets))
+    pieces = {"plan.json": map(str.encode, plan), "findings.json": map(str.encode, findings)}
+    write_folder(folder, {**pieces, **sheets.files}, instead_of=PAPER)
+    print(f"{len(given.request.people)} people, {planned.cards} cards, {planned.cavities} filled cavities: {folder}")
 
 
 def _read(args: argparse.Namespace) -> PlanInput:
@@ -70,41 +178,12 @@ def _read(args: argparse.Namespace) -> PlanInput:
     return replace(given, request=replace(given.request, places=read_places(args.last_cycle, given.request.medicines)))
 
 
-def _explain(plan: Plan, given: PlanInput) -> None:
-    """On standard output, for everyone who has a card."""
-    with_cards = {planned.person for planned in plan.people if planned.cards}
-    for person in given.request.people:
-        if person.id in with_cards:
-            for found in explain(person, given.request):
-                print(" ".join(say(found).split()))
-
-
-def _not_said_twice(plan: Plan, given: PlanInput) -> Iterable[Finding]:
-    """Without what the files' own findings said already, with more: an order without directions, one medicine ordered twice."""
-    open_orders = {received.order.id for received in given.orders.unsettled}
-    twice = {
-        frozenset((found.where["order"], found.facts["other"])) for found in given.findings if found.code == "order.same-medicine-twice"
-    }
-    for found in plan.findings:
-        order = found.where.get("order")
-        unread = order in open_orders and found.code in ("timing.no-dosage", "directions.refuse")
-        if not unread and not (found.code in _ONE_PRODUCT and {order, found.facts["other_order"]} in twice):
-            yield found
-
-
-def _unstated_starts(plan: Plan) -> Iterable[Finding]:
-    """A rhythm or a course counted from the cycle's first day would slip with the next cycle: a person must say where it began."""
-    for found in plan.findings:
-        if found.code == "assumed.anchor":
-            yield Finding("order.start-not-stated", Severity.DECIDE, found.where, found.facts)
-
-
-def _report(plan: Plan, findings: tuple[Finding, ...], folder: str) -> None:
-    cards = [card for person in plan.people for card in person.cards]
-    cavities = sum(len(card.cavities) for card in cards)
-    print(f"{len(plan.people)} people, {len(cards)} cards, {cavities} filled cavities: {folder}")
-    grave = [found for found in findings if found.severity is not Severity.NOTE]
-    for found in grave[:_MOST_SHOWN]:
-        print(line_of(found), file=sys.stderr)
-    if len(grave) > _MOST_SHOWN:
-        print(f"… and {len(grave) - _MOST_SHOWN} more, in {folder}/findings.json", file=sys.stderr)
+def _report(grave: Iterable[Told], folder: str) -> int:
+    """The first of what needs a person, on standard error; how many there are."""
+    many = 0
+    for many, one in enumerate(grave, start=1):
+        if many <= _MOST_SHOWN:
+            print(one.line, file=sys.stderr)
+    if many > _MOST_SHOWN:
+        print(f"… and {many - _MOST_SHOWN} more, in {folder}/findings.json", file=sys.stderr)
+    return many

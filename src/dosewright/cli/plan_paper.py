@@ -11,7 +11,7 @@ from dosewright.cli.plan_input import PlanInput
 from dosewright.core.packing.plan_values import Plan
 from dosewright.core.paper.material import STAMPED, Material
 from dosewright.core.paper.offer import Offered, offer_fill, offer_labels, offer_record
-from dosewright.core.units.finding import Finding, Severity
+from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import HomeId, PersonId
 from dosewright.devices.fonts import load_fonts
 
@@ -20,9 +20,9 @@ __all__ = ["PAPER", "draw_paper"]
 PAPER: Mapping[str, Callable[[Material], Offered]] = {"labels.pdf": offer_labels, "fill.pdf": offer_fill, "record.pdf": offer_record}
 
 
-def draw_paper(plan: Plan, given: PlanInput, faults: Iterable[Finding]) -> tuple[dict[str, bytes], tuple[Finding, ...]]:
-    """File names with their bytes, without those that have no page; `faults` are the recount's."""
-    held = _held(plan, given, faults)
+def draw_paper(plan: Plan, given: PlanInput, doubted: Iterable[Fact]) -> tuple[dict[str, bytes], tuple[Finding, ...]]:
+    """File names with their bytes, without those that have no page; `doubted`: whose sets the recount found faults in, None for all."""
+    held = _held(plan, given, doubted)
     names = {person.id: person.name for person in given.request.people}
     findings = [Finding("paper.held", Severity.STOP, {"person": person}, {"name": names[person]}) for person in sorted(held)]
     whole = frozenset(person.person for person in plan.people) - held
@@ -36,11 +36,11 @@ def draw_paper(plan: Plan, given: PlanInput, faults: Iterable[Finding]) -> tuple
     return files, tuple(findings)
 
 
-def _held(plan: Plan, given: PlanInput, faults: Iterable[Finding]) -> frozenset[PersonId]:
+def _held(plan: Plan, given: PlanInput, doubted: Iterable[Fact]) -> frozenset[PersonId]:
     everyone = frozenset(person.person for person in plan.people)
     named = {received.order.id for received in given.orders.received}
     lost = [found for found in given.orders.findings if found.severity is Severity.STOP and found.where.get("order") not in named]
-    touched = [found.where.get("person") for found in (*lost, *faults)]
+    touched = [*(found.where.get("person") for found in lost), *doubted]
     if None in touched:
         return everyone
     return frozenset(person for person in everyone if person in touched)

@@ -22,7 +22,18 @@ from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber, MedicineCode, OrderId, PersonId, SlotName
 from dosewright.core.units.quantity import Quantity, Unit, format_amount
 
-__all__ = ["PlanError", "format_finding", "format_findings", "format_person", "format_plan", "parse_plan", "parse_plan_head"]
+__all__ = [
+    "PlanError",
+    "findings_text",
+    "format_finding",
+    "format_findings",
+    "format_person",
+    "format_plan",
+    "parse_person",
+    "parse_plan",
+    "parse_plan_head",
+    "plan_text",
+]
 
 _MOST_DAYS = 3660  # ten years
 _THOUSANDTH = Decimal("0.001")
@@ -30,20 +41,36 @@ _THOUSANDTH = Decimal("0.001")
 
 def format_plan(plan: Plan, names: Mapping[PersonId, str], findings: Sequence[Finding]) -> str:
     """The file's text. `names` are the people's printed names; `findings` those of the whole run, the plan's own among them."""
-    head: dict[str, Writable] = {
-        "basis": plan.basis,
-        "from": plan.first.isoformat(),
-        "days": plan.days,
-        "profile": plan.profile,
-        "format": plan.format,
-    }
     people = (format_person(person, names[person.person]) for person in plan.people)
-    return f"{_dump(head)[:-1]},\n {_lines('people', people)},\n {_lines('findings', map(format_finding, findings))}}}\n"
+    return "".join(plan_text(plan, people, map(format_finding, findings)))
+
+
+def plan_text(head: Plan, people: Iterable[str], findings: Iterable[str]) -> Iterator[str]:
+    """The file piece by piece, so that it need not be in memory: what `head` says of the plan as a whole, then people, then findings."""
+    said: dict[str, Writable] = {
+        "basis": head.basis,
+        "from": head.first.isoformat(),
+        "days": head.days,
+        "profile": head.profile,
+        "format": head.format,
+    }
+    yield f"{_dump(said)[:-1]},\n "
+    yield from _lines("people", people)
+    yield ",\n "
+    yield from _lines("findings", findings)
+    yield "}\n"
 
 
 def format_findings(findings: Iterable[Finding]) -> str:
     """All findings as one JSON object, a finding a line."""
-    return f"{{{_lines('findings', map(format_finding, findings))}}}\n"
+    return "".join(findings_text(map(format_finding, findings)))
+
+
+def findings_text(findings: Iterable[str]) -> Iterator[str]:
+    """The same piece by piece, from each finding's line."""
+    yield "{"
+    yield from _lines("findings", findings)
+    yield "}\n"
 
 
 def parse_plan(text: str, medicines: Mapping[MedicineCode, Medicine]) -> Plan:
@@ -59,6 +86,11 @@ def parse_plan(text: str, medicines: Mapping[MedicineCode, Medicine]) -> Plan:
     return plan
 
 
+def parse_person(line: str, medicines: Mapping[MedicineCode, Medicine]) -> PersonPlan:
+    """The set that one line of `format_person` says. Raises as `parse_plan` does."""
+    return _read_person(PlanObject(parse_json(line), "person"), medicines)
+
+
 def parse_plan_head(text: str) -> Plan:
     """What the plan says of itself (days, profile, card format, fingerprint), without its people. Raises as `parse_plan` does."""
     return _read_head(PlanObject(parse_json(text), "plan"))
@@ -71,9 +103,13 @@ def _read_head(top: PlanObject) -> Plan:
     return Plan(basis, first, days, top.text("profile"), top.text("format"), (), ())
 
 
-def _lines(name: str, values: Iterable[str]) -> str:
-    held = ",\n  ".join(values)
-    return f'"{name}": [\n  {held}]' if held else f'"{name}": []'
+def _lines(name: str, lines: Iterable[str]) -> Iterator[str]:
+    yield f'"{name}": ['
+    between = "\n  "
+    for line in lines:
+        yield between + line
+        between = ",\n  "
+    yield "]"
 
 
 _ENCODER = json.JSONEncoder(ensure_ascii=False)

@@ -19,6 +19,7 @@ from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.directions import Directions, directions_of
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import Timetable
+from dosewright.core.units.ids import PersonId
 from dosewright.core.units.person import Person
 from dosewright.core.units.quantity import format_amount
 
@@ -194,7 +195,7 @@ def _content(content: Content) -> Sequence[object]:
     return content.order, content.medicine, count.numerator, count.denominator, content.quantity.unit
 
 
-def fingerprint_of_sets(sets: Mapping[str, str]) -> str:
+def fingerprint_of_sets(sets: Mapping[PersonId, str]) -> str:
     """The whole plan, from the fingerprint of each person's set; the order of people does not matter."""
     return _digest(sorted(sets.items()))
 

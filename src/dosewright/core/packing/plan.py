@@ -4,18 +4,17 @@ Pure: the same request gives the same plan, byte for byte (R18). People do not d
 """
 
 from dosewright.core.packing.fingerprint import fingerprint_of_sets, fingerprint_of_setting
-from dosewright.core.packing.person_plan import plan_person
+from dosewright.core.packing.person_plan import Planned, plan_person
 from dosewright.core.packing.plan_values import Plan
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.units.finding import Finding, Severity
 
-__all__ = ["plan_cycle"]
+__all__ = ["findings_of_request", "plan_cycle", "plan_people"]
 
 
 def plan_cycle(request: PlanRequest) -> Plan:
     """Plan the cycle for everyone in the request, people in the request's order. An order of nobody in it is a finding."""
-    setting = fingerprint_of_setting(request)
-    planned = [plan_person(person, request, setting) for person in request.people]
+    planned = plan_people(request, fingerprint_of_setting(request))
     return Plan(
         basis=fingerprint_of_sets({p.plan.person: p.basis for p in planned}),
         first=request.first,
@@ -23,8 +22,19 @@ def plan_cycle(request: PlanRequest) -> Plan:
         profile=request.profile.name,
         format=request.format.name,
         people=tuple(p.plan for p in planned),
-        findings=(*_begun(request), *_nobodys(request), *(finding for p in planned for finding in p.findings)),
+        findings=(*findings_of_request(request), *(finding for p in planned for finding in p.findings)),
     )
+
+
+def plan_people(request: PlanRequest, setting: str) -> tuple[Planned, ...]:
+    """Everyone in the request, for whom a part of the people and their orders is enough. `setting`: `fingerprint_of_setting`, which that
+    part shares with the whole."""
+    return tuple(plan_person(person, request, setting) for person in request.people)
+
+
+def findings_of_request(request: PlanRequest) -> tuple[Finding, ...]:
+    """What is found about the cycle and the orders as a whole, before anybody is planned."""
+    return (*_begun(request), *_nobodys(request))
 
 
 def _begun(request: PlanRequest) -> tuple[Finding, ...]:

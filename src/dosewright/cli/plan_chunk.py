@@ -1,0 +1,151 @@
+"""Some people of a plan, planned, recounted and written out by themselves: a task in, what it gives out. Runs in any process.
+
+People do not depend on each other, so that the parts put together are what planning them all at once gives, byte for byte (R18).
+"""
+
+import pickle
+from collections.abc import Iterable, Iterator
+from dataclasses import asdict, dataclass, replace
+from functools import lru_cache
+from typing import Any
+
+from dosewright.cli.finding_line import line_of
+from dosewright.core.interop.plan_json import format_finding, format_person
+from dosewright.core.packing.explain import explain
+from dosewright.core.packing.fingerprint import fingerprint_of_sets, fingerprint_of_setting
+from dosewright.core.packing.person_plan import Planned
+from dosewright.core.packing.plan import plan_people
+from dosewright.core.packing.plan_values import Plan
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.verify import verify
+from dosewright.core.paper.say import say
+from dosewright.core.units.finding import Finding, Severity
+from dosewright.core.units.ids import OrderId, PersonId
+
+__all__ = ["ChunkDone", "ChunkTask", "Told", "plan_chunk", "shared_of", "tell"]
+
+_ONE_PRODUCT = ("duplicate.same-time", "duplicate.same-product")
+
+
+@dataclass(frozen=True, slots=True)
+class ChunkTask:
+    """A request for some of the people, without what all of them share (`shared`, as `shared_of` packed it for the way to another process).
+
+    `said` names what the files' own findings said already: orders without directions, and pairs of orders for one product.
+    """
+
+    shared: bytes
+    part: PlanRequest
+    unread: frozenset[OrderId]
+    twice: frozenset[frozenset[OrderId]]
+    explain: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A finding as it is written: its line of the file, how grave, and its line on a terminal; "" where that is not shown."""
+
+    text: str
+    severity: str
+    line: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChunkDone:
+    """The people's lines of the plan file, each set's fingerprint, and what was found, in the order in which the file has it.
+
+    `doubted`: in whose sets the recount found faults. `numbers`: of all cards. `explained`: lines for standard output.
+    """
+
+    people: tuple[str, ...]
+    bases: dict[PersonId, str]
+    said: tuple[Told, ...]
+    starts: tuple[Told, ...]
+    faults: tuple[Told, ...]
+    doubted: tuple[str | None, ...]
+    numbers: tuple[str, ...]
+    cavities: int
+    explained: tuple[str, ...] = ()
+
+    def in_json(self) -> dict[str, Any]:
+        """Everything but the people, whose lines are kept beside it."""
+        return {name: value for name, value in asdict(self).items() if name != "people"}
+
+    @staticmethod
+    def from_json(people: tuple[str, ...], held: dict[str, Any]) -> "ChunkDone":
+        """What `in_json` gave. Raises TypeError or KeyError for anything else."""
+        told = {name: tuple(Told(**one) for one in held[name]) for name in ("said", "starts", "faults")}
+        lists = {name: tuple(held[name]) for name in ("doubted", "numbers", "explained")}
+        return ChunkDone(**{**held, **told, **lists, "people": people})
+
+
+def shared_of(request: PlanRequest) -> bytes:
+    """What all people of the request share, packed once: medicines, rules, card format, profile."""
+    return pickle.dumps(replace(request, people=(), orders=(), places={}, weeks_a_card={}, timetables={}, answers=()))
+
+
+@lru_cache(maxsize=2)
+def _unpacked(shared: bytes) -> tuple[PlanRequest, str]:
+    """The same again, with its fingerprint; kept, so that what is remembered about medicines and rules serves all tasks of this process.
+
+    The bytes come from `shared_of` in this program's own parent process, never from a file."""
+    request: PlanRequest = pickle.loads(shared)  # noqa: S301
+    return request, fingerprint_of_setting(request)
+
+
+def plan_chunk(task: ChunkTask) -> ChunkDone:
+    """Plan, recount, write out."""
+    shared, setting = _unpacked(task.shared)
+    part = task.part
+    of_people = {name: getattr(part, name) for name in ("people", "orders", "places", "weeks_a_card", "timetables", "answers")}
+    request = replace(shared, **of_people)
+    planned = plan_people(request, setting)
+    bases = {one.plan.person: one.basis for one in planned}
+    faults = verify(_plan(planned, bases, request), request)
+    names = {person.id: person.name for person in request.people}
+    found = [finding for one in planned for finding in one.findings]
+    return ChunkDone(
+        people=tuple(format_person(one.plan, names[one.plan.person]) for one in planned),
+        bases=bases,
+        said=tell(_not_said_twice(found, task)),
+        starts=tell(_unstated_starts(found)),
+        faults=tell(faults),
+        doubted=tuple(dict.fromkeys(str(f.where["person"]) if "person" in f.where else None for f in faults)),
+        numbers=tuple(card.number for one in planned for card in one.plan.cards),
+        cavities=sum(len(card.cavities) for one in planned for card in one.plan.cards),
+        explained=tuple(_explained(planned, request)) if task.explain else (),
+    )
+
+
+def _plan(planned: Iterable[Planned], bases: dict[PersonId, str], request: PlanRequest) -> Plan:
+    people = tuple(one.plan for one in planned)
+    return Plan(fingerprint_of_sets(bases), request.first, request.days, request.profile.name, request.format.name, people, ())
+
+
+def tell(findings: Iterable[Finding]) -> tuple[Told, ...]:
+    """Each finding as it is written; only grave ones are shown on a terminal."""
+    return tuple(Told(format_finding(f), str(f.severity), "" if f.severity is Severity.NOTE else line_of(f)) for f in findings)
+
+
+def _not_said_twice(findings: Iterable[Finding], task: ChunkTask) -> Iterator[Finding]:
+    """Without what the files' own findings said already, with more: an order without directions, one medicine ordered twice."""
+    for found in findings:
+        order = found.where.get("order")
+        unread = order in task.unread and found.code in ("timing.no-dosage", "directions.refuse")
+        if not unread and not (found.code in _ONE_PRODUCT and {order, found.facts["other_order"]} in task.twice):
+            yield found
+
+
+def _unstated_starts(findings: Iterable[Finding]) -> Iterator[Finding]:
+    """A rhythm or a course counted from the cycle's first day would slip with the next cycle: a person must say where it began."""
+    for found in findings:
+        if found.code == "assumed.anchor":
+            yield Finding("order.start-not-stated", Severity.DECIDE, found.where, found.facts)
+
+
+def _explained(planned: Iterable[Planned], request: PlanRequest) -> Iterator[str]:
+    """For everyone who has a card."""
+    with_cards = {one.plan.person for one in planned if one.plan.cards}
+    for person in request.people:
+        if person.id in with_cards:
+            yield from (" ".join(say(found).split()) for found in explain(person, request))
