@@ -74,11 +74,13 @@ def _order(random: Random, person: Person, number: int, code: MedicineCode) -> O
     return Order(OrderId(f"{person.id}-{number}"), person.id, code, (dosage,), anchor=FIRST)
 
 
-def published(people: int, seed: int = 1) -> PlanRequest:
-    """So many people's orders; the shipped card format, profile and rules."""
+def published(people: int, seed: int = 1, first: int = 0) -> PlanRequest:
+    """So many people's orders, numbered from `first`; the shipped card format, profile and rules."""
     random = Random(seed)
     medicines = catalogue(random)
-    who = tuple(Person(PersonId(f"p{number:06}"), f"Person {number}") for number in range(people))
+    if first:
+        random.seed(f"{seed} {first}")
+    who = tuple(Person(PersonId(f"p{number:06}"), f"Person {number}") for number in range(first, first + people))
     pairs, spacings = parse_pairs(read_shipped("suitability", "pairs.toml"))
     return PlanRequest(
         people=who,
