@@ -17,7 +17,7 @@ from dosewright.cli.plan_homes import InMemory, Means, Planned, key_of, parts_of
 from dosewright.cli.plan_input import DEFAULT_FORMAT, DEFAULT_PROFILE, PlanInput, add_input_arguments, cycle_days, day, read_input
 from dosewright.cli.plan_paper import PAPER, draw_paper
 from dosewright.cli.progress import Progress
-from dosewright.cli.through import processes, workers_here
+from dosewright.cli.through import number_of_workers, processes, workers_here
 from dosewright.cli.work_folder import WorkFolder
 from dosewright.core.interop.plan_json import findings_text, parse_person, plan_text
 from dosewright.core.packing.plan import findings_of_request
@@ -27,7 +27,6 @@ from dosewright.core.units.finding import Severity
 __all__ = ["add_arguments", "plan_orders", "run"]
 
 _MOST_SHOWN = 40  # findings on standard error; all of them are in the files
-_MOST_WORKERS = 1024
 
 _EXAMPLE = """example:
   dosewright plan orders.json --medicines medicines.csv --from 2026-03-02 --days 28 --out cycle \\
@@ -57,16 +56,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--last-cycle", metavar="PLAN", help="plan.json of the last cycle: medicines keep their places if that costs no card"
     )
-    parser.add_argument("--workers", type=_workers, metavar="N", help="processes to plan with (default: as many as there are cores)")
+    parser.add_argument("--workers", type=number_of_workers, metavar="N", help="processes to plan with (default: one for each core)")
     parser.add_argument("--no-paper", action="store_true", help="plan.json and findings.json only")
     parser.add_argument("--resume", action="store_true", help="go on with a run into this folder that was stopped")
     parser.add_argument("--progress", action="store_true", help="show how far it is, also where standard error is no terminal")
-
-
-def _workers(text: str) -> int:
-    if not (text.isascii() and text.isdigit() and len(text) <= 4 and 1 <= int(text) <= _MOST_WORKERS):
-        raise argparse.ArgumentTypeError(f"{text!r} is not a number of processes from 1 to {_MOST_WORKERS}")
-    return int(text)
 
 
 def run(args: argparse.Namespace) -> int:

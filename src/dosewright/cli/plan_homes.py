@@ -20,7 +20,7 @@ from dosewright.core.units.finding import Finding, Severity
 from dosewright.core.units.ids import OrderId, PersonId
 from dosewright.core.units.person import Person
 
-__all__ = ["CHUNK", "InMemory", "Means", "Parts", "Planned", "key_of", "parts_of", "plan_homes"]
+__all__ = ["CHUNK", "InMemory", "Means", "Parts", "Planned", "key_of", "part_of", "parts_of", "plan_homes"]
 
 CHUNK = 64  # people planned at a time: some tenths of a second, and a few megabytes
 
@@ -112,12 +112,12 @@ def _tasks(given: PlanInput, parts: Parts, *, explain: bool) -> Iterator[tuple[i
     shared, unread, twice = shared_of(given.request), _unread(given), _twice(given)
     for number in parts_of(given):
         if not parts.has(number):
-            part = _part(given.request, given.request.people[number * CHUNK : (number + 1) * CHUNK])
+            part = part_of(given.request, given.request.people[number * CHUNK : (number + 1) * CHUNK])
             ids = frozenset(order.id for order in part.orders)
             yield number, ChunkTask(shared, part, unread & ids, frozenset(pair for pair in twice if pair & ids), explain)
 
 
-def _part(request: PlanRequest, people: tuple[Person, ...]) -> PlanRequest:
+def part_of(request: PlanRequest, people: tuple[Person, ...]) -> PlanRequest:
     """The same request about those people, without what all share."""
     ids = {person.id for person in people}
     orders = tuple(order for person in people for order in request.orders_of(person.id))

@@ -9,9 +9,10 @@ _ON_A_TERMINAL, _ELSEWHERE = 0.2, 10.0  # seconds between two lines
 
 
 class Progress:
-    """`total` people are to be planned; `already` were before. Nothing is shown unless standard error is a terminal or `always`."""
+    """`total` people are to be planned (or whatever `what` says), `already` were before. Shown on a terminal, elsewhere if `always`."""
 
-    def __init__(self, total: int, already: int, *, always: bool) -> None:
+    def __init__(self, total: int, already: int, *, always: bool, what: str = "planned") -> None:
+        self._what = what
         self._total, self._already, self._done = total, already, already
         self._terminal = sys.stderr.isatty()
         self._shown = self._terminal or always
@@ -28,7 +29,7 @@ class Progress:
     def _write(self, seconds: float) -> None:
         speed = (self._done - self._already) / seconds if seconds > 0 else 0.0
         left = f", {(self._total - self._done) / speed:.0f} s left" if speed else ""
-        text = f"planned {self._done} of {self._total} people, {speed:.0f} a second{left}"
+        text = f"{self._what} {self._done} of {self._total} people, {speed:.0f} a second{left}"
         sys.stderr.write(f"\r{text:<70}" if self._terminal else f"{text}\n")
         sys.stderr.flush()
 

@@ -7,12 +7,14 @@ import os
 import signal
 import threading
 import time
+from argparse import ArgumentTypeError
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Executor, Future, ProcessPoolExecutor, wait
 from typing import Any, TypeVar
 
-__all__ = ["InThisProcess", "processes", "run_through", "workers_here"]
+__all__ = ["InThisProcess", "number_of_workers", "processes", "run_through", "workers_here"]
 
+_MOST_WORKERS = 1024
 Task = TypeVar("Task")
 Result = TypeVar("Result")
 
@@ -53,6 +55,13 @@ class InThisProcess(Executor):
         except Exception as error:  # handed over, as every executor does
             future.set_exception(error)
         return future
+
+
+def number_of_workers(text: str) -> int:
+    """An argument that is a number of processes. Raises ArgumentTypeError."""
+    if not (text.isascii() and text.isdigit() and len(text) <= 4 and 1 <= int(text) <= _MOST_WORKERS):
+        raise ArgumentTypeError(f"{text!r} is not a number of processes from 1 to {_MOST_WORKERS}")
+    return int(text)
 
 
 def workers_here() -> int:

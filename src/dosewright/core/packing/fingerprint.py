@@ -14,7 +14,7 @@ from json.encoder import encode_basestring
 from typing import Any
 
 from dosewright.core.medicines.medicine import Medicine
-from dosewright.core.packing.plan_values import Alongside, Card, Content, PackedCavity, Plan
+from dosewright.core.packing.plan_values import Alongside, Card, Content, PackedCavity, PersonPlan, Plan
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.directions import Directions, directions_of
 from dosewright.core.regimen.order import Order
@@ -23,7 +23,7 @@ from dosewright.core.units.ids import PersonId
 from dosewright.core.units.person import Person
 from dosewright.core.units.quantity import format_amount
 
-__all__ = ["canonical_bytes", "fingerprint", "fingerprint_of_set", "fingerprint_of_sets", "fingerprint_of_setting"]
+__all__ = ["canonical_bytes", "fingerprint", "fingerprint_of_set", "fingerprint_of_sets", "fingerprint_of_setting", "fingerprints_of_sets"]
 
 
 class _Spelled(str):
@@ -202,8 +202,11 @@ def fingerprint_of_sets(sets: Mapping[PersonId, str]) -> str:
 
 def fingerprint(plan: Plan, request: PlanRequest) -> str:
     """What the plan's `basis` must be if it is a plan of exactly this request and nothing in it was changed since."""
-    setting = fingerprint_of_setting(request)
+    return fingerprint_of_sets(fingerprints_of_sets(plan.people, request, fingerprint_of_setting(request)))
+
+
+def fingerprints_of_sets(sets: Iterable[PersonPlan], request: PlanRequest, setting: str) -> dict[PersonId, str]:
+    """What each person's own fingerprint must be, as these sets are. `setting`: `fingerprint_of_setting`."""
     people = {person.id: person for person in request.people}
-    return fingerprint_of_sets(
-        {p.person: fingerprint_of_set(setting, people[p.person], request, p.cards, p.alongside) for p in plan.people if p.person in people}
-    )
+    known = ((p, people[p.person]) for p in sets if p.person in people)
+    return {p.person: fingerprint_of_set(setting, person, request, p.cards, p.alongside) for p, person in known}

@@ -4,7 +4,9 @@ It shares nothing with the solver or with what makes cards: doses come from `reg
 volumes are made with other formulas and a nearer pi, footprints by trying every way a unit can lie. An empty answer means: right.
 """
 
-from dosewright.core.packing.plan_values import Plan
+from collections.abc import Iterable
+
+from dosewright.core.packing.plan_values import PersonPlan, Plan
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify.dates import check_dates
 from dosewright.core.packing.verify.doses import check_doses
@@ -12,17 +14,22 @@ from dosewright.core.packing.verify.expected import expected_of
 from dosewright.core.packing.verify.naming import check_naming
 from dosewright.core.packing.verify.neighbours import check_cavities
 from dosewright.core.packing.verify.places import check_places
-from dosewright.core.packing.verify.setting import check_setting
+from dosewright.core.packing.verify.setting import check_setting, check_whole
 from dosewright.core.units.finding import Finding
 
-__all__ = ["verify"]
+__all__ = ["check_whole", "recount_sets", "verify"]
 
 
 def verify(plan: Plan, request: PlanRequest) -> tuple[Finding, ...]:
     """Every fault of the plan, each a `stop` that names person, day, dosing time, medicine, expected and found as far as they apply."""
-    found = list(check_setting(plan, request))
+    return (*check_setting(plan, request), *recount_sets(plan.people, request))
+
+
+def recount_sets(sets: Iterable[PersonPlan], request: PlanRequest) -> tuple[Finding, ...]:
+    """The faults inside some people's sets, for which a request about those people is enough. The whole is `check_whole`."""
+    found: list[Finding] = []
     people = {person.id: person for person in request.people}
-    for planned in plan.people:
+    for planned in sets:
         person = people.get(planned.person)
         if person is not None:
             expected = expected_of(person, request)
