@@ -12,31 +12,33 @@ _State = tuple[tuple[int, ...], int]  # a column: what is left under each limit,
 
 
 class Search:
-    """One problem being searched. `nodes` counts every placing of an item tried; `exhausted` says that the limit was reached."""
+    """One problem being searched. `nodes` counts every placing of an item tried; `exhausted` says that the limit was reached.
+
+    `order` is the items' order, hardest to place first."""
 
     def __init__(self, demands: Sequence[tuple[int, ...]], limits: Sequence[int], clashes: Sequence[int], node_limit: int) -> None:
         self.nodes = 0
         self.exhausted = False
         self._node_limit = node_limit
         self._limits = tuple(limits)
-        self._order = sorted(range(len(demands)), key=lambda i: (-_weight(demands[i], clashes[i], limits), i))
-        self._demands = [demands[i] for i in self._order]
-        self._clashes = [clashes[i] for i in self._order]
+        self.order = sorted(range(len(demands)), key=lambda i: (-_weight(demands[i], clashes[i], limits), i))
+        self._demands = [demands[i] for i in self.order]
+        self._clashes = [clashes[i] for i in self.order]
         self._same_as_last = [at > 0 and self._alike(at - 1, at) for at in range(len(demands))]
         self._rest = _sums_from_the_end(self._demands, len(limits))
         self._least = _least_from_the_end(self._demands, len(limits))
         self._clashing_later = _unions_from_the_end(self._clashes)
 
     def _alike(self, one: int, other: int) -> bool:
-        a, b = self._order[one], self._order[other]
+        a, b = self.order[one], self.order[other]
         same_clashes = self._clashes[one] & ~(1 << b) == self._clashes[other] & ~(1 << a)
         return self._demands[one] == self._demands[other] and same_clashes
 
     def first_fit(self) -> list[int]:
         """Each item, largest first, into the first column that takes it. Never wrong, seldom far from the fewest."""
         columns: list[_State] = []
-        placed = [0] * len(self._order)
-        for at, item in enumerate(self._order):
+        placed = [0] * len(self.order)
+        for at, item in enumerate(self.order):
             chosen = next((c for c, column in enumerate(columns) if self._takes(column, at)), len(columns))
             if chosen == len(columns):
                 columns.append((self._limits, 0))
@@ -48,13 +50,13 @@ class Search:
         """Columns for the items, using at most `count`; None if there are none, or the node limit was reached (`exhausted`)."""
         self._failed: set[tuple[int, tuple[_State, ...]]] = set()
         self._columns: list[_State] = [(self._limits, 0)] * count
-        self._placed = [0] * len(self._order)
+        self._placed = [0] * len(self.order)
         if not self._place(0):
             return None
-        return [column for _, column in sorted(zip(self._order, self._placed, strict=True))]
+        return [column for _, column in sorted(zip(self.order, self._placed, strict=True))]
 
     def _place(self, at: int) -> bool:
-        if at == len(self._order):
+        if at == len(self.order):
             return True
         if not self._room_for_the_rest(at):
             return False
@@ -92,7 +94,7 @@ class Search:
 
     def _with(self, column: _State, at: int) -> _State:
         left, members = column
-        return tuple(room - d for d, room in zip(self._demands[at], left, strict=True)), members | 1 << self._order[at]
+        return tuple(room - d for d, room in zip(self._demands[at], left, strict=True)), members | 1 << self.order[at]
 
     def _room_for_the_rest(self, at: int) -> bool:
         """Whether the rest fits under each limit's sum, not counting columns with less room than any item of the rest needs."""

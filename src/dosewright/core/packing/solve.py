@@ -8,13 +8,15 @@ the same problem always has the same answer. When the limit is reached, the best
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from dosewright.core.packing.bounds import clique_size, reduce_limits, summed_bound
+from dosewright.core.packing.bounds import clique_size, reduce_limits, rounded_bound, summed_bound
+from dosewright.core.packing.completion import Completion
 from dosewright.core.packing.search import Search
 
 __all__ = ["NODE_LIMIT", "Problem", "Solution", "solve"]
 
 # Nodes of one search. Measured: every crowded family of two to four columns ended within it (docs/packing.md).
 NODE_LIMIT = 300_000
+_FIRST_NODES = 500  # of these for placing item by item, which is quicker where many fit a column; the rest for filling column by column
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,14 +76,23 @@ def _clashes(demands: Sequence[tuple[int, ...]], limits: Sequence[int], apart: I
 
 
 def _search(demands: Sequence[tuple[int, ...]], limits: Sequence[int], clashes: Sequence[int], node_limit: int) -> Solution:
-    search = Search(demands, limits, clashes, node_limit)
+    search = Search(demands, limits, clashes, min(node_limit, _FIRST_NODES))
     best = search.first_fit()
+    count = max(best) + 1
     bound = max(1, summed_bound(demands, limits), clique_size(clashes))
-    while bound < (count := max(best) + 1):
-        found = search.within(bound)
-        if search.exhausted:
-            return Solution(tuple(best), count, bound, search.nodes)
-        if found is not None:
-            return Solution(tuple(found), bound, bound, search.nodes)
+    if bound < count:
+        bound = max(bound, rounded_bound(demands, limits))
+    tries: list[Search | Completion] = [search]
+    found: list[int] | None = None
+    while bound < count:
+        found = tries[-1].within(bound)
+        if found is None and search.exhausted and len(tries) == 1:
+            tries.append(Completion(demands, limits, clashes, search.order, node_limit - search.nodes))
+            found = tries[-1].within(bound)
+        if found is not None or tries[-1].exhausted:
+            break
         bound += 1
-    return Solution(tuple(best), bound, bound, search.nodes)
+    nodes = sum(one.nodes for one in tries)
+    if bound < count and found is not None:
+        return Solution(tuple(found), bound, bound, nodes)
+    return Solution(tuple(best), count, bound, nodes)
