@@ -4,7 +4,7 @@ People do not depend on each other, so that the parts put together are what plan
 """
 
 import pickle
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import asdict, dataclass, replace
 from functools import lru_cache
 from typing import Any
@@ -12,12 +12,12 @@ from typing import Any
 from dosewright.cli.finding_line import line_of
 from dosewright.core.interop.plan_json import format_finding, format_person
 from dosewright.core.packing.explain import explain
-from dosewright.core.packing.fingerprint import fingerprint_of_sets, fingerprint_of_setting
+from dosewright.core.packing.fingerprint import fingerprint_of_setting
 from dosewright.core.packing.person_plan import Planned
 from dosewright.core.packing.plan import plan_people
-from dosewright.core.packing.plan_values import Plan
+from dosewright.core.packing.plan_values import PersonPlan, Plan
 from dosewright.core.packing.request import PlanRequest
-from dosewright.core.packing.verify import verify
+from dosewright.core.packing.verify import check_whole, recount_sets
 from dosewright.core.paper.say import say
 from dosewright.core.units.finding import Finding, Severity
 from dosewright.core.units.ids import OrderId, PersonId
@@ -101,7 +101,7 @@ def plan_chunk(task: ChunkTask) -> ChunkDone:
     request = replace(shared, **of_people)
     planned = plan_people(request, setting)
     bases = {one.plan.person: one.basis for one in planned}
-    faults = verify(_plan(planned, bases, request), request)
+    faults = _recount([one.plan for one in planned], request)
     names = {person.id: person.name for person in request.people}
     found = [finding for one in planned for finding in one.findings]
     return ChunkDone(
@@ -117,9 +117,11 @@ def plan_chunk(task: ChunkTask) -> ChunkDone:
     )
 
 
-def _plan(planned: Iterable[Planned], bases: dict[PersonId, str], request: PlanRequest) -> Plan:
-    people = tuple(one.plan for one in planned)
-    return Plan(fingerprint_of_sets(bases), request.first, request.days, request.profile.name, request.format.name, people, ())
+def _recount(sets: Sequence[PersonPlan], request: PlanRequest) -> tuple[Finding, ...]:
+    """All that `verify` counts but the fingerprint, which was made from these very sets a moment ago: `verify` compares the file's."""
+    head = Plan("", request.first, request.days, request.profile.name, request.format.name, (), ())
+    numbers = (card.number for one in sets for card in one.cards)
+    return (*check_whole(head, (one.person for one in sets), numbers, head.basis, request), *recount_sets(sets, request))
 
 
 def tell(findings: Iterable[Finding]) -> tuple[Told, ...]:

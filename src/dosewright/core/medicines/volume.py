@@ -72,6 +72,10 @@ def volume_of(medicine: Medicine, count: Fraction) -> int:
 
 def piece_count(count: Fraction) -> int:
     """How many pieces lie in the cavity: whole units, and what is broken off as quarters and halves. 1.5 are two pieces, 0.75 are two."""
-    whole = int(count)
-    rest = count - whole
+    return _pieces(*count.as_integer_ratio())
+
+
+@lru_cache(maxsize=4096)
+def _pieces(numerator: int, denominator: int) -> int:
+    whole, rest = divmod(Fraction(numerator, denominator), 1)
     return whole + (0 if not rest else 1 if rest in (Fraction(1, 2), Fraction(1, 4)) else 2 if rest == Fraction(3, 4) else rest.numerator)

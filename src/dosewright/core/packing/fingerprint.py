@@ -55,12 +55,11 @@ def _speller_of(kind: Any) -> Callable[[Any], str]:
     return _spell_object if is_dataclass(kind) else _refuse
 
 
+_quoted = encode_basestring
+
+
 def _refuse(value: object) -> str:
     raise TypeError(f"no canonical spelling for {type(value).__name__}")
-
-
-def _quoted(text: str) -> str:
-    return encode_basestring(str(text))
 
 
 def _spell_amount(amount: Fraction) -> str:
@@ -80,7 +79,7 @@ def _spell_set(values: frozenset[object]) -> str:
 
 
 def _spell_mapping(values: Mapping[Any, object]) -> str:
-    return f"{{{','.join([f'{_quoted(key)}:{_spelled(values[key])}' for key in sorted(values)])}}}"
+    return f"{{{','.join([f'{_quoted(str(key))}:{_spelled(values[key])}' for key in sorted(values)])}}}"
 
 
 def _spell_truth(value: object) -> str:
@@ -181,12 +180,13 @@ def _laid_out(card: Card) -> Sequence[object]:
 
 def _spell_cavities(cavities: Iterable[PackedCavity]) -> str:
     """As a list of lists: row, column, day, dosing time, clock time, contents. Most cavities share their contents with other days."""
-    known: dict[int, str] = {}
+    known: dict[tuple[int, str, time], str] = {}
     spelled = []
     for c in cavities:
-        if (contents := known.get(id(c.contents))) is None:
-            contents = known[id(c.contents)] = _spell_list([_content(one) for one in c.contents])
-        spelled.append(f"[{c.row!r},{c.column!r},{_spell_moment(c.day)},{_spelled(c.slot)},{_spell_moment(c.time)},{contents}]")
+        key = id(c.contents), c.slot, c.time
+        if (rest := known.get(key)) is None:
+            rest = known[key] = f"{_spelled(c.slot)},{_spell_moment(c.time)},{_spell_list([_content(one) for one in c.contents])}"
+        spelled.append(f'[{c.row!r},{c.column!r},"{c.day.isoformat()}",{rest}]')
     return f"[{','.join(spelled)}]"
 
 

@@ -176,12 +176,12 @@ _ROW_AND_COLUMN = attrgetter("row", "column")
 def _cavities(draft: Sequence[DraftColumn], parts: _Parts, request: PlanRequest) -> Iterable[PackedCavity]:
     known: dict[tuple[int, ...], _Held] = {}
     for at, column in enumerate(draft, start=1):
+        by_item = [item.contents for item in column.items]
         for row, day in enumerate(column.days, start=1):
-            lying = [contents for item in column.items if (contents := item.contents.get(day))]
-            if lying:
-                key = tuple(map(id, lying))
+            key = tuple([id(by_day[day]) for by_day in by_item if day in by_day])
+            if key:
                 contents, fill = known.get(key) or known.setdefault(key, _held_on(day, column.items, request))
-                now = parts.get((day, column.time, column.slot), _WHOLE)
+                now = parts.get((day, column.time, column.slot), _WHOLE) if column.parts > 1 else _WHOLE
                 yield PackedCavity(row, at, day, column.slot, column.time, contents, fill, now.index(column.part) + 1, len(now))
 
 

@@ -1,6 +1,6 @@
 """R5: no cavity is dated after its card's beyond-use date, no card keeps longer than what is in it, no unit outlives its own expiry."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 
 from dosewright.core.medicines.suitability import rules_about
@@ -13,16 +13,18 @@ from dosewright.core.units.person import Person
 
 __all__ = ["check_dates"]
 
+_LastDays = list[tuple[MedicineCode, date]]  # of each product that has one
+
 
 def check_dates(planned: PersonPlan, person: Person, request: PlanRequest) -> Iterable[Finding]:
     """Each card's date against all that is in it, each cavity's day against the card's date and each product's. The last day is allowed."""
     for card in planned.cards:
-        codes = {content.medicine for cavity in each_contents(card.cavities) for content in cavity.contents}
-        limits = [limit for code in codes for limit in _limits(code, request)]
+        each = {id(cavity.contents): _last_days(cavity.contents, request) for cavity in each_contents(card.cavities)}
+        limits = [limit for found in each.values() for _, limit in found]
         latest = min([request.prepared_on + timedelta(days=request.profile.number("bud_max_days")), *limits])
         if card.beyond_use > latest:
             yield in_card("keeps-too-long", person, card, expected=latest, found=card.beyond_use)
-        yield from _check_cavities(card, person, request)
+        yield from _check_cavities(card, person, each)
 
 
 def _limits(code: MedicineCode, request: PlanRequest) -> Iterable[date]:
@@ -34,8 +36,7 @@ def _limits(code: MedicineCode, request: PlanRequest) -> Iterable[date]:
                 yield request.prepared_on + timedelta(days=rule.limit_days)
 
 
-def _check_cavities(card: Card, person: Person, request: PlanRequest) -> Iterable[Finding]:
-    lasts = {id(cavity.contents): _last_days(cavity.contents, request) for cavity in each_contents(card.cavities)}
+def _check_cavities(card: Card, person: Person, lasts: Mapping[int, _LastDays]) -> Iterable[Finding]:
     for cavity in card.cavities:
         if cavity.day > card.beyond_use:
             yield in_cavity("after-beyond-use", person, card, cavity, expected=card.beyond_use)
@@ -44,7 +45,7 @@ def _check_cavities(card: Card, person: Person, request: PlanRequest) -> Iterabl
                 yield in_cavity("after-expiry", person, card, cavity, medicine=code, expected=limit)
 
 
-def _last_days(contents: Iterable[Content], request: PlanRequest) -> list[tuple[MedicineCode, date]]:
+def _last_days(contents: Iterable[Content], request: PlanRequest) -> _LastDays:
     """Each product with its last day, where it has one."""
     codes = sorted({content.medicine for content in contents})
     return [(code, min(limits)) for code in codes if (limits := list(_limits(code, request)))]

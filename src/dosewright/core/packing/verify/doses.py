@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from fractions import Fraction
+from itertools import chain
 
 from dosewright.core.packing.plan_values import Card, Content, PackedCavity, PersonPlan
 from dosewright.core.packing.request import PlanRequest
@@ -45,8 +46,8 @@ def _check_order(claim: Asked, held: dict[At, tuple[Content, ...]], person: Pers
 def _wrong_moments(claim: Asked, held: dict[At, tuple[Content, ...]]) -> Iterable[At]:
     """Where what lies there is not worth what is due, or its worth cannot be told. The same contents against the same due: judged once."""
     known: dict[tuple[int, ...], bool] = {}
-    for at in held.keys() | claim.due.keys():
-        contents, due = held.get(at, ()), claim.due.get(at, _NOTHING)
+    for at, due in chain(claim.due.items(), ((at, _NOTHING) for at in held.keys() - claim.due.keys())):
+        contents = held.get(at, ())
         key = (id(due), *map(id, contents))
         if (right := known.get(key)) is None:
             found = _worth_of(contents, claim)

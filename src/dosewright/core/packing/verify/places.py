@@ -51,6 +51,10 @@ def _misplaced(
 
 
 def _check_parts(planned: PersonPlan, person: Person) -> Iterable[Finding]:
+    cavities = [cavity for card in planned.cards for cavity in card.cavities]
+    alone = {(cavity.day, cavity.time, cavity.slot) for cavity in cavities if cavity.part == cavity.parts == 1}
+    if len(alone) == len(cavities):
+        return
     parts: dict[tuple[Fact, ...], list[tuple[int, int]]] = {}
     for cavity in (cavity for card in planned.cards for cavity in card.cavities):
         parts.setdefault((cavity.day, cavity.time, cavity.slot), []).append((cavity.part, cavity.parts))
