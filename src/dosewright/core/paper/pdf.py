@@ -17,8 +17,10 @@ from reportlab.pdfgen.canvas import Canvas
 from dosewright.core.paper.datamatrix import dark_stretches
 from dosewright.core.paper.dial import hand, night_chords
 from dosewright.core.paper.fonts import FontSet
-from dosewright.core.paper.operators import line_ops, number, rect_ops, round_rect_ops, string_ops
-from dosewright.core.paper.page import MM_PER_POINT, Code, Dial, Face, Line, Page, Place, Shade, Stroke
+from dosewright.core.paper.operators import figure_ops, line_ops, number, rect_ops, round_rect_ops, string_ops
+from dosewright.core.paper.outlined import outlined_runs
+from dosewright.core.paper.page import MM_PER_POINT, Code, Dial, Face, Figure, Line, Page, Place, Shade, Stroke
+from dosewright.core.paper.shaping import ShapedFont
 
 __all__ = ["Heading", "write_pdf"]
 
@@ -89,6 +91,8 @@ class _Drawing:
             self._dial(dial, known)
         for code in self.page.codes:
             self._code(code)
+        for figure in (*self.page.figures, *outlined_runs(self.page, self.fonts)):
+            self._figure(figure)
         self._runs()
 
     def _x(self, across: float) -> float:
@@ -103,6 +107,8 @@ class _Drawing:
             font = self.fonts.font_for(run.text, run.face)
             if font is None:
                 raise ValueError(f"no font draws {run.text!r}")
+            if isinstance(font, ShapedFont):
+                continue
             ops.append(f"1 0 0 1 {number(self._x(run.x))} {number(self._y(run.baseline))} Tm")
             for font_ops, shown in _shown(run.text, font.name, run.size, self.canvas):
                 if font_ops != before:
@@ -130,6 +136,10 @@ class _Drawing:
             for (x1, y1), (x2, y2) in _diagonals(rect.width, rect.height)
         )
         self.canvas.addLiteral(" ".join(("0.25 w", *lines)))
+
+    def _figure(self, figure: Figure) -> None:
+        shapes = [[[(self._x(x), self._y(y)) for x, y in polygon] for polygon in shape] for shape in figure.shapes]
+        self.canvas.addLiteral(figure_ops(shapes, figure.text))
 
     def _dial(self, dial: Dial, known: set[time]) -> None:
         name = f"dial{dial.at:%H%M}"
