@@ -105,7 +105,7 @@ def test_text_over_other_text_is_caught() -> None:
 
 def test_a_wrong_code_is_caught() -> None:
     code = PAGES[0].codes[0]
-    wrong = replace(PAGES[0], codes=(code_at("TS-20418", code.rect.right, code.rect.top),))
+    wrong = replace(PAGES[0], codes=(code_at("TS-20418", code.rect.right, code.rect.top, 203),))
     assert codes((wrong, *PAGES[1:]), PAGES) == {"paper.code-differs"}
 
 

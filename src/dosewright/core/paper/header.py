@@ -108,7 +108,7 @@ def _border(text: HeaderText, box: Rect) -> tuple[Figure, ...]:
 
 
 def _set_corner(text: HeaderText, number: tuple[int, int], material: Material) -> Block | None:
-    return fit_block(corner_paras(text, *number), _CORNER - code_side(text.number) - 2, 20.0, material.fonts)
+    return fit_block(corner_paras(text, *number), _CORNER - code_side(text.number, material.printer.dpi) - 2, 20.0, material.fonts)
 
 
 def _flow_best(entries: Sequence[tuple[Para, ...]], frame: _Frame, material: Material) -> tuple[tuple[Column, ...], ...] | None:
@@ -140,7 +140,7 @@ def _flow(entries: Sequence[tuple[Para, ...]], frame: _Frame, material: Material
 def _draw(frame: _Frame, header: tuple[Column, ...], number: tuple[int, int], card: Card, material: Material) -> Drawn:
     box, inner = frame.box, frame.inner
     top = inner.top + (frame.above.height if frame.above else 0.0)
-    code = code_at(card.number, inner.right, top)
+    code = code_at(card.number, inner.right, top, material.printer.dpi)
     right, corner = inner.right - _CORNER, _set_corner(frame.text, number, material)
     runs = [
         *(place_block(frame.above, inner.left, inner.top, box) if frame.above else ()),

@@ -10,6 +10,7 @@ from dosewright.core.packing.profile import Profile
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.paper.alike import Apart
 from dosewright.core.paper.fonts import FontSet
+from dosewright.core.paper.printer import Printer
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.amount_words import MICROGRAM_COUNTRIES
 from dosewright.core.units.ids import CardNumber, HomeId, Lot, MedicineCode, OrderId, PersonId
@@ -33,6 +34,9 @@ class Pharmacy:
 
 
 STAMPED = Pharmacy("", "", by_stamp=True)
+
+
+ANY_PRINTER = Printer()
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +65,7 @@ class Material:
     placed: Mapping[tuple[CardNumber, OrderId], tuple[Placed, ...]] = field(default_factory=dict)
     lang: str = "en"
     apart: Mapping[PersonId, Apart] = field(default_factory=dict)
+    printer: Printer = ANY_PRINTER
     relabel: Mapping[CardNumber, frozenset[tuple[int, int]] | None] | None = None
     _people: dict[PersonId, Person] = field(init=False, repr=False, compare=False)
     _orders: dict[OrderId, Order] = field(init=False, repr=False, compare=False)

@@ -20,6 +20,7 @@ from dosewright.core.paper.fonts import FontSet
 from dosewright.core.paper.operators import figure_ops, line_ops, number, rect_ops, round_rect_ops, string_ops
 from dosewright.core.paper.outlined import outlined_runs
 from dosewright.core.paper.page import MM_PER_POINT, Code, Dial, Face, Figure, Line, Page, Place, Shade, Stroke
+from dosewright.core.paper.printer import AS_DRAWN, Correction
 from dosewright.core.paper.shaping import ShapedFont
 
 __all__ = ["Heading", "write_pdf"]
@@ -42,8 +43,11 @@ class Heading:
     lang: str
 
 
-def write_pdf(pages: Sequence[Page], fonts: FontSet, heading: Heading) -> bytes:
-    """The document. Raises ValueError for no page at all, and for a run that no font can draw."""
+def write_pdf(pages: Sequence[Page], fonts: FontSet, heading: Heading, correction: Correction = AS_DRAWN) -> bytes:
+    """The document, moved and stretched as the printer's correction asks.
+
+    Raises ValueError for no page at all, and for a run that no font can draw.
+    """
     if not pages:
         raise ValueError("a document needs a page")
     out = BytesIO()
@@ -58,10 +62,19 @@ def write_pdf(pages: Sequence[Page], fonts: FontSet, heading: Heading) -> bytes:
     known: set[time] = set()
     for page in pages:
         canvas.setPageSize((page.width * _POINTS, page.height * _POINTS))
+        if correction != AS_DRAWN:
+            canvas.addLiteral(_corrected(correction, page.height))
         _Drawing(canvas, page, fonts).draw(known)
         canvas.showPage()
     canvas.save()
     return out.getvalue()
+
+
+def _corrected(correction: Correction, height: float) -> str:
+    """The operator that moves and stretches a page; PDF counts up from the lower edge."""
+    across, along = float(correction.across), float(correction.along)
+    right, up = float(correction.right) * _POINTS, (height * (1 - along) - float(correction.down)) * _POINTS
+    return f"{across:.6f} 0 0 {along:.6f} {number(right)} {number(up)} cm"
 
 
 def _register(fonts: FontSet) -> None:

@@ -2,8 +2,8 @@
 
 Held for every page: its size; every run with its very text, at its place, in its size, not below its floor, each letter drawn with the
 outline that the font gives that letter; no ink outside the run's box, none over another run's, no text that no run asked for; every figure
-as black as it was meant; every code decodes at 203 dpi to its text. Comes in: PDF bytes, pages, fonts. Goes out: findings, none when the
-PDF is the pages.
+as black as it was meant; every code decodes at the printer's resolution to its text. Comes in: PDF bytes, pages, fonts. Goes out: findings,
+none when the PDF is the pages.
 """
 
 from bisect import bisect_left, bisect_right
@@ -18,24 +18,24 @@ from dosewright.core.paper.outlined import outline_of
 from dosewright.core.paper.outlines import Ink
 from dosewright.core.paper.page import MM_PER_POINT, Page, Polygon, Rect, Run
 from dosewright.core.paper.pdf_text import Glyph, ReadPage, read_codes, read_pages
+from dosewright.core.paper.printer import COARSEST
 from dosewright.core.paper.shaping import ShapedFont
 from dosewright.core.units.finding import Fact, Finding, Severity
 
-__all__ = ["PRINTER_DPI", "Watch", "check_pdf"]
+__all__ = ["Watch", "check_pdf"]
 
 Watch = Callable[[Page, ReadPage], Iterable[Finding]]
 
-PRINTER_DPI = 203  # the coarsest label printer in use
 _PLACE = 0.06  # mm: a PDF number has few decimals; a printer's dot is twice this
 _SIZE = 0.01  # points
 _INK = 12.0  # thousandths of the size: rounding of outlines in the reader
 _KEYS = 20  # baselines are sorted into shelves of 1/20 mm
 
 
-def check_pdf(pdf: bytes, pages: Sequence[Page], fonts: FontSet, watch: Watch | None = None) -> tuple[Finding, ...]:
+def check_pdf(pdf: bytes, pages: Sequence[Page], fonts: FontSet, watch: Watch | None = None, dpi: int = COARSEST) -> tuple[Finding, ...]:
     """Every difference between the document and the pages, in order of page; none is read into memory before the last was let go.
 
-    `watch` sees each page's letters too, and finds what it is there to find.
+    `watch` sees each page's letters too, and finds what it is there to find. `dpi`: the printer's, at which codes must read.
     """
     samples: dict[tuple[str, str], Sample] = {}
     found: list[Finding] = []
@@ -46,7 +46,7 @@ def check_pdf(pdf: bytes, pages: Sequence[Page], fonts: FontSet, watch: Watch | 
             found += watch(pages[count - 1], read) if watch else ()
     if count != len(pages):
         return (Finding("paper.page-count-differs", Severity.STOP, {}, {"expected": len(pages), "found": count}),)
-    return (*found, *_check_shapes(pdf, pages, samples), *_check_figures(pdf, pages, fonts), *_check_codes(pdf, pages))
+    return (*found, *_check_shapes(pdf, pages, samples), *_check_figures(pdf, pages, fonts), *_check_codes(pdf, pages, dpi))
 
 
 def _check_page(page: Page, read: ReadPage, fonts: FontSet, at: tuple[int, dict[tuple[str, str], Sample]]) -> Iterator[Finding]:
@@ -205,12 +205,12 @@ def _around(shape: tuple[Polygon, ...]) -> Rect:
     return Rect(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
 
 
-def _check_codes(pdf: bytes, pages: Sequence[Page]) -> Iterator[Finding]:
-    read = read_codes(pdf, [[code.rect for code in page.codes] for page in pages], PRINTER_DPI)
+def _check_codes(pdf: bytes, pages: Sequence[Page], dpi: int) -> Iterator[Finding]:
+    read = read_codes(pdf, [[code.rect for code in page.codes] for page in pages], dpi)
     for n, (page, texts) in enumerate(zip(pages, read, strict=True), start=1):
         for code, text in zip(page.codes, texts, strict=True):
             if text != code.text:
-                yield _stop("paper.code-differs", {**dict(page.about), "page": n}, text=code.text, found=text or "")
+                yield _stop("paper.code-differs", {**dict(page.about), "page": n}, text=code.text, found=text or "", dpi=dpi)
 
 
 def _stop(code: str, where: dict[str, Fact], **facts: Fact) -> Finding:
