@@ -39,6 +39,7 @@ SCREENS = (
     "/stock",
     "/stock?scan=01062910415002131727063010LOT42A",
     "/stock?bare=yes",
+    "/printers",
     "/stock/bisoprolol-5/LOT42A/waste",
 )
 

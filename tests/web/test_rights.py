@@ -40,6 +40,8 @@ EXPECTED: dict[str, set[Role]] = {
     "paper": BENCH,
     "paper-file": BENCH,
     "paper-page": BENCH,
+    "printers": BENCH | {M},
+    "measuring-sheet": BENCH | {M},
     "fill": BENCH,
     "fill-scan": BENCH,
     "place": BENCH,

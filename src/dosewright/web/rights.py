@@ -54,6 +54,8 @@ SCREENS: tuple[Address, ...] = (
     Address("paper", "sets/<int:set_id>/paper", Ability.PRINT_SET),
     Address("paper-file", "sets/<int:set_id>/paper/<str:kind>.pdf", Ability.PRINT_SET),
     Address("paper-page", "sets/<int:set_id>/paper/<str:kind>/<int:page>.png", Ability.PRINT_SET),
+    Address("printers", "printers", Ability.MEASURE_PRINTER),
+    Address("measuring-sheet", "printers/measuring-sheet.pdf", Ability.MEASURE_PRINTER),
     Address("fill", "cards/<str:number>/fill", Ability.PLACE_MEDICINE),
     _change("fill-scan", "cards/<str:number>/fill/scan", Ability.PLACE_MEDICINE),
     _change("place", "cards/<str:number>/fill/place", Ability.PLACE_MEDICINE),

@@ -7,6 +7,7 @@ from dosewright.store.models.medicine import MedicineCodeRow, MedicineRow
 from dosewright.store.models.order import OrderFile, OrderRow
 from dosewright.store.models.person import HomeRow, PersonRow, TimetableRow
 from dosewright.store.models.pharmacy import Pharmacy, RuleBook
+from dosewright.store.models.printer import PrinterRow
 from dosewright.store.models.stock import StockLot, StockMovement
 from dosewright.store.models.unused import UnusedOrderRow
 
@@ -27,6 +28,7 @@ __all__ = [
     "PersonRow",
     "Pharmacy",
     "PrintedPaper",
+    "PrinterRow",
     "RuleBook",
     "StockLot",
     "StockMovement",
