@@ -58,4 +58,5 @@ tested:
 	@$(PYTHON) tools/set_up.py test
 
 browser: tested
-	@$(BIN)/python tools/find_chromium.py > /dev/null
+	@$(BIN)/python -m tools.find_chromium > /dev/null
+	@$(BIN)/python -m tools.find_dmtx
