@@ -11,7 +11,7 @@ from tools.system_package import install
 __all__ = ["MISSING", "find_or_install", "main"]
 
 _NAMES = {"apt-get": "libdmtx0b", "dnf": "libdmtx", "apk": "libdmtx"}
-MISSING = "libdmtx is missing and could not be installed: install it as an administrator (Debian: apt-get install libdmtx0b), then run this again."
+MISSING = "libdmtx is missing and could not be installed: install it as an administrator (Debian: libdmtx0b), then run this again."
 
 
 def find_or_install() -> bool:

@@ -34,7 +34,7 @@ def labels(dpi: int) -> bytes:
 def printed(dpi: int, skew: float, stretch: float) -> Image.Image:
     """The header's code with some paper round it, as the dots of that printer."""
     dots = dpi * stretch / 25.4
-    picture = pypdfium2.PdfDocument(labels(dpi))[0].render(scale=dpi * stretch / 72, grayscale=True).to_pil()
+    picture: Image.Image = pypdfium2.PdfDocument(labels(dpi))[0].render(scale=dpi * stretch / 72, grayscale=True).to_pil()
     picture = picture.crop((int(188 * dots), int(8 * dots), int(201 * dots), int(21 * dots)))
     return picture.rotate(skew, resample=Image.Resampling.BICUBIC, fillcolor=255).point(lambda grey: 255 if grey > 127 else 0)
 

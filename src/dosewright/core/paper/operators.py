@@ -42,12 +42,16 @@ def round_rect_ops(x: float, y: float, width: float, height: float, radius: floa
     return " ".join((*parts, "h S"))
 
 
-def figure_ops(shapes: Sequence[Sequence[Sequence[tuple[float, float]]]], text: str = "") -> str:
-    """Shapes of closed polygons, each filled by the even-odd rule. `text` is what they say: PDF 1.4, 10.8.3, replacement text."""
+def figure_ops(shapes: Sequence[Sequence[Sequence[tuple[float, float]]]], text: str = "", mark: int | None = None) -> str:
+    """Shapes of closed polygons, each filled by the even-odd rule.
+
+    `text` is what they say (PDF 1.4, 10.8.3, replacement text); `mark` the number of their marked content.
+    """
     paths = [" ".join((*(_closed(polygon) for polygon in shape), "f*")) for shape in shapes]
     if not text:
         return "\n".join(paths)
-    said = f"/Span <</ActualText <feff{text.encode('utf-16-be').hex()}>>> BDC"
+    number_of = f" /MCID {mark}" if mark is not None else ""
+    said = f"/Span <</ActualText <feff{text.encode('utf-16-be').hex()}>{number_of}>> BDC"
     return "\n".join((said, *paths, "EMC"))
 
 
