@@ -110,4 +110,4 @@ def plural_unit(unit: str, count: Fraction) -> str:
         return unit
     if unit.endswith(("ch", "sh", "x")):
         return f"{unit}es"
-    return f"{unit[:-1]}ies" if unit.endswith("y") else f"{unit}s"
+    return f"{unit[:-1]}ies" if unit.endswith("y") and unit[-2:-1] not in "aeiou" else f"{unit}s"

@@ -15,6 +15,7 @@ from dosewright.core.regimen.reading.frames import Place, find_frame
 from dosewright.core.regimen.reading.meals import settle_meals
 from dosewright.core.regimen.reading.meaning import Doubt, Meaning, Unclear
 from dosewright.core.regimen.reading.parts import cut_parts
+from dosewright.core.regimen.reading.splitting import split_doses
 from dosewright.core.regimen.reading.strengths import Product, in_units
 from dosewright.core.regimen.reading.structure import Made, each_day, make_dosages
 from dosewright.core.units.finding import Finding
@@ -36,7 +37,7 @@ def compose(items: Sequence[p.Item], product: Product | None) -> list[Meaning]:
         settled = settle_meals(part)
         doubts += settled.doubts
         place = Place(number, len(parts), named)
-        phases = find_phases(settled.items)
+        phases = find_phases(split_doses(settled.items))
         made = [_phase_meaning(phase, place, product, settled.assumed) for phase in phases]
         rows.append(list(zip(made, phases, strict=True)))
     meanings = [_joined(row, doubts) for row in itertools.islice(itertools.product(*rows), _MOST_MEANINGS + 1)]

@@ -51,6 +51,8 @@ def make_dosages(clause: Clause, frame: Frame, named_days: Sequence[Weekday]) ->
     made = Made()
     whens, clocks = find_moments(clause.times)
     rate = _in_days(_rate(clause.rates), whens, clocks)
+    if rate is not None and rate.manner == "at-most" and not (frame.wanted or clause.wanted):
+        raise Unclear("read.no-frequency", clause.span)
     _agree(clause, rate, len(whens) + len(clocks), made, at_once=frame.once is not None)
     repeat = _rhythm(clause, rate, len(whens) + len(clocks), frame)
     repeat = _on_days(repeat, clause, named_days)
@@ -156,7 +158,8 @@ def _unsaid(clause: Clause, moments: int, frame: Frame, stride: int) -> Repeat:
         return Repeat(frequency=max(moments, 1), period=Fraction(stride), period_unit=TimeUnit.DAY)
     if frame.cycle_days is not None and frame.cycle_days.first == frame.cycle_days.last and frame.cycle_days.length is None:
         return Repeat(frequency=1, period=Fraction(1), period_unit=TimeUnit.DAY)
-    if frame.once is not None or frame.wanted or clause.wanted:
+    single = frame.once is not None and not (isinstance(frame.once, p.Single) and frame.once.at_once)
+    if single or frame.wanted or clause.wanted:
         return Repeat()
     raise Unclear("read.no-frequency", clause.span)
 

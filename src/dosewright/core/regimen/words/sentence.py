@@ -10,7 +10,7 @@ from datetime import date, datetime
 from fractions import Fraction
 
 from dosewright.core.regimen.dosage import Amount, Dosage, Repeat, Span, TimeUnit, Weekday
-from dosewright.core.regimen.words.phrasebook import Phrasebook
+from dosewright.core.regimen.words.phrasebook import Phrasebook, list_words
 from dosewright.core.units.amount_words import NumberStyle
 
 __all__ = ["Unsayable", "say_phase"]
@@ -33,13 +33,10 @@ def say_phase(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle, *
     rest = f"{body[1]} {tail}".strip()
     if not opening:
         return f"{body[0]} {rest}".strip()
-    verb = book.verb_other.get(_unit(dosages))
+    verb = book.verb_other.get(_unit(dosages), book.verb)
     if body[0]:
-        first = body[0][0].upper() + body[0][1:]
-        if verb:
-            raise Unsayable
-        return book.verb_after.format(first=first, rest=rest)
-    return f"{verb} {rest}" if verb else book.verb.format(rest=rest)
+        return book.verb_after.format(first=body[0][0].upper() + body[0][1:], verb=verb.lower(), rest=rest)
+    return f"{verb} {rest}"
 
 
 def _unit(dosages: Sequence[Dosage]) -> str:
@@ -167,18 +164,32 @@ def _which_days(repeat: Repeat, moments: int, book: Phrasebook) -> str:
             and repeat.frequency == len(repeat.day_of_week)
             and moments == 1
         )
+        if _some_weeks_apart(repeat) and moments == 1:
+            return f"{_entry(book.every, TimeUnit.WEEK, int(repeat.period or 0))} {_days_of(repeat.day_of_week, book)}"
         if not daily and not weekly:
             raise Unsayable
         return _days_of(repeat.day_of_week, book)
     if repeat.days_of_month:
-        if not daily or len(repeat.days_of_month) != 1 or repeat.days_of_month[0] > 28:
+        if not daily or max(repeat.days_of_month) > 28:
             raise Unsayable
-        return book.month_days.format(a=repeat.days_of_month[0])
+        return _of_month(repeat.days_of_month, book)
     if repeat.days_of_cycle:
         if not daily:
             raise Unsayable
         return _cycle(repeat, book)
     return "" if daily else _rhythm(repeat, moments, book)
+
+
+def _some_weeks_apart(repeat: Repeat) -> bool:
+    """Every so many weeks, on one day of the week."""
+    whole = repeat.period is not None and repeat.period.denominator == 1 and repeat.period > 1 and repeat.period_max is None
+    return whole and repeat.period_unit is TimeUnit.WEEK and len(repeat.day_of_week) == 1 and repeat.frequency == 1
+
+
+def _of_month(days: tuple[int, ...], book: Phrasebook) -> str:
+    if len(days) > 1 and days == tuple(range(1, len(days) + 1)):
+        return book.first_month_days.format(n=len(days))
+    return book.say_month_days(sorted(days))
 
 
 def _cycle(repeat: Repeat, book: Phrasebook) -> str:
@@ -312,5 +323,4 @@ def _wanted(dosages: Sequence[Dosage], book: Phrasebook) -> str:
 
 
 def _list(parts: Sequence[str], book: Phrasebook) -> str:
-    """ "a, b and c"."""
-    return f"{', '.join(parts[:-1])} {book.and_word} {parts[-1]}" if len(parts) > 1 else parts[0]
+    return list_words(parts, book.and_word)
