@@ -5,7 +5,7 @@ from datetime import date
 
 from dosewright.core.regimen.dosage import TimeUnit
 from dosewright.core.regimen.words.phrasebook import Phrasebook, list_words
-from dosewright.core.units.amount_words import NumberStyle, format_quantity
+from dosewright.core.units.amount_words import NUMBER_WORDS, NumberStyle, format_quantity
 from dosewright.core.units.quantity import Quantity
 
 __all__ = ["ENGLISH"]
@@ -78,6 +78,7 @@ ENGLISH = Phrasebook(
     times={(_D, 1): "once a day", (_D, 2): "twice a day", (_D, None): "{n} times a day",
            (_W, 1): "once a week", (_W, 2): "twice a week", (_W, None): "{n} times a week", (_M, 1): "once a month",
            (_M, None): "{n} times a month"},
+    number_words=NUMBER_WORDS,
     up_to_times="up to {n} times a day",
     every={(_D, 1): "every day", (_D, 2): "every other day", (_D, None): "every {n} days", (_H, None): "every {n} hours",
            (_W, None): "every {n} weeks", (_M, None): "every {n} months"},

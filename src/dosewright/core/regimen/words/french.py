@@ -69,6 +69,7 @@ FRENCH = Phrasebook(
     times={(_D, 1): "une fois par jour", (_D, None): "{n} fois par jour",
            (_W, 1): "une fois par semaine", (_W, None): "{n} fois par semaine", (_M, 1): "une fois par mois",
            (_M, None): "{n} fois par mois"},
+    number_words=_WORDS,
     up_to_times="jusqu'à {n} fois par jour",
     every={(_D, 1): "tous les jours", (_D, 2): "un jour sur deux", (_D, None): "tous les {n} jours", (_H, None): "toutes les {n} heures",
            (_W, None): "toutes les {n} semaines", (_M, None): "tous les {n} mois"},

@@ -57,7 +57,8 @@ GERMAN = Phrasebook(
     say_amount=Counting(_NOUNS, _MEASURED, _ones, _with_part).say,
     verb="Einnehmen:",
     verb_after="{first} {verb} {rest}",
-    verb_other={"patch": "Aufkleben:", "drop": "Anwenden:", "puff": "Inhalieren:", "suppository": "Anwenden:"},
+    verb_other={"patch": "Aufkleben:", "drop": "Anwenden:", "puff": "Inhalieren:", "suppository": "Anwenden:",
+                "pessary": "Anwenden:", "spray": "Anwenden:", "application": "Anwenden:"},
     when={
         "MORN": "morgens", "NOON": "mittags", "EVE": "abends", "HS": "vor dem Schlafengehen", "WAKE": "nach dem Aufwachen",
         "CM": "zum Frühstück", "CD": "zum Mittagessen", "CV": "zum Abendessen",
@@ -69,6 +70,7 @@ GERMAN = Phrasebook(
     times={(_D, 1): "einmal täglich", (_D, 2): "zweimal täglich", (_D, None): "{n}-mal täglich",
            (_W, 1): "einmal pro Woche", (_W, 2): "zweimal pro Woche", (_W, None): "{n}-mal pro Woche", (_M, 1): "einmal pro Monat",
            (_M, None): "{n}-mal pro Monat"},
+    number_words=_WORDS,
     up_to_times="bis zu {n}-mal täglich",
     every={(_D, 1): "jeden Tag", (_D, 2): "jeden zweiten Tag", (_D, None): "alle {n} Tage", (_H, None): "alle {n} Stunden",
            (_W, None): "alle {n} Wochen", (_M, None): "alle {n} Monate"},

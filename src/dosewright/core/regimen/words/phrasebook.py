@@ -20,8 +20,9 @@ def list_words(parts: Sequence[str], and_word: str) -> str:
 class Phrasebook:
     """Templates hold {n}, {a}, {b}; a missing entry means that the language has no plain phrase for it, and nothing is said.
 
-    `say_amount` gives None for a unit without a word. `weekdays` run from Monday. `verb` opens a sentence, `verb_other` where the unit
-    asks for another; `verb_after` puts it between a phrase that comes first, {first}, and the {rest}. `times` and `every` are keyed by unit and number, number None for any other.
+    `say_amount` gives None for a unit without a word. `weekdays` run from Monday. `verb` opens a sentence, `verb_other` where the unit asks
+    for another; `verb_after` puts it between a phrase that comes first, {first}, and the {rest}. `times` and `every` are keyed by unit and
+    number, number None for any other; `number_words` are for the times where numbers are written in words.
     """
 
     say_amount: Callable[[Quantity, NumberStyle], str | None]
@@ -32,6 +33,7 @@ class Phrasebook:
     clock: str
     offset: str
     times: Mapping[tuple[TimeUnit, int | None], str]
+    number_words: Sequence[str]
     up_to_times: str
     every: Mapping[tuple[TimeUnit, int | None], str]
     every_range: str

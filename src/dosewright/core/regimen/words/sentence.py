@@ -4,7 +4,7 @@ Comes in: dosages that run together, a phrasebook. Goes out: the phrase without 
 words of one meaning; every field of a dosage is either said or raises.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime
 from fractions import Fraction
@@ -211,12 +211,15 @@ def _rhythm(repeat: Repeat, moments: int, book: Phrasebook) -> str:
     raise Unsayable
 
 
-def _entry(table: object, unit: TimeUnit, number: int) -> str:
-    assert isinstance(table, dict)  # noqa: S101 — phrasebooks hold dicts
+def _entry(table: Mapping[tuple[TimeUnit, int | None], str], unit: TimeUnit, number: int) -> str:
+    return _template(table, unit, number).format(n=number)
+
+
+def _template(table: Mapping[tuple[TimeUnit, int | None], str], unit: TimeUnit, number: int) -> str:
     template = table.get((unit, number)) or table.get((unit, None))
     if template is None:
         raise Unsayable
-    return str(template).format(n=number)
+    return template
 
 
 def _counted(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle) -> tuple[str, str]:
@@ -233,7 +236,7 @@ def _counted(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle) ->
         if not dosage.as_needed or repeat.frequency is not None:
             raise Unsayable
         return "", amount
-    return "", f"{amount} {_how_often(repeat, book)}"
+    return "", f"{amount} {_how_often(repeat, book, style)}"
 
 
 def _days_only(dosage: Dosage, book: Phrasebook) -> str:
@@ -246,7 +249,7 @@ def _days_only(dosage: Dosage, book: Phrasebook) -> str:
     return _days_of(repeat.day_of_week, book)
 
 
-def _how_often(repeat: Repeat, book: Phrasebook) -> str:
+def _how_often(repeat: Repeat, book: Phrasebook, style: NumberStyle) -> str:
     if repeat.period is None or repeat.period_unit is None or repeat.period.denominator != 1 or repeat.offset is not None:
         raise Unsayable
     special = repeat.day_of_week or repeat.days_of_month or repeat.days_of_cycle
@@ -256,23 +259,38 @@ def _how_often(repeat: Repeat, book: Phrasebook) -> str:
     if repeat.frequency_max is not None:
         if special or often != 1 or (number, unit) != (1, TimeUnit.DAY) or repeat.frequency_max < 2:
             raise Unsayable
-        return book.up_to_times.format(n=repeat.frequency_max)
+        return _with_number(book.up_to_times, repeat.frequency_max, book, style)
     if special:
-        return _often_on_days(repeat, often, book)
+        return _often_on_days(repeat, often, book, style)
     if number == 1 and unit in (TimeUnit.DAY, TimeUnit.WEEK, TimeUnit.MONTH):
-        return _entry(book.times, unit, often)
+        return _times(unit, often, book, style)
     if often != 1 or number == 1:
         raise Unsayable
     return _entry(book.every, unit, number)
 
 
-def _often_on_days(repeat: Repeat, often: int, book: Phrasebook) -> str:
+def _times(unit: TimeUnit, often: int, book: Phrasebook, style: NumberStyle) -> str:
+    """ "3 times a day"; in words "THREE times a day", "TWICE a day"."""
+    template = book.times.get((unit, often))
+    if template is None:
+        return _with_number(_template(book.times, unit, often), often, book, style)
+    count, _, rest = template.partition(" ")
+    return f"{count.upper()} {rest}" if style == "words" else template
+
+
+def _with_number(template: str, number: int, book: Phrasebook, style: NumberStyle) -> str:
+    if style == "digits" or number >= len(book.number_words):
+        return template.format(n=number)
+    return template.replace("{n}-", "{n}").replace("{n}mal", "{n}MAL").format(n=book.number_words[number].upper())
+
+
+def _often_on_days(repeat: Repeat, often: int, book: Phrasebook, style: NumberStyle) -> str:
     days = _which_days(repeat, 1, book)
     if (repeat.period, repeat.period_unit) != _EACH_DAY:
         return days
     if often == 1 and repeat.day_of_week:
         return days
-    return f"{_entry(book.times, TimeUnit.DAY, often)} {days}"
+    return f"{_times(TimeUnit.DAY, often, book, style)} {days}"
 
 
 def _interval_range(repeat: Repeat, book: Phrasebook) -> str:

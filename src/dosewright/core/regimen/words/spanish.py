@@ -55,7 +55,8 @@ SPANISH = Phrasebook(
     say_amount=Counting(_NOUNS, _MEASURED, _ones, _with_part).say,
     verb="Tomar",
     verb_after="{first}, {verb} {rest}",
-    verb_other={"patch": "Aplicar", "drop": "Poner", "puff": "Inhalar", "suppository": "Usar"},
+    verb_other={"patch": "Aplicar", "drop": "Poner", "puff": "Usar", "suppository": "Usar", "pessary": "Usar", "spray": "Usar",
+                "application": "Usar"},
     when={
         "MORN": "por la mañana", "NOON": "al mediodía", "EVE": "al atardecer", "HS": "al acostarse", "WAKE": "al levantarse",
         "CM": "con el desayuno", "CD": "con la comida", "CV": "con la cena",
@@ -66,6 +67,7 @@ SPANISH = Phrasebook(
     offset="{n} minutos {a}",
     times={(_D, 1): "una vez al día", (_D, None): "{n} veces al día",
            (_W, 1): "una vez a la semana", (_W, None): "{n} veces a la semana", (_M, 1): "una vez al mes", (_M, None): "{n} veces al mes"},
+    number_words=_WORDS,
     up_to_times="hasta {n} veces al día",
     every={(_D, 1): "todos los días", (_D, 2): "en días alternos", (_D, None): "cada {n} días", (_H, None): "cada {n} horas",
            (_W, None): "cada {n} semanas", (_M, None): "cada {n} meses"},
