@@ -148,7 +148,8 @@ class Builder(Transformer[Token, Any]):
         return p.Every(span_of(c), one(int(value_of(c, "ORD"))), time_unit(c), "every")
 
     def every_word(self, c: Children) -> p.Item:
-        return p.Every(span_of(c), *period(value_of(c, "EVERYX")), "every")
+        said, _, manner = str(value_of(c, "EVERYX")).partition(" ")
+        return p.Every(span_of(c), *period(said), manner or "every")
 
     def slash_hours(self, c: Children) -> p.Item:
         """ "1 g/8 h": every eight hours. Of days or weeks it may be how long."""

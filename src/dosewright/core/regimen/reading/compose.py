@@ -122,7 +122,8 @@ def _check_totals(phase: Phase, made: Sequence[Made]) -> None:
             continue
         found = _daily(made)
         same_unit = {dosage.amounts[0].quantity.unit for one in made for dosage in one.dosages if dosage.amounts[0].quantity}
-        if not item.number.exact or found is None or found != item.number.low or (item.unit and {item.unit} != same_unit):
+        alike = not item.unit or same_unit == {item.unit} or (same_unit == {""} and item.unit not in p.MASS)
+        if not item.number.exact or found is None or found != item.number.low or not alike:
             raise Unclear("read.total", item.span)
 
 

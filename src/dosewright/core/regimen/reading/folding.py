@@ -381,6 +381,21 @@ def _days_a_week(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     return 2, [p.Firm(together(length, every), length.number, every.number, every.unit)]
 
 
+_LONGER = (TimeUnit.DAY, TimeUnit.WEEK, TimeUnit.MONTH, TimeUnit.YEAR)
+
+
+def _some_days_a_month(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "one week a month", "7 days a month": which days, is not said; and it is no course of that length."""
+    if not _kinds(row, p.Length | p.For, p.Every):
+        return None
+    length, every = row[0], row[1]
+    if not (isinstance(length, p.Length | p.For) and isinstance(every, p.Every)) or every.manner == "every" or every.unit is TimeUnit.DAY:
+        return None
+    if length.unit in _LONGER and every.unit in _LONGER and _LONGER.index(length.unit) < _LONGER.index(every.unit):
+        raise Unclear("read.mixed-days", together(length, every))
+    return None
+
+
 def _rounds(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     """ "21 days on, 7 days off", "for 3 weeks then 1 week off"."""
     if not (row and isinstance(row[0], p.Length | p.For)):
@@ -443,5 +458,6 @@ _RULES: tuple[Rule, ...] = (
     _wanted_list,
     _instruction_list,
     _days_a_week,
+    _some_days_a_month,
     _rounds,
 )

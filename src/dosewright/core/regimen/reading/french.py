@@ -124,7 +124,9 @@ EVERYX 3/mo : trimestriel | trimestrielle | trimestriellement | chaque trimestre
 EVERYX 6/mo : semestriel | semestrielle | tous les semestres | par semestre
 EVERYX 1/a : annuel | annuelle | annuellement
 EVERYX 4/d : un jour sur (quatre|4) | 1 jour sur 4 | 1 j/4
-EVERYX 2/wk : une semaine sur (deux|2) | 1 semaine sur 2 | 1 sem sur 2
+EVERYX 2/wk about : une semaine sur (deux|2) | 1 semaine sur 2 | 1 sem sur 2
+EVERYX 3/wk about : une semaine sur (trois|3) | 1 semaine sur 3
+EVERYX 4/wk about : une semaine sur (quatre|4) | 1 semaine sur 4
 # "tous les 15 jours" is said for every two weeks, "tous les 8 jours" for every week: asked.
 EVERYX 15/d : (tous les|aux|chaque) (15|quinze) jours | tous les 15 j | par quinzaine | chaque quinzaine | toutes les quinzaines
 EVERYX 2/wk : (tous les|aux|chaque) (15|quinze) jours | tous les 15 j | par quinzaine | chaque quinzaine | toutes les quinzaines

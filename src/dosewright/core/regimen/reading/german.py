@@ -129,7 +129,8 @@ COMMA : . ,
 DOTTO : . bis | . bis zum
 UNTIL : . bis | . bis zum
 DOTDAY : . tag | . einnahmetag | . behandlungstag
-EVERYX 2/wk : zweiwöchentlich | vierzehntägig | 14-tägig | jede zweite woche
+EVERYX 2/wk : zweiwöchentlich | vierzehntägig | 14-tägig
+EVERYX 2/wk about : jede zweite woche | jede 2. woche | jede 2 woche | eine woche ja, eine woche nein
 EVERYX 1/d : jeden tag | jeden tg
 EVERYX 1/wk : jede woche | einmal wöchentlich eine
 EVERY : alle | jeden | jede | jedes | je | an jedem

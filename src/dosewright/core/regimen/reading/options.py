@@ -37,6 +37,8 @@ def options(items: Sequence[p.Item], habits: Habits) -> tuple[list[list[p.Item]]
     each: list[Options] = []
     for item in items:
         found, doubt = _options(item, habits, wanted=wanted, alone=alone)
+        if isinstance(item, p.Every) and item.manner == "about":
+            found = _week_about(item, beside=any(isinstance(other, _OFTEN) and other is not item for other in items))
         each.append(found)
         if doubt is not None:
             doubts.append(doubt)
@@ -92,6 +94,18 @@ def _hours(item: p.Hour, habits: Habits, *, alone: bool) -> tuple[Options, Doubt
         return [[p.Clock(item.span, time(item.hour))]], None
     halves = (time(item.hour % 12), time(item.hour % 12 + 12))
     return [[p.Clock(item.span, half)] for half in halves], Doubt("read.hour", item.span, {"hour": item.hour})
+
+
+_OFTEN = p.When | p.Clock | p.Hour | p.Pattern | p.Every | p.Firm | p.Times
+
+
+def _week_about(item: p.Every, *, beside: bool) -> Options:
+    """ "le matin une semaine sur deux": each morning of that week, or one; beside a day of the week, that day."""
+    if not beside:
+        return [[replace(item, manner="every")]]
+    week = p.CycleDays(item.span, 1, 7, 7 * int(item.number.low))
+    each_day = p.Every(item.span, _exactly(1), TimeUnit.DAY, "every")
+    return [[replace(item, manner="every")], [week, each_day], [week]]
 
 
 def _exactly(number: int) -> p.Number:

@@ -121,7 +121,7 @@ class Times(Item):
 @dataclass(frozen=True, slots=True)
 class Every(Item):
     """A period: every `number` `unit`. `manner`: "daily" (once a day, or only each day), "every", "a" (in all in a day), "slash" (/day),
-    "at-most" (no more often than that, for doses as needed).
+    "at-most" (no more often than that, for doses as needed), "about" (one week in two: once in it, or each day of it).
     """
 
     number: Number

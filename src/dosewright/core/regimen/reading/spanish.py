@@ -107,7 +107,8 @@ ADVPERIOD 1/wk : semanal | semanales | semanalmente
 ADVPERIOD 1/mo : mensual | mensualmente
 EVERYX 2/d : días alternos | en días alternos | a días alternos | un día sí y otro no | un día sí, otro no | un día sí y un día no
 EVERYX 2/d : un día de por medio | día por medio | cada tercer día mexicano | cada dos días | un día sí otro no | día sí día no
-EVERYX 2/wk : semanas alternas | en semanas alternas | cada dos semanas | una semana sí y otra no
+EVERYX 2/wk about : semanas alternas | en semanas alternas | una semana sí y otra no | una semana sí y una no
+EVERYX 2/wk : cada dos semanas
 EVERYX 3/mo : trimestral | trimestralmente | cada trimestre | al trimestre
 EVERYX 6/mo : semestral | semestralmente | cada semestre
 EVERYX 1/a : anual | anualmente
@@ -245,6 +246,8 @@ NEG : nunca | ningún | ninguno | sin | jamás | ninguna | no
 STEP : aumentar | reducir | disminuir | subir | bajar | doblar | duplicar | aumentando | reduciendo | disminuyendo | ir bajando
 STEP : pauta descendente
 ASKED relative : hoy | ayer | esta noche | esta mañana | mañana por la mañana | mañana por la noche | la próxima semana | esta tarde
+# "a las 12 horas" is noon, or twelve hours later: after "another" it is asked.
+ASKED relative : (otro|otra) a las (2|3|4|6|8|12|24|48) horas | (otro|otra) a las (2|3|4|6|8|12|24|48) h
 ASKED alternating : alternando | alternar | alternativamente
 ASKED divided : repartidos | repartidas | en dosis divididas | repartir | en varias tomas
 ASKED midnight : medianoche
