@@ -12,6 +12,7 @@ GRAMMAR = """
     | AT? number HOURS AMPM -> hour_half
 %extend every: SLASH number TIMEUNIT -> slash_hours
 %extend days: _pre? WEEKDAY DASH WEEKDAY (DASH WEEKDAY)+ -> weekday_list
+%extend cycle_days: (OF | FROM) DAYNO number -> on_day
 %extend reason: AGAINST REASONW+
 %extend for_how_long: _pre number TIMEUNIT COURSE -> for_number
     | FOR THE number TIMEUNIT COURSE -> for_number
@@ -140,7 +141,7 @@ FIRST : premiers | premières | premier | première | 1er | 1ère
 TIMEUNIT min : minute | minutes | min | mn
 TIMEUNIT h : heure | heures | h
 TIMEUNIT d : jour | jours | j | jr | jrs
-DAYNO : jour | jours | j
+DAYNO : jour | jours | j | à j | au j
 TIMEUNIT wk : semaine | semaines | sem
 TIMEUNIT mo : mois
 TIMEUNIT a : an | ans | année | années
@@ -227,7 +228,7 @@ MONTHNAME 9 : septembre
 MONTHNAME 10 : octobre
 MONTHNAME 11 : novembre
 MONTHNAME 12 : décembre
-TO : au
+TO : au | à j | au j
 CYCLE : cycle
 COURSE : suivants | suivantes
 FOR : pendant | pour | durant | x | sur une durée de | pdt | pour une durée de | pendant une durée de | pendant les prochains

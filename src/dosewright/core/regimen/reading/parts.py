@@ -79,6 +79,7 @@ def _one_after_other(items: list[p.Item], *, last: bool) -> tuple[list[list[p.It
     at = [n for n, item in enumerate(items) if isinstance(item, p.HowMuch)]
     if len(at) < 2:
         return [items], []
+    at = _days_said_first(items, at)
     cuts = [0, *at[1:], len(items)]
     parts = [items[a:b] for a, b in itertools.pairwise(cuts)]
     if not all(_is_bounded(part) for part in parts[:-1]) or any(isinstance(i, p.Until | p.From) for i in items):
@@ -87,6 +88,14 @@ def _one_after_other(items: list[p.Item], *, last: bool) -> tuple[list[list[p.It
     if not numbered and last and not _is_bounded(parts[-1]):
         return [items], []
     return parts, [] if numbered else [Doubt("read.one-after-other", (items[0].span[0], items[-1].span[1]))]
+
+
+def _days_said_first(items: Sequence[p.Item], amounts: list[int]) -> list[int]:
+    """ "Tag 1: 2 Tabletten, Tag 2-5: 1 Tablette": each phase begins with its days."""
+    days = [n for n, item in enumerate(items) if isinstance(item, p.CycleDays) and item.length is None]
+    ahead = len(days) == len(amounts) and all(day < amount for day, amount in zip(days, amounts, strict=True))
+    apart = ahead and all(amount < day for amount, day in zip(amounts, days[1:], strict=False))
+    return days if apart and all(isinstance(item, p.Joint | p.Quiet) for item in items[: days[0]]) else amounts
 
 
 def _carry_amount(parts: list[list[p.Item]]) -> None:

@@ -156,7 +156,7 @@ def _no_period(clause: Clause, rate: _Rate, moments: int) -> Repeat:
 def _unsaid(clause: Clause, moments: int, frame: Frame, stride: int) -> Repeat:
     if moments or clause.days:
         return Repeat(frequency=max(moments, 1), period=Fraction(stride), period_unit=TimeUnit.DAY)
-    if frame.cycle_days is not None and frame.cycle_days.first == frame.cycle_days.last and frame.cycle_days.length is None:
+    if frame.cycle_days is not None and frame.cycle_days.length is None:
         return Repeat(frequency=1, period=Fraction(1), period_unit=TimeUnit.DAY)
     single = frame.once is not None and not (isinstance(frame.once, p.Single) and frame.once.at_once)
     if single or frame.wanted or clause.wanted:
