@@ -263,6 +263,21 @@ def _plain_hour(item: p.Item) -> Fraction | None:
     return None
 
 
+def _often_by_slash(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "1 cp 3/j": three times a day."""
+    step = 1 if _kinds(row[1:2], "comma") else 0
+    rest = row[1 + step :]
+    if not _kinds(row, p.HowMuch) or not _kinds(rest, p.HowMuch, p.Every):
+        return None
+    amount, often, every = row[0], rest[0], rest[1]
+    assert isinstance(amount, p.HowMuch)  # noqa: S101 — just looked
+    assert isinstance(often, p.HowMuch)  # noqa: S101 — just looked
+    slash = isinstance(every, p.Every) and every.manner == "slash" and every.unit is TimeUnit.DAY
+    if not slash or not amount.unit or often.unit or not often.number.exact or often.number.low.denominator != 1:
+        return None
+    return 3 + step, [amount, p.Times(often.span, often.number), every]
+
+
 def _none_then(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     """ ", 0 at noon," in a list that names every time of day: nothing is taken then."""
     if not _kinds(row[:1], "comma and newline semi dash"):
@@ -448,6 +463,7 @@ _RULES: tuple[Rule, ...] = (
     _vague_made_plain,
     _hour_list,
     _none_then,
+    _often_by_slash,
     _before_meals,
     _most_before,
     _no_more_often,

@@ -10,7 +10,7 @@ GRAMMAR = """
 %extend clock: AT number HOURS -> at_hour
     | number HOURS -> loose_hour
     | AT? number HOURS AMPM -> hour_half
-%extend every: SLASH number TIMEUNIT -> slash_hours
+%extend every: (SLASH | PER) number TIMEUNIT -> slash_hours
 %extend days: _pre? WEEKDAY DASH WEEKDAY (DASH WEEKDAY)+ -> weekday_list
 %extend cycle_days: (OF | FROM) DAYNO number -> on_day
 %extend reason: AGAINST REASONW+
@@ -109,7 +109,7 @@ UNIT mL : ml | millilitre | millilitres
 UNIT mL note=read.error-prone : cc
 
 ADVTIMES 1 : une seule fois
-TIMES : fois
+TIMES : fois | prises
 BY_X : x
 ADVPERIOD 1/d a : quotidien | quotidienne | quotidiennement | journalier | journellement
 ADVPERIOD 1/wk : hebdomadaire | hebdomadairement
@@ -259,10 +259,10 @@ VERB : utiliser | appliquer | instiller
 VERB : injecter | inhaler | mettre | croquer | sucer | posologie | dissoudre | faire | veuillez prendre
 ROUTE : par la bouche | par voie orale | per os | po | voie orale | oral | orale | sous la langue | sublingual | en sublinguale
 ROUTE : par voie rectale | en sous-cutané | sc | sous cutané | par bouche
-ALSO : inclus | compris | uniquement | de préférence | préférentiellement | seul
+ALSO : par prise | ensemble | en même temps | inclus | compris | uniquement | de préférence | préférentiellement | seul
 SPLIT : en | réparti en | répartie en | répartis en | réparties en | à répartir en | répartir en | divisé en | divisés en | à diviser en
 SPLIT : à prendre en | fractionné en | fractionnés en
-INTAKE : prises | doses | fois | prises par jour | prises dans la journée
+INTAKE : prises | doses | fois | prises dans la journée
 ALSO : environ | également | seulement | exactement | régulièrement | en continu | de façon continue | systématiquement
 DIRECTED : suivre (le|un) (schéma|protocole) | suivre (les instructions|la prescription|l'ordonnance)
 DIRECTED : selon (prescription|avis médical|ordonnance|indication|indications|le protocole|les indications|inr)

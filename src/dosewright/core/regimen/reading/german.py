@@ -17,7 +17,7 @@ GRAMMAR = """
     | FROM number DOTTO number DOTMONTH -> of_month_run
 %extend clock: AT number HOURS -> at_hour
 %extend cycle_days: (IN | ON | THE) number DOTDAY -> on_day
-%extend every: SLASH number TIMEUNIT -> slash_hours
+%extend every: (SLASH | PER) number TIMEUNIT -> slash_hours
 %extend days: _pre? WEEKDAY DASH WEEKDAY (DASH WEEKDAY)+ -> weekday_list
 %extend reason: AGAINST REASONW+
 %declare LONG DOTMONTH DOTDAY DOTAND DOTTO DOTCOMMA AGAINST
@@ -63,7 +63,7 @@ FRACW 7/2 : dreieinhalb
 FRACW 1/4 : viertel | eine viertel | ein viertel | eine vierteltablette
 FRACW 3/4 : dreiviertel | drei viertel | eine dreiviertel
 TO : bis | bis zu
-UPTO : bis zu | höchstens | maximal bis zu
+UPTO : bis | bis zu | höchstens | maximal bis zu
 PER : pro | je | am
 THE : der | die | das | dem | den | des
 OF : von | je | à | zu je | des
@@ -71,6 +71,7 @@ OFSIZE : zu | mit | a
 A : ein | eine | einen
 
 UNIT tablet : tablette | tabletten | tbl | tabl | tab | tablette(n) | filmtablette | filmtabletten | ftbl | brausetablette
+UNIT tablet : ganze tablette | ganze tabletten | ganzen tabletten | ganze tbl
 UNIT tablet : brausetabletten | retardtablette | retardtabletten
 UNIT capsule : kapsel | kapseln | kps | kaps | kapsel(n) | hartkapsel | hartkapseln
 UNIT tablet : dragée | dragées | dragee | dragees | drg
@@ -151,10 +152,10 @@ HOURS : uhr | h
 OCLOCK : uhr
 
 DAYPART MANANA : morgen
-DAYPART MORN : morgens | am morgen | früh | vormittags | frühmorgens | am morgen | mo. früh
+DAYPART MORN : mo. | morg. | morg | vormittag | morgens | am morgen | früh | vormittags | frühmorgens | am morgen | mo. früh
 DAYPART MORN : in der früh | in der frühe | der früh
 DAYPART NOON : mittags | mittag | mi.
-DAYPART EVE : abends | abend
+DAYPART EVE : abds. | abds | abends | abend
 DAYPART AFT : nachmittags | nachmittag
 DAYPART HS : z. nacht | z.n. | z. n. | zn | zur n. | spät abends vor dem schlafengehen | vor der nachtruhe | zum einschlafen
 DAYPART HS : unmittelbar vor dem schlafengehen | direkt vor dem schlafengehen | kurz vor dem schlafengehen
@@ -169,8 +170,8 @@ WHENX NOON 1 : jeden mittag
 MEAL M : frühstück
 MEAL D : mittagessen | mittagsmahlzeit
 MEAL V : abendessen | abendbrot | nachtessen | abendmahlzeit | nachtmahl
-REL AC : vor | vor dem | vorm
-REL PC : nach | nach dem
+REL AC : vor | vor dem | vorm | (unmittelbar|direkt|kurz) (vor|vor dem)
+REL PC : nach | nach dem | (unmittelbar|direkt|kurz) (nach|nach dem)
 REL C : zum | beim | mit dem | zu | während | zur | mit | während des
 MEALANY meals : mahlzeiten | den mahlzeiten | hauptmahlzeiten | den hauptmahlzeiten
 MEALANY food : essen | einer mahlzeit | dem essen | nahrung | etwas nahrung | mahlzeit | der mahlzeit | etwas essen
@@ -237,7 +238,8 @@ PARTICLE : ein
 ROUTE : oral | per os | po | p.o. | peroral | durch den mund | sublingual | unter die zunge | rektal | s.c. | sc | subkutan | i.m. | i.v.
 SPLIT : auf | in | verteilt auf | aufgeteilt auf | aufgeteilt in | verteilt in | verteilt | aufgeteilt | geteilt in
 INTAKE : gaben | einzeldosen | einzelgaben | dosen | einnahmen | einnahmezeitpunkte | portionen | teildosen
-ALSO : immer | bevorzugt | vorzugsweise | am besten | möglichst | je | jeweils | etwa | ca | circa | genau | nur | regelmäßig | regelmässig
+ALSO : pro einnahme | pro gabe | gleichzeitig | zusammen | immer | bevorzugt | vorzugsweise | am besten | möglichst | je | jeweils | etwa
+ALSO : ca | circa | genau | nur | regelmäßig | regelmässig
 ALSO : auch | ungefähr | dauerhaft
 DIRECTED : nach (anweisung|plan|vorschrift|schema|inr|rücksprache|vorgabe|absprache|ärztlicher anweisung|ärztlicher verordnung|einnahmeplan)
 DIRECTED : laut (plan|anweisung|arzt|schema|medikationsplan|einnahmeplan|verordnung)

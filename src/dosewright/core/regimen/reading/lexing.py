@@ -262,6 +262,7 @@ class _Lexer:
                 out = not after_number
             case "DAYPART":
                 out = after_number and self._norms[at] in ("am", "pm") and self._of_a_clock(at)
+                out = out or (self._norms[at] in ("mo", "mi") and self._pieces[at].text.istitle())  # "Mo." is Monday; "mo." may be morning
             case "ROMAN":
                 out = after_number or (sense.value == "T" and not self._pieces[at].text.isupper())
             case "ON_NOCTE":

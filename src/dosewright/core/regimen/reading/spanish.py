@@ -100,7 +100,7 @@ UNIT mL : ml | mililitro | mililitros
 UNIT mL note=read.error-prone : cc
 
 ADVTIMES 1 : una sola vez | una única vez
-TIMES : veces | vez | v
+TIMES : veces | vez | v | tomas
 BY_X : x
 ADVPERIOD 1/d a : diario | diaria | diarios | diarias | diariamente | a diario
 ADVPERIOD 1/wk : semanal | semanales | semanalmente
@@ -135,6 +135,8 @@ HOURS : horas | h | hs | hrs
 
 DAYPART MANANA : mañana
 DAYPART MORN : mañanas
+DAYPART HS : justo antes de (acostarse|dormir)
+DAYPART MORN : primera hora de la mañana | a primera hora de la mañana | a primera hora
 DAYPART HS : irse a la cama | irse a dormir | ir a dormir | a la hora de (dormir|acostarse|irse a dormir)
 DAYPART NOON : del mediodía | mediodía | medio día | a mediodía | a medio día
 DAYPART EVE : atardecer | anochecer
@@ -234,8 +236,9 @@ AGAINST : contra
 SPLIT : en | repartidos en | repartidas en | repartido en | repartida en | dividido en | dividida en | divididos en | divididas en
 SPLIT : a repartir en
 SPLIT : fraccionado en | fraccionados en
-INTAKE : tomas | dosis | veces | tomas al día | dosis iguales | tomas iguales | tomas diarias
-ALSO : preferiblemente | preferentemente | de preferencia | mejor | inclusive | incluido | aproximadamente | también | solo | sólo
+INTAKE : tomas | dosis | veces | dosis iguales | tomas iguales | tomas diarias
+ALSO : por toma | al mismo tiempo | preferiblemente | preferentemente | de preferencia | mejor | inclusive | incluido | aproximadamente
+ALSO : también | solo | sólo
 ALSO : solamente | regularmente | de forma continua | siempre
 DIRECTED : según (indicación|indicaciones|prescripción|pauta|indicación médica|pauta médica|criterio médico|lo indicado|inr|protocolo)
 DIRECTED : como (se le indicó|indicado|prescrito|le indicó su médico|indique su médico|le indique su médico)
