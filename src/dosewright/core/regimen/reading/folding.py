@@ -3,16 +3,19 @@
 Comes in: a row of items, each with one meaning. Goes out: a shorter row. Nothing is dropped but joints between the parts joined.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import time
 from fractions import Fraction
-from types import UnionType
 
 from dosewright.core.regimen.dosage import TimeUnit, Weekday
 from dosewright.core.regimen.reading import phrases as p
+from dosewright.core.regimen.reading.folding_often import CEILINGS, SOME_DAYS
+from dosewright.core.regimen.reading.folding_times import MEALS_AND_HOURS
 from dosewright.core.regimen.reading.meaning import Unclear
-from dosewright.core.regimen.reading.reading_values import Place
+from dosewright.core.regimen.reading.rows import Rule, together
+from dosewright.core.regimen.reading.rows import begins as _kinds
+from dosewright.core.regimen.reading.rows import is_a as _is
 
 __all__ = ["Excluded", "fold", "together"]
 
@@ -24,11 +27,6 @@ class Excluded(p.Item):
     """Days of the week on which nothing is taken."""
 
     days: tuple[Weekday, ...]
-
-
-def together(first: p.Item, last: p.Item) -> Place:
-    """From the first letter of one to the last of the other."""
-    return first.span[0], last.span[1]
 
 
 def fold(items: Sequence[p.Item]) -> list[p.Item]:
@@ -45,21 +43,6 @@ def fold(items: Sequence[p.Item]) -> list[p.Item]:
                 row[at : at + used] = joined
                 at += 0 if used > len(joined) else len(joined)
     return row
-
-
-Rule = Callable[[Sequence[p.Item]], tuple[int, list[p.Item]] | None]
-
-
-def _kinds(row: Sequence[p.Item], *kinds: "type | UnionType | str") -> bool:
-    if len(row) < len(kinds):
-        return False
-    return all(_is(item, kind) for item, kind in zip(row, kinds, strict=False))
-
-
-def _is(item: p.Item, kind: "type | UnionType | str") -> bool:
-    if isinstance(kind, str):
-        return isinstance(item, p.Joint) and item.kind in kind.split()
-    return isinstance(item, kind)
 
 
 def _listing(item: p.Item) -> bool:
@@ -191,142 +174,6 @@ def _named_hour(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     return 2, [p.Clock(together(row[0], row[1]), time(hour.hour + more))]
 
 
-_LATER_IN = {"NOCHE": (19, 24), "NIGHT": (19, 24), "TARDE": (13, 20), "AFT": (13, 18)}  # the hours that are called so
-_NIGHT_TIMES = frozenset({"HS", "CV", "ACV", "PCV"})
-
-
-def _vague_made_plain(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
-    """ "por la noche al acostarse": the second says which part of the night; so does an hour."""
-    closed = 1 if _kinds(row[1:2], "lpar") else 0
-    if not _kinds(row, p.When) or len(row) < 2 + 2 * closed or (closed and not _is(row[3], "rpar")):
-        return None
-    vague, other = row[0], row[1 + closed]
-    low, high = _LATER_IN.get(vague.code, (0, 0))  # type: ignore[attr-defined]
-    plain = isinstance(other, p.When) and not other.bare and other.code in _NIGHT_TIMES and vague.code in ("NOCHE", "NIGHT")  # type: ignore[attr-defined]
-    hour = other.time.hour if isinstance(other, p.Clock) else other.hour if isinstance(other, p.Hour) and other.hour > 12 else -1
-    if not high or not (plain or low <= hour < high):
-        return None
-    return 2 + 2 * closed, [other]
-
-
-def _meals_alike(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
-    """ "before breakfast and dinner": before both."""
-    first = row[0]
-    if not isinstance(first, p.When) or first.code[:2] not in ("AC", "PC"):
-        return None
-    found: list[p.Item] = [first]
-    while len(row) > len(found) + 1 and _is(row[len(found)], "and comma plus") and _is_bare_meal(meal := row[len(found) + 1]):
-        assert isinstance(meal, p.When)  # noqa: S101 — just looked
-        found += [row[len(found)], replace(meal, code=first.code[:2] + meal.code[-1], offset=first.offset)]
-    return (len(found), found) if len(found) > 1 else None
-
-
-def _is_bare_meal(item: p.Item) -> bool:
-    return isinstance(item, p.When) and item.bare and item.code in ("CM", "CD", "CV")
-
-
-def _hour_list(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
-    """ "à 8 h, 14 h et 20 h", "a las 8, 14 y 20": the later ones are clock times too, as long as they are later in the day."""
-    if not isinstance(row[0], p.Hour | p.Clock):
-        return None
-    found: list[p.Item] = [row[0]]
-    last = _hour_of(row[0])
-    while len(row) > len(found) + 1 and _is(row[len(found)], "and comma"):
-        hour = _plain_hour(row[len(found) + 1])
-        if hour is None or not last < hour < 24:
-            break
-        found += [row[len(found)], p.Hour(row[len(found) + 1].span, int(hour))]
-        last = hour
-    changed = len(found) > 1 and list(row[: len(found)]) != found
-    return (len(found), found) if changed and _is(found[-2], "and") and not _is_amount_of_a_time(row[len(found) - 1 :]) else None
-
-
-def _is_amount_of_a_time(rest: Sequence[p.Item]) -> bool:
-    """ "1 at 8 and 10 at 20": the number has a time of its own."""
-    following = next((item for item in rest[1:] if not _is(item, "comma dash colon")), None)
-    return isinstance(rest[0], p.HowMuch) and isinstance(following, p.When | p.Clock | p.Hour | p.OnDays | p.ByMeals | p.Length)
-
-
-def _hour_of(item: p.Item) -> Fraction:
-    return Fraction(item.hour if isinstance(item, p.Hour) else item.time.hour)  # type: ignore[attr-defined]
-
-
-def _plain_hour(item: p.Item) -> Fraction | None:
-    """An hour, a length of hours, or a bare number, after a clock time."""
-    match item:
-        case p.Hour():
-            return Fraction(item.hour)
-        case p.Length() if item.unit is TimeUnit.HOUR and not item.role and item.number.exact:
-            return item.number.low if item.number.low.denominator == 1 else None
-        case p.HowMuch() if not item.unit and item.number.exact and item.number.low.denominator == 1:
-            return item.number.low
-    return None
-
-
-def _often_by_slash(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
-    """ "1 cp 3/j": three times a day."""
-    step = 1 if _kinds(row[1:2], "comma") else 0
-    rest = row[1 + step :]
-    if not _kinds(row, p.HowMuch) or not _kinds(rest, p.HowMuch, p.Every):
-        return None
-    amount, often, every = row[0], rest[0], rest[1]
-    assert isinstance(amount, p.HowMuch)  # noqa: S101 — just looked
-    assert isinstance(often, p.HowMuch)  # noqa: S101 — just looked
-    slash = isinstance(every, p.Every) and every.manner == "slash" and every.unit is TimeUnit.DAY
-    if not slash or not amount.unit or often.unit or not often.number.exact or often.number.low.denominator != 1:
-        return None
-    return 3 + step, [amount, p.Times(often.span, often.number), every]
-
-
-def _none_then(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
-    """ ", 0 at noon," in a list that names every time of day: nothing is taken then."""
-    if not _kinds(row[:1], "comma and newline semi dash"):
-        return None
-    said = [item for item in row[1:4] if not _is(item, "colon")][:2]
-    end = 1 + next((n for n, item in enumerate(row[1:]) if item is said[-1]), 0) + 1 if len(said) == 2 else 0
-    none = next((item for item in said if isinstance(item, p.HowMuch) and item.number == p.Number(Fraction(0), Fraction(0))), None)
-    when = next((item for item in said if isinstance(item, p.When)), None)
-    closed = end == len(row) or _is(row[end], "comma and newline semi dash stop") if end else False
-    return (end, []) if none and when and closed else None
-
-
-def _most_before(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
-    """ "3 fois par jour maximum", "4 comprimés par jour au maximum": the word stands after what it is the most of."""
-    if not _kinds(row, p.HowMuch | p.Times, p.Every, p.Ceiling):
-        return None
-    much, every = row[0], row[1]
-    if not isinstance(every, p.Every) or every.manner == "every" or not every.number.exact:
-        return None
-    span = together(much, row[2])
-    if isinstance(much, p.Times):
-        return 3, [p.AtMostTimes(span, much.number.high, every.number.low, every.unit)]
-    assert isinstance(much, p.HowMuch)  # noqa: S101 — just looked
-    return 3, [p.AtMost(span, much.number.high, much.unit, every.number.low, every.unit)]
-
-
-def _no_more_often(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
-    """ "maximal alle 6 Stunden": how often a dose as needed may be taken."""
-    if not _kinds(row, p.Ceiling, p.Every):
-        return None
-    every = row[1]
-    if not isinstance(every, p.Every) or every.manner != "every":
-        return None
-    return 2, [replace(every, span=together(row[0], every), manner="at-most")]
-
-
-def _before_meals(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
-    """ "half an hour" "before meals": how long before belongs to the instruction."""
-    if not _kinds(row, p.Length, p.ByMeals):
-        return None
-    length, meals = row[0], row[1]
-    if not (isinstance(length, p.Length) and isinstance(meals, p.ByMeals)) or length.role or meals.relation not in ("AC", "PC"):
-        return None
-    minutes = length.number.low * {TimeUnit.MINUTE: 1, TimeUnit.HOUR: 60}.get(length.unit, 0)
-    if not length.number.exact or minutes.denominator != 1 or not 0 < minutes <= 240:
-        return None
-    return 2, [replace(meals, span=together(length, meals), text=f"{length.text} {meals.text}", offset=int(minutes))]
-
-
 def _total(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     """ "(3 tabs/day)" beside a schedule says how much in all."""
     if not _kinds(row, "lpar", p.HowMuch, p.Every, "rpar"):
@@ -396,21 +243,6 @@ def _days_a_week(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     return 2, [p.Firm(together(length, every), length.number, every.number, every.unit)]
 
 
-_LONGER = (TimeUnit.DAY, TimeUnit.WEEK, TimeUnit.MONTH, TimeUnit.YEAR)
-
-
-def _some_days_a_month(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
-    """ "one week a month", "7 days a month": which days, is not said; and it is no course of that length."""
-    if not _kinds(row, p.Length | p.For, p.Every):
-        return None
-    length, every = row[0], row[1]
-    if not (isinstance(length, p.Length | p.For) and isinstance(every, p.Every)) or every.manner == "every" or every.unit is TimeUnit.DAY:
-        return None
-    if length.unit in _LONGER and every.unit in _LONGER and _LONGER.index(length.unit) < _LONGER.index(every.unit):
-        raise Unclear("read.mixed-days", together(length, every))
-    return None
-
-
 def _rounds(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     """ "21 days on, 7 days off", "for 3 weeks then 1 week off"."""
     if not (row and isinstance(row[0], p.Length | p.For)):
@@ -459,14 +291,8 @@ _RULES: tuple[Rule, ...] = (
     _total,
     _sized,
     _crossed_size,
-    _meals_alike,
-    _vague_made_plain,
-    _hour_list,
-    _none_then,
-    _often_by_slash,
-    _before_meals,
-    _most_before,
-    _no_more_often,
+    *MEALS_AND_HOURS,
+    *CEILINGS,
     _named_hour,
     _once_then,
     _restated,
@@ -474,6 +300,6 @@ _RULES: tuple[Rule, ...] = (
     _wanted_list,
     _instruction_list,
     _days_a_week,
-    _some_days_a_month,
+    *SOME_DAYS,
     _rounds,
 )
