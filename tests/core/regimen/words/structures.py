@@ -148,6 +148,7 @@ def wanted(draw: st.DrawFn, unit: str, lang: str) -> tuple[Dosage, ...]:
                 Repeat(frequency=3, period=Fraction(1), period_unit=TimeUnit.DAY),
                 Repeat(frequency=1, period=Fraction(4), period_max=Fraction(6), period_unit=TimeUnit.HOUR),
                 Repeat(frequency=1, period=Fraction(1), period_unit=TimeUnit.DAY, when=("HS",)),
+                Repeat(frequency=2, period=Fraction(1), period_unit=TimeUnit.DAY, when=("MORN", "EVE")),
             )
         )
     )

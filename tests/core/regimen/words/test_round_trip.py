@@ -2,11 +2,13 @@
 
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
+from tests.core.regimen.reading.test_worked_directions import LINES, parts
 from tests.core.regimen.words.structures import FEATURES, features, same_meaning, structures
 
 from dosewright.core.regimen.dosage import Dosage
@@ -85,3 +87,29 @@ def test_the_four_languages_say_the_same_doses(dosages: Sequence[Dosage], style:
         sentence = say_plain(dosages, lang, style)
         if sentence is not None and len(sentence) <= LONGEST_LINE:
             assert doses(read(sentence, Setting(lang, COUNTRIES[lang])).dosages) == meant, sentence
+
+
+def _readings() -> dict[tuple[Dosage, ...], str]:
+    """Every schedule that the worked directions have, with one line that gives it; words that stand beside it are of one language."""
+    found: dict[tuple[Dosage, ...], str] = {}
+    for line in LINES:
+        lang, country, text, _ = parts(line)
+        for_all = (replace(one, additional=(), as_needed_for=None, route=None) for one in read(text, Setting(lang, country)).dosages)
+        found.setdefault(tuple(for_all), text)
+    return {dosages: text for dosages, text in found.items() if dosages}
+
+
+# A range that begins below one, and a side of the body, have no plain sentence.
+WITHOUT_SENTENCE = {"1/2 à 1 cp le soir si besoin", "1/2 o 1 comprimido al acostarse si precisa", "Instill 1 drop in the left eye daily"}
+
+
+@pytest.mark.parametrize(("lang", "style"), [("en", "words"), ("fr", "digits"), ("es", "words"), ("de", "digits")])
+def test_whatever_is_read_in_one_language_is_said_in_each_with_the_same_doses(lang: str, style: NumberStyle) -> None:
+    unsaid = set()
+    for dosages, text in _readings().items():
+        sentence = say_plain(dosages, lang, style)
+        if sentence is None:
+            unsaid.add(text)
+        else:
+            assert doses(read(sentence, Setting(lang, COUNTRIES[lang])).dosages) == doses(dosages), (text, sentence)
+    assert unsaid <= WITHOUT_SENTENCE

@@ -243,7 +243,7 @@ def _scoped(clauses: Sequence[Clause], shared: tuple[p.Item, ...]) -> Iterator[P
         raise Unclear("read.scope", with_days[0].span)
     for row in rows:
         yield Phase(row, shared)
-        if any(isinstance(item, p.Wanted) for item in shared):
+        if any(isinstance(item, p.Wanted) and item.span > clauses[-1].amount.span for item in shared):
             rest = tuple(item for item in shared if not isinstance(item, p.Wanted | p.Reason))
             yield Phase((*row[:-1], replace(row[-1], wanted=True)), rest)
 

@@ -48,8 +48,14 @@ NUMW 7 : sieben
 NUMW 8 : acht
 NUMW 9 : neun
 NUMW 10 : zehn
+NUMW 11 : elf
 NUMW 12 : zwölf
+NUMW 13 : dreizehn
 NUMW 14 : vierzehn
+NUMW 15 : fünfzehn
+NUMW 16 : sechzehn
+NUMW 18 : achtzehn
+NUMW 20 : zwanzig
 NUMW 21 : einundzwanzig
 NUMW 24 : vierundzwanzig
 NUMW 28 : achtundzwanzig
@@ -108,6 +114,12 @@ ADVTIMES 3 : dreimal | drei mal
 ADVTIMES 4 : viermal | vier mal
 ADVTIMES 5 : fünfmal
 ADVTIMES 6 : sechsmal
+ADVTIMES 7 : siebenmal
+ADVTIMES 8 : achtmal
+ADVTIMES 9 : neunmal
+ADVTIMES 10 : zehnmal
+ADVTIMES 11 : elfmal
+ADVTIMES 12 : zwölfmal
 BY_X : x | mal
 ADVPERIOD 1/d a : täglich | tgl | tägl | tags | taeglich
 ADVPERIOD 1/wk : wöchentlich | wö | pro woche | die woche | in der woche

@@ -239,6 +239,9 @@ def _at_times(repeat: Repeat, whens: Sequence[p.When], clocks: Sequence[p.Clock]
     """Events and clock times exclude each other in one dosage (FHIR R4 tim-10), and an offset holds for all events of one: so several."""
     if not whens and not clocks:
         return [repeat]
+    if repeat.period_unit is TimeUnit.DAY and repeat.period != 1:  # twice in two days would not say on which of them
+        each = [replace(repeat, when=(when.code,), offset=when.offset, frequency=1) for when in whens]
+        return each + [replace(repeat, time_of_day=(clock.time,), frequency=1) for clock in clocks]
     groups: dict[int | None, list[str]] = {}
     for when in whens:
         groups.setdefault(when.offset, []).append(when.code)

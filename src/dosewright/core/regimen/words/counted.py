@@ -67,7 +67,8 @@ class Counting:
         if rest and (not noun.one or noun.glyphs):
             return _with_glyph(int(whole), rest, noun)
         if not rest:
-            return f"{count_words(int(whole), style, self.ones(noun))} {noun.of(Fraction(whole))}".strip()
+            in_style: NumberStyle = style if noun.one else "digits"  # a number word has a gender: none for what is not named
+            return f"{count_words(int(whole), in_style, self.ones(noun))} {noun.of(Fraction(whole))}".strip()
         return self.with_part(int(whole), rest, noun, style)
 
 

@@ -29,7 +29,12 @@ def say_phase(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle, *
     for dosage in dosages:
         _require_plain(dosage)
     body = _timed(dosages, book, style) if all(_has_times(d) for d in dosages) else _counted(dosages, book, style)
-    tail = " ".join(part for part in (_lasting(dosages, book), _wanted(dosages, book)) if part)
+    wanted = _wanted(dosages, book)
+    if wanted and _moments(dosages) > 1:
+        if body[0] or not opening:
+            raise Unsayable
+        body, wanted = (wanted, body[1]), ""  # behind a list it might be of the last alone
+    tail = " ".join(part for part in (_lasting(dosages, book), wanted) if part)
     rest = f"{body[1]} {tail}".strip()
     if not opening:
         return f"{body[0]} {rest}".strip()
@@ -37,6 +42,10 @@ def say_phase(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle, *
     if body[0]:
         return book.verb_after.format(first=body[0][0].upper() + body[0][1:], verb=verb.lower(), rest=rest)
     return f"{verb} {rest}"
+
+
+def _moments(dosages: Sequence[Dosage]) -> int:
+    return sum(max(1, len(_repeat(dosage).when) + len(_repeat(dosage).time_of_day)) for dosage in dosages)
 
 
 def _unit(dosages: Sequence[Dosage]) -> str:
