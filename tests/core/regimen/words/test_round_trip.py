@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
+from functools import cache
 
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
@@ -89,6 +90,7 @@ def test_the_four_languages_say_the_same_doses(dosages: Sequence[Dosage], style:
             assert doses(read(sentence, Setting(lang, COUNTRIES[lang])).dosages) == meant, sentence
 
 
+@cache
 def _readings() -> dict[tuple[Dosage, ...], str]:
     """Every schedule that the worked directions have, with one line that gives it; words that stand beside it are of one language."""
     found: dict[tuple[Dosage, ...], str] = {}

@@ -240,6 +240,13 @@ def test_numbers_in_words_are_in_capitals_how_often_too(lang: str, once: str, tw
     assert said == [once, twice, four]
 
 
+@pytest.mark.parametrize(("lang", "days"), [("fr", 15), ("fr", 8), ("es", 15), ("es", 8), ("de", 8)])
+def test_days_that_are_said_for_weeks_are_not_said(lang: str, days: int) -> None:
+    """ "tous les 15 jours" is heard as every two weeks (common practice, no source)."""
+    assert say_plain([dosage("1", replace(DAILY, period=Fraction(days)))], lang) is None
+    assert say_plain([dosage("1", replace(DAILY, period=Fraction(days + 2)))], lang) is not None
+
+
 @pytest.mark.parametrize("lang", ["fr", "es", "de"])
 @pytest.mark.parametrize("text", ["5,0 mg", "prise de ,5 mg", "1.000 mg", "10 UI", "10 I.E."])
 def test_an_instruction_that_breaks_a_rule_of_the_decimal_comma_is_not_said(lang: str, text: str) -> None:

@@ -72,7 +72,7 @@ GERMAN = Phrasebook(
            (_M, None): "{n}-mal pro Monat"},
     number_words=_WORDS,
     up_to_times="bis zu {n}-mal täglich",
-    every={(_D, 1): "jeden Tag", (_D, 2): "jeden zweiten Tag", (_D, None): "alle {n} Tage", (_H, None): "alle {n} Stunden",
+    every={(_D, 1): "jeden Tag", (_D, 2): "jeden zweiten Tag", (_D, 8): "", (_D, None): "alle {n} Tage", (_H, None): "alle {n} Stunden",
            (_W, None): "alle {n} Wochen", (_M, None): "alle {n} Monate"},
     every_range="alle {a} bis {b} Stunden",
     weekdays=("montags", "dienstags", "mittwochs", "donnerstags", "freitags", "samstags", "sonntags"),

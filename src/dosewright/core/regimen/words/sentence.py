@@ -225,8 +225,8 @@ def _entry(table: Mapping[tuple[TimeUnit, int | None], str], unit: TimeUnit, num
 
 
 def _template(table: Mapping[tuple[TimeUnit, int | None], str], unit: TimeUnit, number: int) -> str:
-    template = table.get((unit, number)) or table.get((unit, None))
-    if template is None:
+    template = table.get((unit, number), table.get((unit, None)))
+    if not template:  # missing, or "" where the language's words for that number are said of another: "tous les 15 jours"
         raise Unsayable
     return template
 
