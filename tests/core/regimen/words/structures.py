@@ -110,6 +110,9 @@ def _dosage(amount: Amount, repeat: Repeat | None, **more: Any) -> Dosage:
 def timed(draw: st.DrawFn, unit: str) -> tuple[Dosage, ...]:
     """Amounts at named times of day, each its own or the same at all."""
     codes = draw(moments)
+    if draw(st.sampled_from((False, False, False, True))):
+        around = (draw(st.sampled_from(("ACM", "ACD", "ACV", "PCM", "PCD", "PCV"))),)
+        return (_dosage(draw(amounts(unit)), replace(draw(days(1)), when=around, offset=draw(st.integers(2, 120)), **draw(bounds()))),)
     rhythm, held = draw(days(len(codes))), draw(bounds())
     if draw(st.booleans()):
         offset = draw(st.sampled_from((None, None, 30))) if all(code.startswith(("AC", "PC")) for code in codes) else None
