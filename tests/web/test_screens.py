@@ -325,3 +325,10 @@ def test_an_order_that_could_not_be_used_waits_on_screen_until_a_pharmacist_sett
     assert pharmacist.post(path, {"becomes": "turned down", "reason": "stopped by Dr Example"}).status_code == 302
     assert "Nothing waits" in words(pharmacist.get("/orders/readings"))
     assert pharmacist.post("/plan", {**ASKED, "person": "p1"}).status_code == 302
+
+
+@pytest.mark.parametrize(("profile", "sentence"), [("uk", "Take ONE tablet in the morning."), ("us", "Take 1 tablet in the morning.")])
+def test_a_persons_page_writes_numbers_as_the_profile_writes_them_on_paper(sign_in: SignIn, profile: str, sentence: str) -> None:
+    small_bench.opened(profile)
+    small_bench.ordered(small_bench.ORDERS["RX1"])
+    assert sentence in words(sign_in(Role.PHARMACIST).get("/people/p1"))

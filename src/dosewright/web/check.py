@@ -117,4 +117,4 @@ def _lines(card: BenchCard) -> tuple[OrderLine, ...]:
 
 
 def _line(card: BenchCard, order: OrderId) -> OrderLine:
-    return order_line(load_order(order), card.country, card.times_of(order))
+    return order_line(load_order(order), card.rules.profile, card.times_of(order))

@@ -18,7 +18,7 @@ from dosewright.core.units.person import Person
 from dosewright.store.calendar import wall_moment
 from dosewright.store.orders import StoredOrder, load_order, load_orders_of
 from dosewright.store.people import load_home_names, load_person, load_timetable
-from dosewright.store.pharmacy import load_pharmacy
+from dosewright.store.pharmacy import load_pharmacy, load_rules
 from dosewright.store.work import SetInBrief, load_sets_of
 from dosewright.web.decision import Decision
 from dosewright.web.directions import say_directions
@@ -59,12 +59,12 @@ class StopForm(forms.Form):
 
 def person(request: BenchRequest, person: str) -> HttpResponse:
     """The page."""
-    someone, country = load_person(PersonId(person)), load_pharmacy().country
+    someone, profile = load_person(PersonId(person)), load_rules(load_pharmacy().rules).profile
     now, role = wall_moment(request.clock.now()), request.actor.role
     stored = load_orders_of(someone.id)
     groups: dict[str, list[OrderLine]] = {"force": [], "waiting": [], "past": []}
     for one in stored:
-        groups[_group(one, now)].append(order_line(one, country))
+        groups[_group(one, now)].append(order_line(one, profile))
     screen = PersonScreen(
         id=someone.id,
         today=today(request),
@@ -103,7 +103,7 @@ def stop(request: BenchRequest, order: str) -> HttpResponse:
         findings = outcome.findings
     ask = Decision(
         title=f"Stop {stored.medicine.label}.",
-        about=say_directions(stored.order.dosages, stored.order.text),
+        about=say_directions(stored.order.dosages, stored.order.text, load_rules(load_pharmacy().rules).profile.number_style),
         action=reverse("stop-order", args=[order]),
         button="This order is stopped",
         back=reverse("person", args=[stored.person.id]),

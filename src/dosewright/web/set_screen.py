@@ -131,8 +131,9 @@ def say_proof(proof: Proof) -> str:
 
 def _alongside(line: Alongside, orders: dict[OrderId, Order], found: StoredSet, country: str) -> AlongsideLine:
     order = orders[line.order]
-    medicine = load_request(found.id).medicines[line.medicine]
+    request = load_request(found.id)
+    medicine = request.medicines[line.medicine]
     rules = (finding for finding in found.plan.findings if finding.code == "suitability.alongside")
     reason = next((rule.facts.get("reason") for rule in rules if rule.where.get("order") == line.order), None)
     why = str(reason or say_alongside(line.why))
-    return AlongsideLine(named(medicine, country), why, say_directions(order.dosages, order.text))
+    return AlongsideLine(named(medicine, country), why, say_directions(order.dosages, order.text, request.profile.number_style))
