@@ -9,6 +9,7 @@ from dosewright.store.models.person import HomeRow, PersonRow, TimetableRow
 from dosewright.store.models.pharmacy import Pharmacy, RuleBook
 from dosewright.store.models.stock import StockLot, StockMovement
 from dosewright.store.models.unused import UnusedOrderRow
+from dosewright.store.models.wording import WordingRow
 
 __all__ = [
     "Account",
@@ -32,4 +33,5 @@ __all__ = [
     "StockMovement",
     "TimetableRow",
     "UnusedOrderRow",
+    "WordingRow",
 ]
