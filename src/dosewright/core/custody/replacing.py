@@ -57,6 +57,14 @@ class Side:
 
 
 @dataclass(frozen=True, slots=True)
+class Outlook:
+    """The person's dosing times, and the day from which on a change can still be made."""
+
+    timetable: Timetable
+    today: date
+
+
+@dataclass(frozen=True, slots=True)
 class Replacing:
     """`since`: from when. `change` is None where amounts cannot be counted in one unit, or one of the orders cannot be put on days.
 
@@ -91,34 +99,43 @@ def held_alike(order: Order, others: Iterable[Order], today: date) -> tuple[Orde
     )
 
 
-def compare_replaced(new: Side, old: Side, since: Moment, timetable: Timetable) -> Replacing:
+def compare_replaced(new: Side, old: Side, outlook: Outlook) -> Replacing:
     """The old order ends as the new one begins."""
+    since = _since(new.order, outlook)
     ended = old.order if old.order.until is not None and old.order.until <= since else replace(old.order, until=since)
-    begun = replace(new.order, since=since)
-    return _compare(Relation.REPLACES, since, (old,), (Side(begun, new.medicine), Side(ended, old.medicine)), timetable)
+    return _compare(Relation.REPLACES, (old,), (_begun(new, since), Side(ended, old.medicine)), outlook)
 
 
-def compare_beside(new: Side, old: Side, since: Moment, timetable: Timetable) -> Replacing:
+def compare_beside(new: Side, old: Side, outlook: Outlook) -> Replacing:
     """Both count."""
-    begun = replace(new.order, since=since)
-    return _compare(Relation.BESIDE, since, (old,), (Side(begun, new.medicine), old), timetable)
+    return _compare(Relation.BESIDE, (old,), (_begun(new, _since(new.order, outlook)), old), outlook)
 
 
-def compare_first(new: Side, since: Moment, timetable: Timetable) -> Replacing:
+def compare_first(new: Side, outlook: Outlook) -> Replacing:
     """Nothing before it."""
-    return _compare(Relation.FIRST, since, (), (Side(replace(new.order, since=since), new.medicine),), timetable)
+    return _compare(Relation.FIRST, (), (new,), outlook)
 
 
-def _compare(relation: Relation, since: Moment, before: tuple[Side, ...], after: tuple[Side, ...], timetable: Timetable) -> Replacing:
-    """`after` begins with the new order. Each side is laid out from the day of the change on, the hours before it too."""
-    days = min(LOOKED_AT, (date.max - since.day).days + 1)
-    laid = {id(side): expand(side.order, timetable, since.day, days) for side in (*before, *after)}
+def _since(order: Order, outlook: Outlook) -> Moment:
+    return order.since or Moment(outlook.today)
+
+
+def _begun(new: Side, since: Moment) -> Side:
+    return Side(replace(new.order, since=since), new.medicine)
+
+
+def _compare(relation: Relation, before: tuple[Side, ...], after: tuple[Side, ...], outlook: Outlook) -> Replacing:
+    """`after` begins with the new order. Every side is laid out from the day of the change on, or from today where that day is past."""
+    since = _since(after[0].order, outlook)
+    first = max(since.day, outlook.today)
+    days = min(LOOKED_AT, (date.max - first).days + 1)
+    laid = {id(side): expand(side.order, outlook.timetable, first, days) for side in (*before, *after)}
     unit, count = _counting(after[0], before, laid)
     needed = tuple(any(laid[id(side)].status is ExpansionStatus.AS_NEEDED for side in sides) for sides in (before, after[:1]))
     given = [_given(sides, laid, count) for sides in (before, after)]
     change = None
     if given[0] is not None and given[1] is not None:
-        change = find_daily_change(given[0], given[1], since.day, days)
+        change = find_daily_change(given[0], given[1], first, days)
     return Replacing(relation, before[0].order if before else None, since, unit, change, (needed[0], needed[1]))
 
 
