@@ -85,9 +85,9 @@ def settle(order: Order, reading: Reading | None, said: Confirmation, around: Ar
     )
     if kept.dosages and not blocks(findings):
         findings += _about_schedule(kept, around)
-    if kept.dosages and not blocks(findings):
-        findings += check_against(kept, said.replaces, around)
-    if not said.reason.strip() and (said.restated is not None or _needs_reason(laid, findings, around.found)):
+    against = check_against(kept, said.replaces, around) if kept.dosages and not blocks(findings) else ()
+    findings += against
+    if not said.reason.strip() and (said.restated is not None or _needs_reason(laid, against, around.found)):
         findings += (_stop("custody.no-reason", order),)
     if blocks(findings):
         return Settled(None, findings=findings)
@@ -102,11 +102,11 @@ def _dated(order: Order, said: Confirmation) -> Order:
     return replace(order, since=since, until=said.until or order.until, anchor=anchor)
 
 
-def _needs_reason(laid: LaidOut, findings: tuple[Finding, ...], found: tuple[Finding, ...]) -> bool:
+def _needs_reason(laid: LaidOut, against: tuple[Finding, ...], found: tuple[Finding, ...]) -> bool:
     """Words and structure that disagree, whatever stands against the order now, and what was asked about it when it came in beside the
     questions of its reading: those are answered by choosing."""
     asked = any(finding.severity is Severity.DECIDE and not _of_reading(finding) for finding in found)
-    return asked or laid.apart or any(finding.severity is Severity.DECIDE for finding in findings)
+    return asked or laid.apart or any(finding.severity is Severity.DECIDE for finding in against)
 
 
 def _of_reading(finding: Finding) -> bool:
