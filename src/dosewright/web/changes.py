@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from dosewright.core.custody.replacing import Relation, Replacing
 from dosewright.core.regimen.daily_change import DailyChange, DayChange, Stretch, TimeChange
-from dosewright.core.units.amount_words import format_count, format_quantity, format_strength
+from dosewright.core.units.amount_words import format_count, format_quantity, format_strength, plural_unit
 from dosewright.core.units.quantity import Quantity, Unit, format_amount
 from dosewright.web.card_map import glyph
 from dosewright.web.regimen_strip import DAYS
@@ -18,6 +18,7 @@ from dosewright.web.regimen_strip import DAYS
 __all__ = ["NOT_COUNTED", "ChangeDrawn", "ChangedDay", "ChangedPart", "ChangedRow", "ChangedTime", "draw_change"]
 
 _MOST_PARTS = 5  # stretches of like days that are told one by one; beyond that nobody reads them
+_MANY = Fraction(2)
 NOT_COUNTED = "It cannot be counted in one unit, or not put on days: compare the two sentences."
 
 
@@ -96,12 +97,19 @@ class _Amounts:
     def __init__(self, unit: Unit, country: str) -> None:
         self._unit, self._country = unit, country
 
+    @property
+    def measured(self) -> bool:
+        """Whether an amount ends with its unit, after which no sentence may end (R16)."""
+        return self._unit == "mg"
+
     def whole(self, count: Fraction) -> str:
         """ "2 tablets", "half a tablet", "7.5 mg", "0 tablets"."""
         exact = format_amount(count)
         if self._unit == "mg" and "/" not in exact:
             return format_strength(count, "mg", self._country)
-        return f"{exact} mg" if self._unit == "mg" else format_quantity(Quantity(count, self._unit))
+        if self._unit == "mg":
+            return f"{exact} mg"
+        return format_quantity(Quantity(count, self._unit)) if count else f"0 {plural_unit(self._unit, _MANY)}"
 
     def bare(self, count: Fraction) -> str:
         """ "2", "half", "none"; milligrams keep their unit."""
@@ -135,7 +143,7 @@ def _day_sentence(relation: Relation, like: DayChange, say: _Amounts) -> str:
     if before == after:
         return f"{say.whole(after)} a day as before, at other times."
     verb = "becomes" if 0 < before <= 1 else "become"
-    return f"{say.whole(before)} a day {verb} {say.bare(after)}."
+    return f"{say.whole(before)} a day {verb} {say.bare(after)}{' a day' if after and say.measured else ''}."
 
 
 def _when_needed(found: Replacing, change: DailyChange, say: _Amounts) -> str:

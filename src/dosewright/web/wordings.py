@@ -115,7 +115,9 @@ def revoke(request: BenchRequest, wording: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         outcome = revoke_wording(wording, occasion(request), form.cleaned_data["reason"])
         if outcome.done:
-            messages.success(request, f"Revoked: “{load_order(stored.order).order.text}”. The words are asked about again, also of orders that wait.")
+            messages.success(
+                request, f"Revoked: “{load_order(stored.order).order.text}”. The words are asked about again, also of orders that wait."
+            )
             return redirect("wordings")
         findings = with_names(outcome.findings)
     screen = Decision(
