@@ -5,8 +5,8 @@ from datetime import date, timedelta
 from fractions import Fraction
 
 import pytest
-from tests.core.custody.test_replacing import BISO_2, BISO_5, MONDAY, ONCE, OUTLOOK, TUESDAY, TWICE, an_order, tablets
-from tests.core.regimen.regimen_makers import a_dosage, every
+from tests.core.custody.test_replacing import BISO_2, BISO_5, ONCE, OUTLOOK, TUESDAY, TWICE, an_order, tablets
+from tests.core.regimen.regimen_makers import MONDAY, a_dosage, every
 
 from dosewright.core.custody.replacing import Relation, Replacing, Side, compare_beside, compare_first, compare_replaced
 from dosewright.core.regimen.order import Order

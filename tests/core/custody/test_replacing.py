@@ -65,7 +65,8 @@ def test_two_a_day_become_one_from_the_day_on_which_the_new_order_begins() -> No
     assert (found.relation, found.since, found.unit) == (Relation.REPLACES, Moment(TUESDAY), "tablet")
     assert stretches(found) == [(TUESDAY, Fraction(2), Fraction(1))]
     assert found.change is not None
-    assert [(one.slot, one.before, one.after) for one in found.change.days[0].times] == [("morning", 1, 1), ("bedtime", 1, 0)]
+    told = [f"{one.slot} {one.before} {one.after}" for one in found.change.days[0].times]
+    assert told == ["morning 1 1", "bedtime 1 0"]
 
 
 def test_beside_each_other_both_count() -> None:

@@ -24,6 +24,7 @@ from dosewright.core.units.quantity import Quantity, Unit
 
 __all__ = [
     "LOOKED_AT",
+    "Outlook",
     "Relation",
     "Replacing",
     "Side",
