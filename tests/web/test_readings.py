@@ -95,6 +95,16 @@ def test_what_stands_against_it_is_shown_and_asks_for_a_reason(sign_in: SignIn) 
     assert standing("RX11") == "confirmed"
 
 
+def test_an_order_that_is_confirmed_is_not_held_against_itself(sign_in: SignIn) -> None:
+    bench.asked()
+    bench.waiting(bench.order_line(bench.AT_HOME, "RX50", "paracetamol-500", "Take 2 tablets four times a day"))
+    client = sign_in(Role.PHARMACIST)
+    assert client.post("/orders/readings/RX50/confirm", {"choice": "0"}).status_code == 302
+    page = words(client.get("/orders/readings/RX50"))
+    assert "Settled: confirmed by The pharmacist" in page
+    assert "mg in a day" not in page
+
+
 def test_words_and_structure_that_disagree_are_choices_that_say_whose_they_are(sign_in: SignIn) -> None:
     bench.opened()
     bench.must(receive_orders("orders.json", on(), with_words("Take 1 tablet twice a day")))
@@ -177,6 +187,7 @@ def remembered(sign_in: SignIn) -> Any:
 
 def test_a_remembered_wording_stands_beside_the_words_with_who_and_when(sign_in: SignIn) -> None:
     client = remembered(sign_in)
+    assert "as this pharmacy reads it" in words(client.get("/orders/readings"))
     page = client.get(RX10).content.decode()
     assert "As this pharmacy reads it" in page
     assert "Confirmed by The pharmacist on Mon 2 Mar 2026, 11:30: “asked”" in words(client.get(RX10))
@@ -199,6 +210,7 @@ def test_a_page_that_was_open_while_the_wording_was_revoked_confirms_nothing(sig
     refused = client.post(f"{RX10}/confirm", form)
     assert (refused.status_code, standing("RX10")) == (422, "waiting")
     assert "The remembered wording was revoked" in words(refused)
+    assert "Which is meant?" in words(refused)
     assert "Which is meant?" in words(client.get(RX10))
 
 

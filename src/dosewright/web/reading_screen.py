@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from dosewright.actions.look_around import look_around
-from dosewright.core.custody.confirming import Around, Standing, alike, check_against
+from dosewright.core.custody.confirming import Around, Standing, alike, asked_beside_reading, check_against
 from dosewright.core.custody.meanings import LaidOut, Meaning, lay_out_meanings
 from dosewright.core.custody.replacing import Outlook, Side, compare_beside, compare_first, compare_replaced
 from dosewright.core.custody.wordings import choice_by, may_remember
@@ -165,7 +165,7 @@ def draw_reading(stored: StoredOrder, said: Answered, at: datetime, languages: I
         mark=mark,
         since=said.since,
         today=seen.around.today,
-        reasoned=seen.laid.apart or _asked(stored.findings) or _decides(against),
+        reasoned=seen.laid.apart or asked_beside_reading(stored.findings) or _decides(against),
         doubted=any(_decides(one.against) for one in relatives),
         rememberable=mark is None and may_remember(stored.reading),
         reason=said.reason,
@@ -291,11 +291,6 @@ def _side(seen: _Seen, order: Order) -> Side:
 def _questions(seen: _Seen) -> tuple[Finding, ...]:
     asked = seen.stored.reading.questions if seen.stored.reading and not seen.stored.order.dosages else ()
     return tuple(Finding(question.code, Severity.DECIDE, {}, dict(question.facts)) for question in asked)
-
-
-def _asked(findings: tuple[Finding, ...]) -> bool:
-    """Whether something other than the reading was asked about it when it came in."""
-    return any(one.severity is Severity.DECIDE and not one.code.startswith(("read.", "order.directions-open")) for one in findings)
 
 
 def _decides(findings: tuple[Finding, ...]) -> bool:

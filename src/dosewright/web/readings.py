@@ -10,6 +10,7 @@ from django.shortcuts import redirect
 from django.urls import reverse
 
 from dosewright.actions.confirm_reading import confirm_reading
+from dosewright.actions.look_around import remembered_choice
 from dosewright.actions.outcome import Outcome
 from dosewright.actions.reject_order import reject_order
 from dosewright.core.custody.confirming import Confirmation
@@ -96,7 +97,15 @@ def confirm(request: BenchRequest, order: str) -> HttpResponse:
     said = form.cleaned_data
     outcome = confirm_reading(stored.order.id, occasion(request), _confirmation(stored, said))
     if not outcome.done:
-        again = Answered(said["choice"], since=said["since"], reason=said["reason"], restated=said["restated"], wrong=outcome.findings)
+        gone = any(finding.code == "custody.wording-gone" for finding in outcome.findings)  # then nothing is chosen yet
+        again = Answered(
+            None if gone else said["choice"],
+            ask=gone,
+            since=said["since"],
+            reason=said["reason"],
+            restated=said["restated"],
+            wrong=outcome.findings,
+        )
         return _show(request, stored, again, status=422)
     _tell(request, stored, outcome)
     return redirect("remember-wording", stored.order.id) if said["remember"] else _onward(stored)
@@ -129,6 +138,8 @@ def reject(request: BenchRequest, order: str) -> HttpResponse:
 
 def _line(stored: StoredOrder, country: str) -> ReadingLine:
     made = {"read": "read", "decide": "a question", "refuse": "could not be read"}[stored.status]
+    if stored.status == "decide" and remembered_choice(stored) is not None:
+        made = "as this pharmacy reads it"
     return ReadingLine(stored.order.id, stored.person.name, named(stored.medicine, country), stored.order.text, made)
 
 

@@ -20,7 +20,7 @@ from dosewright.core.units.dosing_time import Moment, Timetable
 from dosewright.core.units.finding import Finding, Severity, blocks
 from dosewright.core.units.ids import OrderId
 
-__all__ = ["Around", "Confirmation", "Settled", "Standing", "alike", "check_against", "choices_of", "settle"]
+__all__ = ["Around", "Confirmation", "Settled", "Standing", "alike", "asked_beside_reading", "check_against", "choices_of", "settle"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,14 +103,13 @@ def _dated(order: Order, said: Confirmation) -> Order:
 
 
 def _needs_reason(laid: LaidOut, against: tuple[Finding, ...], found: tuple[Finding, ...]) -> bool:
-    """Words and structure that disagree, whatever stands against the order now, and what was asked about it when it came in beside the
-    questions of its reading: those are answered by choosing."""
-    asked = any(finding.severity is Severity.DECIDE and not _of_reading(finding) for finding in found)
-    return asked or laid.apart or any(finding.severity is Severity.DECIDE for finding in against)
+    """Words and structure that disagree, whatever stands against the order now, and what was asked about it when it came in."""
+    return asked_beside_reading(found) or laid.apart or any(finding.severity is Severity.DECIDE for finding in against)
 
 
-def _of_reading(finding: Finding) -> bool:
-    return finding.code == "order.directions-open" or finding.code.startswith("read.")
+def asked_beside_reading(found: tuple[Finding, ...]) -> bool:
+    """Whether something was asked about an order when it came in beside the questions of its reading: those are answered by choosing."""
+    return any(one.severity is Severity.DECIDE and not one.code.startswith(("read.", "order.directions-open")) for one in found)
 
 
 def _dosages(order: Order, laid: LaidOut, reading: Reading | None, said: Confirmation) -> tuple[Dosage, ...]:
@@ -181,7 +180,8 @@ def check_against(order: Order, replaces: OrderId | None, around: Around) -> tup
     if around.known is None:
         return ()
     first = max(around.today, order.since.day) if order.since else around.today
-    others = tuple(replace(other, until=order.since) if other.id == replaces and order.since else other for other in around.others)
+    held = [other for other in around.others if other.id != order.id]
+    others = tuple(replace(other, until=order.since) if other.id == replaces and order.since else other for other in held)
     return check_conflicts(order, others, around.known, around.timetable, first)
 
 
