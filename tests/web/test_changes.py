@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 from tests.core.custody.test_replacing import BISO_2, BISO_5, ONCE, OUTLOOK, TUESDAY, TWICE, an_order, tablets
-from tests.core.regimen.regimen_makers import MONDAY, a_dosage, every
+from tests.core.regimen.regimen_makers import MONDAY, a_dosage, every, from_day
 
 from dosewright.core.custody.replacing import Relation, Replacing, Side, compare_beside, compare_first, compare_replaced
 from dosewright.core.regimen.order import Order
@@ -64,6 +64,15 @@ def test_a_first_order_begins_at_nought_and_says_so() -> None:
     alternate = an_order("new", BISO_5, a_dosage(every(1, 2, "d", when=("MORN",))))
     sentence = draw_change(compare_first(Side(alternate, BISO_5), OUTLOOK), "GB").sentence
     assert sentence == "New, from Mon 2 Mar 2026: in the first 14 days 0 → 7 tablets; it differs from day to day."
+
+
+def test_a_course_tells_each_of_its_steps_and_that_it_ends() -> None:
+    course = an_order("new", BISO_5, tablets(2, "MORN", bounds_period=from_day(MONDAY, date(2026, 3, 8))))
+    drawn = draw_change(compare_first(Side(course, BISO_5), OUTLOOK), "GB")
+    assert [part.sentence for part in drawn.parts] == [
+        "New, from Mon 2 Mar 2026: 0 → 2 tablets a day.",
+        "From Mon 9 Mar 2026: none.",
+    ]
 
 
 @pytest.mark.parametrize(

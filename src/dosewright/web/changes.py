@@ -128,16 +128,23 @@ def _parts(found: Replacing, change: DailyChange, say: _Amounts) -> tuple[Change
 
 
 def _part(found: Replacing, stretch: Stretch, say: _Amounts, *, opening: bool) -> ChangedPart:
-    said = _day_sentence(found.relation, stretch.like, say)
-    new = "New, from" if opening and found.relation is Relation.FIRST else "From"
-    times = tuple(_time(one, say) for one in stretch.like.times)
-    return ChangedPart(stretch.first, stretch.last, f"{new} {_day(stretch.first)}: {said}", times)
+    if found.relation is Relation.FIRST:
+        sentence = _first_sentence(stretch, say, opening=opening)
+    else:
+        sentence = f"From {_day(stretch.first)}: {_day_sentence(stretch.like, say)}"
+    return ChangedPart(stretch.first, stretch.last, sentence, tuple(_time(one, say) for one in stretch.like.times))
 
 
-def _day_sentence(relation: Relation, like: DayChange, say: _Amounts) -> str:
+def _first_sentence(stretch: Stretch, say: _Amounts, *, opening: bool) -> str:
+    """Nothing was there before: the first stretch begins at nought, the next ones say what is given then."""
+    amount = f"{say.whole(stretch.like.after)} a day"
+    if opening:
+        return f"New, from {_day(stretch.first)}: 0 → {amount}."
+    return f"From {_day(stretch.first)}: {amount if stretch.like.after else 'none'}."
+
+
+def _day_sentence(like: DayChange, say: _Amounts) -> str:
     before, after = like.before, like.after
-    if relation is Relation.FIRST:
-        return f"0 → {say.whole(after)} a day."
     if all(one.before == one.after for one in like.times):
         return f"nothing changes, {say.whole(after)} a day."
     if before == after:
