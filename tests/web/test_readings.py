@@ -220,6 +220,9 @@ def test_what_is_no_convention_is_not_offered_to_be_remembered(sign_in: SignIn) 
     client = sign_in(Role.PHARMACIST)
     assert "always here" not in words(client.get("/orders/readings/RX1", {"choice": "0"}))
     client.post("/orders/readings/RX1/confirm", {"choice": "0", "remember": "yes"})
+    page = words(client.get("/orders/readings/RX1/remember"))
+    assert "These words leave a question of safety open" in page
+    assert "from now on" not in page
     assert client.post("/orders/readings/RX1/remember", {"scope": "all", "reason": "x"}).status_code == 422
     assert load_wordings() == ()
 

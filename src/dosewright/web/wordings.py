@@ -12,6 +12,7 @@ from django.urls import reverse
 from dosewright.actions.remember_wording import remember_wording
 from dosewright.actions.revoke_wording import revoke_wording
 from dosewright.core.custody.rights import RIGHTS, Ability
+from dosewright.core.custody.wordings import check_remembering
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import HomeId, OrderId
 from dosewright.store.orders import StoredOrder, load_order, load_waiting
@@ -84,7 +85,8 @@ def remember(request: BenchRequest, order: str) -> HttpResponse:
     stored = load_order(OrderId(order))
     home = load_home_names().get(stored.person.home, "") if stored.person.home else ""
     form = RememberForm(request.POST or None, home=home)
-    findings: tuple[Finding, ...] = ()
+    cannot = check_remembering(stored.standing, stored.reading, stored.choice, "not asked yet", taken=False)
+    findings = with_names(cannot)
     if request.method == "POST" and form.is_valid():
         scope = stored.person.home if form.cleaned_data["scope"] == "home" and stored.person.home else HomeId("")
         outcome = remember_wording(stored.order.id, occasion(request), scope, form.cleaned_data["reason"])
@@ -97,7 +99,7 @@ def remember(request: BenchRequest, order: str) -> HttpResponse:
         about="The same words for the same kind of product are then laid out so, with your name and the day beside them. "
         "A pharmacist still confirms each order, and can revoke this at any time.",
         action=reverse("remember-wording", args=[order]),
-        button="These words are read so from now on",
+        button="" if cannot else "These words are read so from now on",
         back=_place(stored),
         back_words="Only this once",
         form=form,
