@@ -159,7 +159,7 @@ def draw_reading(stored: StoredOrder, said: Answered, at: datetime, languages: I
         many=len(options),
         options=(chosen,) if chosen else options,
         questions=_questions(seen) if step != "settled" else (),
-        findings=with_names(stored.findings),
+        findings=with_names(one for one in stored.findings if not _asked_above(one)),
         relatives=relatives,
         first=_first(seen, chosen) if chosen and chosen.usable and not relatives else None,
         mark=mark,
@@ -291,6 +291,11 @@ def _side(seen: _Seen, order: Order) -> Side:
 def _questions(seen: _Seen) -> tuple[Finding, ...]:
     asked = seen.stored.reading.questions if seen.stored.reading and not seen.stored.order.dosages else ()
     return tuple(Finding(question.code, Severity.DECIDE, {}, dict(question.facts)) for question in asked)
+
+
+def _asked_above(finding: Finding) -> bool:
+    """Whether it is one of the reading's questions, which stand beside the words already."""
+    return finding.severity is not Severity.NOTE and finding.code.startswith(("read.", "order.directions-"))
 
 
 def _decides(findings: tuple[Finding, ...]) -> bool:
