@@ -172,3 +172,35 @@ def handed_over() -> CardNumber:
 def now(card: CardNumber) -> StoredCard:
     """The card as its events say it is."""
     return load_card(card)
+
+
+MORE_MEDICINES = b"""code,name,strength,form,shape,length_mm,width_mm,thickness_mm,colour,mark,maker,gtin,pack_size,flags,cautions
+bisoprolol-2.5,bisoprolol,2.5 mg,tablet,biconvex,6,6,3,yellow,B 2,Aldermoor,,28,,
+paracetamol-500,paracetamol,500 mg,tablet,oval,17,7,5,white,P 5,Aldermoor,,100,,
+"""
+AT_HOME = "p1,Wilhelmina Okonedo-Hart,1939-02-04,,,"
+IN_THE_LINDENS = "p2,Arthur Bellweather,1941-05-06,The Lindens,4,"
+
+
+def order_line(person: str, order: str, medicine: str, directions: str, start: str = "2026-03-02") -> str:
+    """A row of an orders file."""
+    return f'{person}{order},{medicine},"{directions}",{start},,Dr A. Example,{order}\n'
+
+
+def waiting(*lines: str) -> tuple[OrderId, ...]:
+    """Orders that came in and wait for the pharmacist."""
+    outcome = must(receive_orders("waiting.csv", on(), (HEADER + "".join(lines)).encode()))
+    return tuple(OrderId(made) for made in outcome.made[1:])
+
+
+def asked() -> None:
+    """Two people with orders that wait: one that replaces another, another strength of it, words with a question, more than is allowed."""
+    opened()
+    must(receive_medicines("more.csv", on(Role.MANAGER), MORE_MEDICINES))
+    ordered(order_line(AT_HOME, "RX1", BISOPROLOL, "Take 1 tablet in the morning and 1 tablet at bedtime"))
+    waiting(
+        order_line(AT_HOME, "RX7", BISOPROLOL, "Take 1 tablet in the morning", "2026-03-10"),
+        order_line(AT_HOME, "RX8", METFORMIN, "Take 1 tablet with dinner"),
+        order_line(IN_THE_LINDENS, "RX10", METFORMIN, "Take 1 tablet with dinner"),
+        order_line(IN_THE_LINDENS, "RX11", "paracetamol-500", "Take 3 tablets three times a day"),
+    )

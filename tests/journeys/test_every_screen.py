@@ -14,6 +14,8 @@ SCREENS = (
     "/medicines/in",
     "/orders/readings",
     "/orders/readings/RX1",
+    "/orders/readings/RX1/remember",
+    "/orders/wordings",
     "/people",
     "/people?q=wil",
     "/people/p1",

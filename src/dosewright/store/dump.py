@@ -35,6 +35,7 @@ MODELS: tuple[type[Model], ...] = (
     store_models.MedicineRow,
     store_models.MedicineCodeRow,
     store_models.OrderFile,
+    store_models.WordingRow,
     store_models.OrderRow,
     store_models.UnusedOrderRow,
     store_models.CardSet,

@@ -23,6 +23,7 @@ from dosewright.web import (
     undoing,
     unused,
     uploads,
+    wordings,
     work_list,
 )
 from dosewright.web.guard import View, guarded
@@ -41,6 +42,9 @@ VIEWS: Mapping[str, View] = {
     "reading": readings.reading,
     "confirm-reading": readings.confirm,
     "reject-order": readings.reject,
+    "remember-wording": wordings.remember,
+    "wordings": wordings.wordings,
+    "revoke-wording": wordings.revoke,
     "settle-unused": unused.settle,
     "people": people.people,
     "person": person.person,

@@ -19,6 +19,8 @@ class Ability(StrEnum):
     RECEIVE_ORDERS = "receive orders"
     CONFIRM_READING = "confirm a reading"
     REJECT_ORDER = "reject an order"
+    REMEMBER_WORDING = "remember a wording"
+    REVOKE_WORDING = "revoke a wording"
     STOP_ORDER = "stop an order"
     PLAN_SET = "plan a set"
     ANSWER_FINDING = "answer a finding"  # why a plan goes on in spite of it, or where a medicine goes
@@ -59,6 +61,8 @@ RIGHTS: dict[Ability, frozenset[Role]] = {
     Ability.RECEIVE_ORDERS: _BENCH,
     Ability.CONFIRM_READING: frozenset({_P}),
     Ability.REJECT_ORDER: frozenset({_P}),
+    Ability.REMEMBER_WORDING: frozenset({_P}),
+    Ability.REVOKE_WORDING: frozenset({_P}),
     Ability.STOP_ORDER: frozenset({_P}),
     Ability.PLAN_SET: _BENCH,
     Ability.ANSWER_FINDING: frozenset({_P}),

@@ -9,7 +9,7 @@ from dosewright.core.regimen.reading.read import read
 from dosewright.core.regimen.reading.reading_values import Reading, ReadingStatus, Setting
 from dosewright.core.units.finding import Finding, Severity
 
-__all__ = ["findings_of_reading", "read_directions"]
+__all__ = ["findings_of_reading", "read_beside", "read_directions"]
 
 _OUTCOMES = {
     ReadingStatus.DECIDE: ("order.directions-open", Severity.DECIDE),
@@ -20,6 +20,12 @@ _OUTCOMES = {
 def read_directions(text: str, medicine: Medicine, source: OrderSource) -> Reading:
     """What the words say, for this product, in the file's language and country."""
     return mean_units(read(text, Setting(source.lang, source.country, medicine.form, medicine.strength)), medicine)
+
+
+def read_beside(text: str, medicine: Medicine, source: OrderSource) -> Reading:
+    """What the words beside an order's structure say: the lines of several instructions are one, each part after the one before."""
+    lines = [line.strip().rstrip(".,;") for line in text.splitlines() if line.strip()]
+    return read_directions(", ".join(lines) if lines[1:] else text, medicine, source)
 
 
 def findings_of_reading(reading: Reading, text: str) -> Iterator[Finding]:

@@ -1,29 +1,43 @@
 """How much of a substance a person takes in a day against the most that a rule allows: orders and rules in, findings out.
 
-Everything supplied counts, in a card or alongside; an as-needed order counts every day at the most that it allows. A day is midnight to
-midnight. What cannot be counted in milligrams is said, never taken for nothing.
+Asked when a cycle is planned, and before that when an order is confirmed. Everything supplied counts, in a card or alongside; an as-needed
+order counts every day at the most that it allows. A day is midnight to midnight. What cannot be counted in milligrams is said, never taken
+for nothing.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.substances import DailyMaximum, milligrams_of, substances_of
+from dosewright.core.medicines.suitability import Rules
 from dosewright.core.packing.most_a_day import most_a_day
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.expand import expand
 from dosewright.core.regimen.expansion import ExpansionStatus
 from dosewright.core.regimen.order import Order
-from dosewright.core.units.dosing_time import Moment
+from dosewright.core.units.dosing_time import Moment, Timetable
 from dosewright.core.units.finding import Fact, Finding, Severity
+from dosewright.core.units.ids import MedicineCode
 from dosewright.core.units.person import Person
 from dosewright.core.units.quantity import Quantity
 
-__all__ = ["check_daily_totals"]
+__all__ = ["Taking", "check_daily_totals", "check_taken"]
 
 _Held = tuple[Order, Medicine, int, int]  # an order, its product, and which of how many substances the rule is about
+
+
+@dataclass(frozen=True, slots=True)
+class Taking:
+    """What counting needs to know: the products, the rules, one person's dosing times, the days."""
+
+    medicines: Mapping[MedicineCode, Medicine]
+    rules: Rules
+    timetable: Timetable
+    first: date
+    days: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,20 +49,26 @@ class _Taken:
 
 
 def check_daily_totals(person: Person, supplied: Sequence[Order], request: PlanRequest) -> tuple[Finding, ...]:
+    """As `check_taken`, for the cycle that is planned."""
+    taking = Taking(request.medicines, request.rules, request.timetable_of(person), request.first, request.days)
+    return check_taken(person, supplied, taking)
+
+
+def check_taken(person: Person, orders: Sequence[Order], taking: Taking) -> tuple[Finding, ...]:
     """For each rule the fullest day if it is above the maximum, or that what is taken cannot be counted. In the order of the rules."""
-    if not request.rules.maxima:
+    if not taking.rules.maxima:
         return ()
-    held = [one for order in supplied if order.medicine in request.medicines for one in _held(order, request)]
-    return tuple(found for rule in request.rules.maxima for found in _check(rule, person, held, request))
+    held = [one for order in orders if order.medicine in taking.medicines for one in _held(order, taking)]
+    return tuple(found for rule in taking.rules.maxima for found in _check(rule, person, held, taking))
 
 
-def _check(rule: DailyMaximum, person: Person, everything: Iterable[tuple[str, _Held]], request: PlanRequest) -> Iterator[Finding]:
+def _check(rule: DailyMaximum, person: Person, everything: Iterable[tuple[str, _Held]], taking: Taking) -> Iterator[Finding]:
     held = [one for substance, one in everything if rule.limits(substance)]
     if not held:
         return
-    taken = [_taken(one, person, request) for one in held]
+    taken = [_taken(one, taking) for one in held]
     besides = sum((one.besides for one in taken if one.besides is not None), Fraction(0))
-    total, day = _fullest([one.days for one in taken], request.first)
+    total, day = _fullest([one.days for one in taken], taking.first)
     cited: dict[str, Fact] = {"rule": rule.id, "reason": rule.reason, "source": rule.source, "dated": rule.dated}
     medicines: dict[str, Fact] = {"name": person.name, "medicine": ", ".join(dict.fromkeys(medicine.label for _, medicine, _, _ in held))}
     where: dict[str, Fact] = {"person": person.id, "date": day}
@@ -59,10 +79,10 @@ def _check(rule: DailyMaximum, person: Person, everything: Iterable[tuple[str, _
         yield Finding("daily-maximum.not-counted", Severity.NOTE, where, {**medicines, "limit": rule.milligrams, **cited})
 
 
-def _held(order: Order, request: PlanRequest) -> list[tuple[str, _Held]]:
+def _held(order: Order, taking: Taking) -> list[tuple[str, _Held]]:
     """Each substance that the order's product holds."""
-    medicine = request.medicines[order.medicine]
-    substances = substances_of(medicine, request.rules.blends)
+    medicine = taking.medicines[order.medicine]
+    substances = substances_of(medicine, taking.rules.blends)
     return [(substance, (order, medicine, nth, len(substances))) for nth, substance in enumerate(substances)]
 
 
@@ -76,9 +96,9 @@ def _fullest(each: Iterable[dict[date, Fraction]], first: date) -> tuple[Fractio
     return most, min(day for day, total in sums.items() if total == most)
 
 
-def _taken(held: _Held, person: Person, request: PlanRequest) -> _Taken:
+def _taken(held: _Held, taking: Taking) -> _Taken:
     order, *_ = held
-    expansion = expand(order, request.timetable_of(person), request.first, request.days)
+    expansion = expand(order, taking.timetable, taking.first, taking.days)
     if expansion.status not in (ExpansionStatus.SCHEDULED, ExpansionStatus.AS_NEEDED):
         return _Taken({}, None)
     days: dict[date, Fraction] = {}

@@ -10,6 +10,7 @@ from dosewright.store.models.pharmacy import Pharmacy, RuleBook
 from dosewright.store.models.printer import PrinterRow
 from dosewright.store.models.stock import StockLot, StockMovement
 from dosewright.store.models.unused import UnusedOrderRow
+from dosewright.store.models.wording import WordingRow
 
 __all__ = [
     "Account",
@@ -34,4 +35,5 @@ __all__ = [
     "StockMovement",
     "TimetableRow",
     "UnusedOrderRow",
+    "WordingRow",
 ]

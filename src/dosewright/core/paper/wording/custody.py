@@ -21,8 +21,18 @@ SENTENCES: dict[str, str] = {
         "Order {order}: nothing can be scheduled from these directions. Write them anew after asking the prescriber, or reject it."
     ),
     "custody.reading-not-chosen": "Order {order}: the directions have several readings. Choose the one that is meant.",
+    "custody.words-and-structure": "Order {order}: its words and its structure do not say the same. Choose which is meant, and say why.",
+    "custody.wording-gone": "The remembered wording was revoked, or these words are read otherwise now. Choose which reading is meant.",
+    "custody.wording-known": "These words are remembered already. Revoke what is remembered first.",
+    "custody.wording-not-confirmed": "Only what was chosen among the readings of a confirmed order can be remembered.",
+    "custody.wording-of-safety": "These words leave a question of safety open: it is asked each time, and never remembered.",
+    "custody.wording-revoked": "This wording was revoked before. Nothing was changed.",
     "custody.replacing-needs-start": "Order {order} takes another's place: say from which day and dosing time.",
     "custody.same-medicine": "Order {order}: {medicine} is ordered already ({orders}). Say whether this replaces it or counts beside it.",
+    "custody.same-substance": (
+        "Order {order}: another product of the same substance is ordered already ({orders}). "
+        "Say whether this replaces it or counts beside it."
+    ),
     "custody.needs-start": "Order {order} has a rhythm or a length of its own: say from which day it runs.",
     "custody.not-schedulable": "Order {order} cannot be put on days and dosing times as it stands. Set a start or a day to count from.",
     "custody.not-confirmed": "Order {order} is not confirmed, so it cannot be stopped. Reject it instead.",
