@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from dosewright.core.medicines.medicine import Medicine
-from dosewright.core.medicines.suitability import limit_days, rules_about
 from dosewright.core.packing.beyond_use import beyond_use
 from dosewright.core.packing.cards import DraftColumn
+from dosewright.core.packing.last_day import limits_of
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.person import Person
@@ -31,19 +31,11 @@ def keeping_of(draft: Iterable[DraftColumn], request: PlanRequest) -> Keeping:
     """The card's beyond-use date from all that lies in it."""
     longest = timedelta(days=request.profile.number("bud_max_days"))
     medicines = {item.medicine.code: item.medicine for column in draft for item in column.items}
-    limits = [(limit, m) for m in medicines.values() for limit in _limits(m, request)]
+    limits = [(limit, m) for m in medicines.values() for limit in limits_of(m, request)]
     last = beyond_use(request.prepared_on, (limit for limit, _ in limits), longest)
     binding = sorted((m.code, at) for at, (limit, m) in enumerate(limits) if limit == last)
     by_profile = last == request.prepared_on + longest
     return Keeping(last, None if by_profile or not binding else limits[binding[0][1]][1])
-
-
-def _limits(medicine: Medicine, request: PlanRequest) -> Iterable[date]:
-    if medicine.code in request.expiries:
-        yield request.expiries[medicine.code]
-    days = limit_days(rules_about(medicine, request.rules))
-    if days is not None:
-        yield request.prepared_on + timedelta(days=days)
 
 
 def check_keeping(

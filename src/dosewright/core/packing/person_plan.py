@@ -15,6 +15,7 @@ from dosewright.core.packing.free_columns import use_free_columns
 from dosewright.core.packing.ingredients import check_ingredients
 from dosewright.core.packing.keeping import Keeping, check_keeping, keeping_of
 from dosewright.core.packing.load import Load, loads_of
+from dosewright.core.packing.on_demand_cards import on_demand_cards
 from dosewright.core.packing.placing import Placed, UnitDose, place_order
 from dosewright.core.packing.plan_values import Alongside, Card, CardColumn, PackedCavity, PersonPlan, Proof
 from dosewright.core.packing.remarks import remarks_on
@@ -50,14 +51,17 @@ def plan_person(person: Person, request: PlanRequest, setting: str) -> Planned:
     drafts, proof = _drafts(loads_of(doses, request), person, request)
     keepings = [keeping_of(draft, request) for draft in drafts]
     too_late = check_keeping(person, drafts, keepings, request)
+    demanded = [p.on_demand for p in placed if p.on_demand]
     if blocks(too_late):
-        beside = _by_order((*beside, *(_held(p, too_late[0].code) for p in placed if p.doses)))
-        drafts, proof = [], _NOTHING_PACKED
+        beside = _by_order((*beside, *(held for p in placed if (held := _held(p, too_late[0].code)))))
+        drafts, demanded, proof = [], [], _NOTHING_PACKED
     parts = _parts(drafts)
     cards = [_card(draft, keeping, parts, request) for draft, keeping in zip(drafts, keepings, strict=bool(drafts))]
+    cards += (besides := on_demand_cards(demanded, request))
+    proof = replace(proof, cards=proof.cards + len(besides), cards_lower_bound=proof.cards_lower_bound + len(besides))
     basis = fingerprint_of_set(setting, person, request, cards, beside)
     numbered = _numbered(basis, cards, request)
-    remarks = remarks_on(person, numbered, doses, request)
+    remarks = remarks_on(person, [card for card in numbered if not card.as_needed], doses, request)
     together = _check_together(person, placed, doses, request)
     return Planned(PersonPlan(person.id, numbered, beside, proof), (*found, *too_late, *remarks, *together), basis)
 
@@ -65,13 +69,16 @@ def plan_person(person: Person, request: PlanRequest, setting: str) -> Planned:
 def _check_together(person: Person, placed: Iterable[Placed], doses: Sequence[UnitDose], request: PlanRequest) -> tuple[Finding, ...]:
     """What the orders that are supplied in this cycle, in a card or alongside, come to together."""
     ids = {dose.order for dose in doses} | {one.alongside.order for one in placed if one.alongside}
+    ids |= {one.on_demand.says.order for one in placed if one.on_demand}
     supplied = [order for order in request.orders_of(person.id) if order.id in ids]
     return (*check_ingredients(person, supplied, doses, request), *check_daily_totals(person, supplied, request))
 
 
-def _held(placed: Placed, why: str) -> Alongside:
-    first: UnitDose = placed.doses[0]
-    return Alongside(first.order, first.medicine.code, why)
+def _held(placed: Placed, why: str) -> Alongside | None:
+    """The alongside entry of an order that would have lain in a card."""
+    if placed.on_demand:
+        return Alongside(placed.on_demand.says.order, placed.on_demand.medicine.code, why)
+    return Alongside(placed.doses[0].order, placed.doses[0].medicine.code, why) if placed.doses else None
 
 
 def _by_order(alongside: Iterable[Alongside]) -> tuple[Alongside, ...]:

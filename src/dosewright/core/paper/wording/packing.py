@@ -11,6 +11,15 @@ _DOSE = _RECOUNT + "{date} {slot}, order {order}, {medicine}: "
 _SAY = " Plan anew; if it says so again, report it."
 
 SENTENCES: dict[str, str] = {
+    "as-needed.directions": _WHO + "taken when needed; its directions say more than one dose and how often, which a card for as-needed "
+    "medicines cannot say, so it goes alongside.",
+    "as-needed.dose": _WHO + "taken when needed; one dose cannot be counted in whole units, halves or quarters, so it goes alongside.",
+    "as-needed.dose-too-large": _WHO + "taken when needed; one dose does not fit one cavity, so it goes alongside.",
+    "as-needed.no-card": _WHO + "taken when needed; this card format, or the days that it would have to keep, allow no card of its own, so "
+    "it goes alongside.",
+    "as-needed.no-most": _WHO + "taken when needed; the directions do not say how much at most in a day, so it goes alongside; have it "
+    "ordered with a daily maximum to pack it in a card of its own.",
+    "as-needed.not-all-cycle": _WHO + "taken when needed; the order begins or ends within these days, so it goes alongside.",
     "beyond-use": "{name}: no card is made, for the last dose on {last} would be after {limit}, the last day allowed by {binds}; "
     "plan at most {days_possible} days, pack later, or keep that product out.",
     "cavity.footprint": _WHO
@@ -53,6 +62,14 @@ SENTENCES: dict[str, str] = {
     "verify.alongside-wrong": _ORDER
     + "on the alongside list without being such an order in force, or twice, or as another product."
     + _SAY,
+    "verify.as-needed-count": _RECOUNT
+    + "order {order}, taken when needed: {found} doses in cards of its own, and {expected} expected."
+    + _SAY,
+    "verify.as-needed-mixed": _RECOUNT + "card {card}: as-needed medicines lie beside doses that are due." + _SAY,
+    "verify.as-needed-parts": _RECOUNT + "order {order}, taken when needed: its columns are numbered {found}." + _SAY,
+    "verify.as-needed-says": _RECOUNT + "card {card}, column {column}: dose, daily maximum, time between doses or product are not those "
+    "of order {order}." + _SAY,
+    "verify.as-needed-too-short": _RECOUNT + "card {card}: to be kept until {expected}, and keeps until {found} only." + _SAY,
     "verify.card-number-wrong": "Recount: card number {card} has a wrong check digit or stands on {times} cards." + _SAY,
     "verify.cavity-empty": _CAVITY + "listed, and holds nothing." + _SAY,
     "verify.cavity-twice": _CAVITY + "listed more than once." + _SAY,
