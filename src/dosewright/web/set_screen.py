@@ -47,6 +47,7 @@ class CardOfSet:
     stage: Stage
     out_of_date: bool
     map: CardMap
+    as_needed: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +98,7 @@ def show_set(request: BenchRequest, set_id: int) -> HttpResponse:
                 card.stored.state.stage,
                 card.stored.state.out_of_date,
                 card.contents(),
+                card.stored.card.as_needed,
             )
             for card in drawn
         ),
@@ -122,6 +124,8 @@ def say_proof(proof: Proof) -> str:
     if not proof.cards:
         return "No card is needed: everything is supplied alongside."
     cards = f"{proof.cards} card{'s' if proof.cards > 1 else ''}"
+    if not proof.columns:
+        return f"{cards} for what is taken when needed, and no fewer will do: every column is one medicine, and all but the last are full."
     columns = f"the fullest week needs {proof.columns} column{'s' if proof.columns > 1 else ''}"
     if proof.optimal and proof.cards <= proof.cards_lower_bound:
         how = f"proved in {proof.nodes:,} steps" if proof.nodes else "proved by the bound alone"
