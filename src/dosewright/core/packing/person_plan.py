@@ -21,7 +21,8 @@ from dosewright.core.packing.plan_values import Alongside, Card, CardColumn, Pac
 from dosewright.core.packing.remarks import remarks_on
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.rolls import roll_pouches
-from dosewright.core.units.finding import Finding, blocks
+from dosewright.core.packing.staying import settle_weeks
+from dosewright.core.units.finding import Fact, Finding, Severity, blocks
 from dosewright.core.units.ids import CardNumber, SlotName
 from dosewright.core.units.person import Person
 
@@ -63,7 +64,16 @@ def plan_person(person: Person, request: PlanRequest, setting: str) -> Planned:
     numbered = _numbered(basis, cards, request)
     remarks = remarks_on(person, [card for card in numbered if not card.as_needed], doses, request)
     together = _check_together(person, placed, doses, request)
-    return Planned(PersonPlan(person.id, numbered, beside, proof), (*found, *too_late, *remarks, *together), basis)
+    said = (*found, *too_late, *_unproved(person, proof), *remarks, *together)
+    return Planned(PersonPlan(person.id, numbered, beside, proof), said, basis)
+
+
+def _unproved(person: Person, proof: Proof) -> tuple[Finding, ...]:
+    """Where the search ended at its limit the plan says so, and gives the bound that stands."""
+    if proof.optimal and proof.cards == proof.cards_lower_bound:
+        return ()
+    figures: dict[str, Fact] = {name: getattr(proof, name) for name in ("columns", "lower_bound", "cards", "cards_lower_bound", "nodes")}
+    return (Finding("proof.open", Severity.NOTE, {"person": person.id}, {"name": person.name, **figures}),)
 
 
 def _check_together(person: Person, placed: Iterable[Placed], doses: Sequence[UnitDose], request: PlanRequest) -> tuple[Finding, ...]:
@@ -111,12 +121,12 @@ def _card_drafts(
     solved: Sequence[LoadColumns], weeks: Sequence[tuple[date, ...]], person: Person, request: PlanRequest
 ) -> tuple[list[list[DraftColumn]], Proof]:
     width, most_weeks = request.format.columns, most_weeks_of(person, request)
-    kept, weekly = ([[getattr(s, way)[w] for s in solved] for w in range(len(weeks))] for way in ("kept", "weekly"))
-    bound = [sum(column.lower_bound for column in week) for week in weekly]
-    keeps = _no_worse(_used(kept), _used(weekly), width, most_weeks)
-    chosen = _widened(solved, weeks, person, request) if keeps else weekly
-    drafts = draft_cards([_columns(solved, week, days) for week, days in zip(chosen, weeks, strict=True)], width, most_weeks)
-    fullest, lowest = max(_used(kept if keeps else weekly)), max(bound)
+    bound = [sum(one.weekly[w].lower_bound for one in solved) for w in range(len(weeks))]
+    settled, stay = settle_weeks(solved, weeks, most_weeks, request, request.places.get(person.id, {}))
+    least = [[one.kept[w] for one in settled] for w in range(len(weeks))]
+    chosen = _widened(settled, weeks, person, request) if stay else least
+    drafts = draft_cards([_columns(settled, week, days) for week, days in zip(chosen, weeks, strict=True)], width, most_weeks)
+    fullest, lowest = max(_used(least)), max(bound)
     nodes = sum(s.nodes for s in solved)
     return drafts, Proof(fullest, lowest, fullest == lowest, nodes, len(drafts), card_count(bound, width, most_weeks))
 
@@ -134,11 +144,6 @@ def _widened(
 
 def _used(weeks: Iterable[Sequence[WeekColumns]]) -> list[int]:
     return [sum(len(found.columns) for found in week) for week in weeks]
-
-
-def _no_worse(kept: Sequence[int], weekly: Sequence[int], width: int, most_weeks: int) -> bool:
-    """Whether keeping every medicine in its column costs neither a card nor a column in the fullest week."""
-    return card_count(kept, width, most_weeks) <= card_count(weekly, width, most_weeks) and max(kept) <= max(weekly)
 
 
 def _columns(solved: Sequence[LoadColumns], week: Sequence[WeekColumns], days: tuple[date, ...]) -> list[DraftColumn]:

@@ -57,6 +57,8 @@ SENTENCES: dict[str, str] = {
     "({other_says}), and both are due at {time}; nothing was moved.",
     "order.no-doses": _WHO + "in force, but no dose falls in this cycle; it is in no card.",
     "order.of-nobody": "Order {order}: the person {person} is not among those planned for, so nothing of it is packed; add the person.",
+    "proof.open": "{name}: {cards} cards, {columns} columns in the fullest week. Whether {cards_lower_bound} cards or {lower_bound} columns"
+    " would do is not proved; the search ended after {nodes} steps. The cards are right; there may be fewer.",
     "verify.after-beyond-use": _CAVITY + "dated after the card's last day, {expected}." + _SAY,
     "verify.after-expiry": _CAVITY + "{medicine} may be taken until {expected} only." + _SAY,
     "verify.alongside-wrong": _ORDER
