@@ -1,7 +1,6 @@
 """The solver's optimum against every packing there is (small problems) and against a constraint solver's model (families)."""
 
 import os
-from dataclasses import replace
 from fractions import Fraction
 from itertools import product
 from random import Random
@@ -9,7 +8,7 @@ from random import Random
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from tests.core.packing.makers import SEVEN_BY_FOUR, dosage, medicine, order, request
+from tests.core.packing.makers import dosage, medicine, order, request
 from tests.core.packing.packing_families import FAMILIES, draw
 from tests.core.packing.packing_model import fewest_columns, is_packing
 
@@ -22,7 +21,6 @@ from dosewright.core.packing.verify import verify
 from dosewright.core.paper.say import say
 
 # Instances of each family; DOSEWRIGHT_PACKING_INSTANCES=5000 is the nightly size.
-DEEP = replace(SEVEN_BY_FOUR, cavity=replace(SEVEN_BY_FOUR.cavity, depth=Fraction(12)))
 INSTANCES = int(os.environ.get("DOSEWRIGHT_PACKING_INSTANCES", "100"))
 
 
@@ -49,8 +47,8 @@ def test_no_packing_at_all_has_fewer_columns(problem: Problem) -> None:
 
 @pytest.mark.parametrize("family", FAMILIES)
 def test_a_constraint_solver_finds_no_fewer(family: str) -> None:
-    """An independent model of the same question; each instance is proved by both, but for at most five in a thousand of the wide ones: there
-    the bound that the answer gives must hold."""
+    """An independent model of the same question; each instance is proved by both, but for at most five in a thousand of the wide ones:
+    there the bound that the answer gives must hold."""
     open_ones = 0
     for seed in range(INSTANCES):
         problem = draw(family, seed)
@@ -131,7 +129,7 @@ def test_a_plan_says_what_is_not_proved_and_gives_the_bound(monkeypatch: pytest.
         medicine(f"M{at}", size=Size(Fraction(8), Fraction(8), Fraction(many * 3240 * 4 * 113, 100 * 64 * 355)))
         for at, many in enumerate(sizes)
     ]
-    asked = request([order(f"o{at}", one, dosage(1, "MORN")) for at, one in enumerate(catalogue)], catalogue, days=7, format=DEEP)
+    asked = request([order(f"o{at}", one, dosage(1, "MORN")) for at, one in enumerate(catalogue)], catalogue, days=7)
     plan = plan_cycle(asked)
     assert verify(plan, asked) == ()
     (said,) = (finding for finding in plan.findings if finding.code == "proof.open")
