@@ -25,6 +25,7 @@ WAYS: tuple[Way, ...] = (
     Way("People", "people"),
     Way("Stock", "stock"),
     Way("Medicines in", "medicines-in"),
+    Way("Rules", "rules"),
 )
 
 

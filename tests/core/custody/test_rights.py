@@ -22,6 +22,7 @@ def test_r8_only_a_pharmacist_releases_confirms_stops_withdraws_and_decides() ->
         Ability.CONFIRM_READING,
         Ability.REJECT_ORDER,
         Ability.STOP_ORDER,
+        Ability.CHANGE_RULE,
         Ability.WITHDRAW_CARD,
         Ability.DECIDE_CARD,
     ):

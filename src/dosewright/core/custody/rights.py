@@ -23,6 +23,7 @@ class Ability(StrEnum):
     PLAN_SET = "plan a set"
     ANSWER_FINDING = "answer a finding"  # why a plan goes on in spite of it, or where a medicine goes
     PRINT_SET = "print a set"
+    CHANGE_RULE = "change a rule"  # what may lie in a card
     RECEIVE_STOCK = "receive stock"
     PLACE_MEDICINE = "place a medicine"
     TAKE_OUT_MEDICINE = "take out a medicine"
@@ -62,6 +63,7 @@ RIGHTS: dict[Ability, frozenset[Role]] = {
     Ability.PLAN_SET: _BENCH,
     Ability.ANSWER_FINDING: frozenset({_P}),
     Ability.PRINT_SET: _BENCH,
+    Ability.CHANGE_RULE: frozenset({_P}),
     Ability.RECEIVE_STOCK: _BENCH | {_M},
     Ability.PLACE_MEDICINE: _BENCH,
     Ability.TAKE_OUT_MEDICINE: _BENCH,
