@@ -1,6 +1,5 @@
 """A card for an as-needed medicine at the bench: planned beside what is due, printed, filled, checked, released, back, and out of date."""
 
-from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
@@ -12,55 +11,25 @@ from dosewright.actions.check_card import OwnCheck, check_card
 from dosewright.actions.finish_filling import finish_filling
 from dosewright.actions.hand_over_card import hand_over_card
 from dosewright.actions.place_medicine import place_medicine
-from dosewright.actions.receive_medicines import receive_medicines
 from dosewright.actions.release_card import release_card
 from dosewright.actions.seal_card import seal_card
-from dosewright.actions.set_up_pharmacy import set_up_pharmacy
-from dosewright.actions.shipped_rules import load_shipped_rules
 from dosewright.actions.stop_order import stop_order
 from dosewright.actions.take_return import take_return
 from dosewright.core.custody.event import Role
 from dosewright.core.custody.stage import Stage
 from dosewright.core.supply.placement import Cell
-from dosewright.core.units.dosing_time import STANDARD_TIMETABLE, Moment
-from dosewright.core.units.ids import CardNumber, OrderId
+from dosewright.core.units.dosing_time import Moment
+from dosewright.core.units.ids import OrderId
 from dosewright.store.cards import load_set
 from dosewright.store.ledger import check_ledger
 from dosewright.store.papers import load_papers
-from dosewright.store.pharmacy import StoredPharmacy
 
 pytestmark = pytest.mark.usefixtures("guarded")
-NEEDED = bench.ORDERS["RX2"].replace("Take half a tablet in the evening", "Take 1 tablet up to 3 times a day when needed")
-
-
-def opened() -> None:
-    """The small pharmacy under a profile that lets as-needed medicines into cards of their own."""
-    shipped = load_shipped_rules("uk")
-    texts = replace(shipped, profile=shipped.profile.replace("as_needed_in_card = { value = false", "as_needed_in_card = { value = true"))
-    assert texts != shipped
-    pharmacy = StoredPharmacy("Tern Street Pharmacy", "33 Tern Street, Ternmouth", "01632 960 471", "9990471", "GB", "salt", texts.sha256)
-    bench.must(set_up_pharmacy("Tern Street Pharmacy", on(Role.MANAGER), pharmacy, texts, STANDARD_TIMETABLE))
-    bench.must(receive_medicines("medicines.csv", on(Role.MANAGER), bench.MEDICINES))
-    for medicine in (bench.BISOPROLOL, bench.METFORMIN):
-        bench.must(bench.stocked(medicine))
-
-
-def filled() -> tuple[int, CardNumber, CardNumber]:
-    """The set, the card of what is due, and the card of what is taken when needed."""
-    opened()
-    bench.ordered(bench.ORDERS["RX1"], NEEDED)
-    set_id = bench.planned()
-    bench.printed(set_id)
-    for medicine in (bench.BISOPROLOL, bench.METFORMIN):
-        bench.must(place_medicine(set_id, on(minutes=5), bench.placement(medicine)))
-    due, needed = (card.number for card in load_set(set_id).cards)
-    for card in (due, needed):
-        bench.must(finish_filling(card, on(minutes=6)))
-    return set_id, due, needed
 
 
 def test_it_lives_as_every_card_does() -> None:
-    set_id, _, needed = filled()
+    needed = bench.as_needed_filled()
+    set_id = bench.now(needed).set_id
     card = bench.now(needed).card
     assert card.as_needed
     assert len(card.cavities) == 21
@@ -79,7 +48,7 @@ def test_it_lives_as_every_card_does() -> None:
 
 
 def test_a_wrong_count_is_found_by_the_check() -> None:
-    _, _, needed = filled()
+    needed = bench.as_needed_filled()
     seen = bench.counts(needed)
     seen[7, 3] = Fraction(2)
     assert not check_card(needed, on(Role.CHECKER, minutes=20), OwnCheck(seen)).done
@@ -87,8 +56,8 @@ def test_a_wrong_count_is_found_by_the_check() -> None:
 
 def test_a_lot_that_does_not_last_as_long_as_the_card_is_refused() -> None:
     """R5: no date stands on a cavity, so that each unit must last until the card's own last day."""
-    opened()
-    bench.ordered(NEEDED)
+    bench.opened_for_as_needed()
+    bench.ordered(bench.NEEDED)
     set_id = bench.planned()
     bench.printed(set_id)
     (card,) = load_set(set_id).cards
@@ -100,7 +69,8 @@ def test_a_lot_that_does_not_last_as_long_as_the_card_is_refused() -> None:
 
 def test_it_is_out_of_date_once_its_order_stops() -> None:
     """R9: nothing of it is due, and still it may not be checked until somebody has decided."""
-    _, due, needed = filled()
+    needed = bench.as_needed_filled()
+    due = load_set(bench.now(needed).set_id).cards[0].number
     bench.must(stop_order(OrderId("RX2"), on(Role.PHARMACIST, minutes=10), Moment(date(2026, 3, 3)), "stopped by the prescriber"))
     assert bench.now(needed).state.out_of_date
     assert bench.now(due).state.out_of_date  # its header names what is in the other card

@@ -127,6 +127,7 @@ def _path(address: Address) -> str:
 _ARGUMENTS: dict[str, str | int] = {
     "order": "RX1",
     "person": "p1",
+    "rule": "product.omeprazole",
     "set_id": 1,
     "unused": 1,
     "kind": "labels",

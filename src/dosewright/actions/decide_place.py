@@ -6,7 +6,7 @@ from dosewright.actions.doing import doing
 from dosewright.actions.outcome import Outcome, done, not_done
 from dosewright.core.custody.event import Occasion
 from dosewright.core.custody.rights import Ability
-from dosewright.core.medicines.suitability import Rule, Standing, rules_about, strictest
+from dosewright.core.medicines.suitability import Standing, holds_back, rules_about
 from dosewright.core.packing.request import Answer
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import OrderId
@@ -15,14 +15,14 @@ from dosewright.store.ledger import append_entry
 from dosewright.store.orders import lock_order
 from dosewright.store.pharmacy import load_pharmacy, load_rules
 
-__all__ = ["decide_place", "deciding_rule"]
+__all__ = ["decide_place"]
 
 
 @doing(Ability.ANSWER_FINDING, "order")
 def decide_place(order: OrderId, on: Occasion, choice: Literal["card", "alongside"], reason: str) -> Outcome:
     """From the next plan on, for as long as the rule reads as it does now. What a rule excludes stays out, whatever anyone says."""
     stored = lock_order(order)
-    rule = deciding_rule(order)
+    rule = holds_back(rules_about(stored.medicine, load_rules(load_pharmacy().rules).suitability))
     if rule is None or rule.standing is Standing.EXCLUDED:
         said: dict[str, Fact] = {"medicine": stored.medicine.label, "rule": rule.id if rule else ""}
         return not_done((Finding("rules.nothing-to-decide", Severity.STOP, {"order": order}, said),))
@@ -32,9 +32,3 @@ def decide_place(order: OrderId, on: Occasion, choice: Literal["card", "alongsid
     facts: dict[str, Fact] = {"rule": rule.id, "dated": rule.dated, "choice": choice, "reason": reason.strip()}
     append_entry(on, "place decided", ("order", order), facts)
     return done()
-
-
-def deciding_rule(order: OrderId) -> Rule | None:
-    """The rule that says where the order's medicine goes: the strictest that does not just let it in; None where there is none."""
-    rule = strictest(rules_about(lock_order(order).medicine, load_rules(load_pharmacy().rules).suitability))
-    return rule if rule and rule.standing is not Standing.FITS else None

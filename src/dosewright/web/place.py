@@ -6,13 +6,14 @@ from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 
-from dosewright.actions.decide_place import decide_place, deciding_rule
-from dosewright.core.medicines.suitability import Rule, Standing
+from dosewright.actions.decide_place import decide_place
+from dosewright.core.medicines.suitability import Rule, Standing, holds_back, rules_about
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import OrderId
 from dosewright.store.answers import load_answers
 from dosewright.store.orders import StoredOrder, load_order
 from dosewright.store.people import load_home_names
+from dosewright.store.pharmacy import load_pharmacy, load_rules
 from dosewright.web.decision import Decision
 from dosewright.web.findings import with_names
 from dosewright.web.page import show, strip_of
@@ -31,7 +32,8 @@ class PlaceForm(forms.Form):
 
 def place_order(request: BenchRequest, order: str) -> HttpResponse:
     """Ask, then keep the answer."""
-    stored, rule = load_order(OrderId(order)), deciding_rule(OrderId(order))
+    stored = load_order(OrderId(order))
+    rule = holds_back(rules_about(stored.medicine, load_rules(load_pharmacy().rules).suitability))
     form = PlaceForm(request.POST or None, initial=_answered(stored, rule))
     findings: tuple[Finding, ...] = ()
     if request.method == "POST" and form.is_valid():

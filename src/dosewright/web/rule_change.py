@@ -28,11 +28,12 @@ __all__ = ["ChangeScreen", "RuleForm", "add", "change", "drop"]
 
 _FOLLOWS = {
     PACKABLE: "It may lie in a card",
-    "W": "It may lie in a card once a pharmacist has confirmed it for the order",
-    "S": "It stays alongside, unless a pharmacist decides otherwise for an order",
-    "XD": "It stays alongside, unless stability data or the maker’s advice is on record for an order",
+    "W": "It may, once confirmed for the order",
+    "S": "Alongside, unless decided otherwise",
+    "XD": "Alongside, unless data is on record",
     "X": "It never lies in a card",
 }
+_YES_OR_NO = [("", "no"), ("yes", "yes")]
 _CODE_OF = {Standing.FITS: PACKABLE, Standing.CONFIRM: "W", Standing.SEPARATE: "S", Standing.UNLESS_PROVED: "XD", Standing.EXCLUDED: "X"}
 
 
@@ -45,8 +46,8 @@ class RuleForm(forms.Form):
     days = forms.IntegerField(
         label="At most so many days in a card", help_text="from packing; leave empty for none", min_value=1, max_value=366, required=False
     )
-    hazardous = forms.BooleanField(label="Hazardous to handle", required=False)
-    weekly = forms.BooleanField(label="Taken once a week only", required=False)
+    hazardous = forms.ChoiceField(label="Hazardous to handle", choices=_YES_OR_NO, required=False)
+    weekly = forms.ChoiceField(label="Taken once a week only", choices=_YES_OR_NO, required=False)
     reason = forms.CharField(label="Reason", help_text="as people read it on the list and on screens", max_length=300)
     source = forms.CharField(label="Source", help_text="the publication, or the maker’s letter", max_length=300)
     dated = forms.CharField(label="Date of the source", max_length=60)
@@ -165,8 +166,8 @@ def _as_it_is(rule: Rule, in_force: RulesInForce) -> dict[str, object]:
         "product": rule.medicines[0] if rule.medicines else "",
         "follows": _CODE_OF[rule.standing],
         "days": rule.limit_days,
-        "hazardous": rule.hazardous,
-        "weekly": rule.weekly,
+        "hazardous": "yes" if rule.hazardous else "",
+        "weekly": "yes" if rule.weekly else "",
         "reason": rule.reason,
         "source": rule.source,
         "dated": own.dated if own else rule.dated,

@@ -10,12 +10,13 @@ from dosewright.core.custody.stage import Stage
 from dosewright.core.packing.plan_values import Alongside, Proof
 from dosewright.core.paper.medicine_words import named
 from dosewright.core.regimen.order import Order
+from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import OrderId
 from dosewright.store.cards import StoredSet, load_request, load_set
 from dosewright.store.ledger import load_entries
 from dosewright.store.value_json import parse_value
-from dosewright.web.bench_card import bench_card
+from dosewright.web.bench_card import BenchCard, bench_card
 from dosewright.web.card_map import CardMap
 from dosewright.web.directions import say_directions
 from dosewright.web.findings import with_names
@@ -48,6 +49,7 @@ class CardOfSet:
     out_of_date: bool
     map: CardMap
     as_needed: bool
+    limits: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +101,7 @@ def show_set(request: BenchRequest, set_id: int) -> HttpResponse:
                 card.stored.state.out_of_date,
                 card.contents(),
                 card.stored.card.as_needed,
+                _limits(card),
             )
             for card in drawn
         ),
@@ -108,6 +111,15 @@ def show_set(request: BenchRequest, set_id: int) -> HttpResponse:
     )
     home = drawn[0].home if drawn else ""
     return show(request, "plan/set.html", screen, strip=strip_of(found.person, home, plan=found.plan.basis))
+
+
+def _limits(card: BenchCard) -> tuple[str, ...]:
+    """What each medicine of an as-needed card allows: "metformin 500 mg tablet: 1 a cavity, at most 3 in 24 hours"."""
+    said = dict.fromkeys(column.when_needed for column in card.stored.card.columns if column.when_needed)
+    return tuple(
+        f"{card.name_of(one.medicine)}: {format_count(one.dose.count)} a cavity, at most {format_count(one.most.count)} in 24 hours"
+        for one in said
+    )
 
 
 def _decided(found: StoredSet) -> tuple[Decided, ...]:

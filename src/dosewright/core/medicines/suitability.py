@@ -17,7 +17,7 @@ from dosewright.core.medicines.rule_codes import HAZARDOUS, PACKABLE
 from dosewright.core.medicines.substances import Blend, DailyMaximum
 from dosewright.core.units.ids import MedicineCode
 
-__all__ = ["NO_RULES", "STANDING_OF", "Rule", "Rules", "Standing", "limit_days", "meant_weekly", "rules_about", "strictest"]
+__all__ = ["NO_RULES", "STANDING_OF", "Rule", "Rules", "Standing", "holds_back", "limit_days", "meant_weekly", "rules_about", "strictest"]
 
 
 class Standing(IntEnum):
@@ -119,6 +119,12 @@ def _lasting(rule: Rule) -> bool:
 def strictest(about: tuple[Rule, ...]) -> Rule | None:
     """The rule that decides: the strictest standing, the first among equals."""
     return max(about, key=lambda rule: rule.standing, default=None)
+
+
+def holds_back(about: tuple[Rule, ...]) -> Rule | None:
+    """The rule that does not just let the medicine in; None where none holds it back."""
+    rule = strictest(about)
+    return rule if rule and rule.standing is not Standing.FITS else None
 
 
 def meant_weekly(about: tuple[Rule, ...]) -> Rule | None:
