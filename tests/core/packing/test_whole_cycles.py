@@ -55,9 +55,16 @@ def cycle(days: int, seed: int) -> PlanRequest:
         for at, (one, other) in enumerate(pairwise(catalogue))
         if random.random() < 0.4
     )
+    expiries = {what.code: first + timedelta(days=random.choice((6, 13, 20, 27, 34, 34, 34, 34, 34))) for what in catalogue}
+    orders = [replace(one, until=_earlier(one.until, Moment(expiries[one.medicine] + timedelta(days=1)))) for one in orders]
     weeks = random.randint(1, 5)
     form = random.choice((SEVEN_BY_FOUR, SEVEN_BY_FOUR, NARROW))
-    return request(orders, catalogue, days=days, first=first, pairs=pairs, profile=profile(weeks_a_card_max=weeks), format=form)
+    return request(orders, catalogue, days=days, first=first, pairs=pairs, profile=profile(weeks_a_card_max=weeks), format=form,
+                   expiries=expiries)  # fmt: skip
+
+
+def _earlier(one: Moment | None, other: Moment) -> Moment:
+    return min(one, other) if one else other
 
 
 @pytest.mark.parametrize("days", LENGTHS)
@@ -70,6 +77,22 @@ def test_no_way_to_lay_the_whole_cycle_needs_fewer_cards(days: int) -> None:
         assert len(person.cards) == person.proof.cards == person.proof.cards_lower_bound == fewest_cards(asked, most), seed
         differing += len({tuple(sorted(week.values())) for week in _weeks(person, asked).values()}) > 1
     assert days == 7 or differing  # the cases are not all alike from week to week
+
+
+def test_weeks_share_a_card_only_where_all_in_them_keeps() -> None:
+    """Alpha is taken in the first week only, and its lot ends with it: that week has a card of its own, and nothing is refused."""
+    alpha, beta = medicine("Alpha"), medicine("Beta")
+    orders = [
+        replace(order("o1", alpha, dosage(1, "MORN")), until=Moment(MONDAY + timedelta(days=7))),
+        order("o2", beta, dosage(1, "MORN")),
+    ]
+    asked = request(orders, [alpha, beta], expiries={alpha.code: MONDAY + timedelta(days=6)})
+    (person,) = plan_of(asked).people
+    assert [(card.first, card.last, card.beyond_use) for card in person.cards] == [
+        (MONDAY, MONDAY + timedelta(days=6), MONDAY + timedelta(days=6)),
+        (MONDAY + timedelta(days=7), MONDAY + timedelta(days=27), date(2026, 4, 28)),
+    ]
+    assert person.proof.cards == person.proof.cards_lower_bound == fewest_cards(asked, 4) == 2
 
 
 def _weeks(person: PersonPlan, asked: PlanRequest) -> dict[int, dict[tuple[str, str], int]]:
@@ -87,11 +110,23 @@ def _weeks(person: PersonPlan, asked: PlanRequest) -> dict[int, dict[tuple[str, 
 @pytest.mark.parametrize("days", [7, 14])
 def test_no_way_to_fill_a_roll_needs_fewer_pouches(days: int) -> None:
     for seed in range(INSTANCES):
-        asked = replace(cycle(days, seed), format=ROLL)
+        asked = replace(cycle(days, seed), format=ROLL, expiries={})
         (person,) = plan_of(asked).people
         pouches = sum(len(card.columns) for card in person.cards)
         assert pouches == fewest_pouches(asked), seed
         assert len(person.cards) == -(-pouches // ROLL.columns) == person.proof.cards_lower_bound
+
+
+def test_a_strip_of_a_roll_ends_where_what_is_in_it_would_not_keep() -> None:
+    """Alpha is taken on the first three days, and its lot ends with them: the strip does too, though it has room for fourteen pouches."""
+    alpha, beta = medicine("Alpha"), medicine("Beta")
+    orders = [
+        replace(order("o1", alpha, dosage(1, "MORN")), until=Moment(MONDAY + timedelta(days=3))),
+        order("o2", beta, dosage(1, "MORN")),
+    ]
+    asked = request(orders, [alpha, beta], days=14, format=ROLL, expiries={alpha.code: MONDAY + timedelta(days=2)})
+    (person,) = plan_of(asked).people
+    assert [(card.first.day, card.last.day) for card in person.cards] == [(2, 4), (5, 15)]
 
 
 @dataclass(frozen=True, slots=True)

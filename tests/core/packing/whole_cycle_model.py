@@ -65,6 +65,13 @@ def _columns(model: cp_model.CpModel, load: _Load, days: range, asked: PlanReque
     return sum(used)
 
 
+def _keeps(asked: PlanRequest, loads: dict[str, _Load], days: range) -> bool:
+    """Whether all that is taken on those days lasts until the last of them on which anything is taken."""
+    taken = [(day, code) for load in loads.values() for code, held in load.items() for day in held if day in days]
+    last = asked.first + timedelta(days=max((day for day, _ in taken), default=0))
+    return all(asked.expiries.get(code, last) >= last for _, code in taken)  # type: ignore[call-overload]
+
+
 def _solved(model: cp_model.CpModel, total: cp_model.LinearExprT) -> int:
     model.minimize(total)
     solver = cp_model.CpSolver()
@@ -88,6 +95,8 @@ def fewest_cards(asked: PlanRequest, most_weeks: int) -> int:
             model.add(sum(used[first : last + 1]) <= width * need).only_enforce_if(run)
             if last > first:
                 model.add(need <= 1)
+                if not _keeps(asked, loads, range(weeks[first].start, weeks[last].stop)):
+                    model.add(run == 0)
             model.add(need == 0).only_enforce_if(~run)
             cards.append(need)
             for week in range(first, last + 1):

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, time, timedelta
 from fractions import Fraction
+from functools import partial
 
 from dosewright.core.medicines.volume import volume_of
 from dosewright.core.packing.card_number import make_card_number
@@ -21,6 +22,7 @@ from dosewright.core.packing.plan_values import Alongside, Card, CardColumn, Pac
 from dosewright.core.packing.remarks import remarks_on
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.rolls import roll_pouches
+from dosewright.core.packing.sharing import keep_together, sharing
 from dosewright.core.packing.staying import settle_weeks
 from dosewright.core.units.finding import Fact, Finding, Severity, blocks
 from dosewright.core.units.ids import CardNumber, SlotName
@@ -120,26 +122,23 @@ def most_weeks_of(person: Person, request: PlanRequest) -> int:
 def _card_drafts(
     solved: Sequence[LoadColumns], weeks: Sequence[tuple[date, ...]], person: Person, request: PlanRequest
 ) -> tuple[list[list[DraftColumn]], Proof]:
-    width, most_weeks = request.format.columns, most_weeks_of(person, request)
+    width, most_weeks, places = request.format.columns, most_weeks_of(person, request), request.places.get(person.id, {})
+    may_share = sharing(solved, weeks, request)
+    count = partial(card_count, columns=width, most_weeks=most_weeks, may_share=may_share)
     bound = [sum(one.weekly[w].lower_bound for one in solved) for w in range(len(weeks))]
-    settled, stay = settle_weeks(solved, weeks, most_weeks, request, request.places.get(person.id, {}))
-    least = [[one.kept[w] for one in settled] for w in range(len(weeks))]
-    chosen = _widened(settled, weeks, person, request) if stay else least
-    drafts = draft_cards([_columns(settled, week, days) for week, days in zip(chosen, weeks, strict=True)], width, most_weeks)
+    settled, stay = settle_weeks(solved, weeks, count, request, places)
+    least = _by_week(settled, weeks)
+    cards = count(_used(least))
+    wider = use_free_columns(settled, weeks, places, lambda used: count(used) <= cards) if stay else settled
+    columns = [_columns(settled, week, days) for week, days in zip(_by_week(wider, weeks), weeks, strict=True)]
+    drafts = draft_cards(columns, width, most_weeks, may_share)
     fullest, lowest = max(_used(least)), max(bound)
     nodes = sum(s.nodes for s in solved)
-    return drafts, Proof(fullest, lowest, fullest == lowest, nodes, len(drafts), card_count(bound, width, most_weeks))
+    return drafts, Proof(fullest, lowest, fullest == lowest, nodes, len(drafts), count(bound))
 
 
-def _widened(
-    solved: Sequence[LoadColumns], weeks: Sequence[tuple[date, ...]], person: Person, request: PlanRequest
-) -> list[list[WeekColumns]]:
-    """Week by week the columns in which medicines keep their places, with free columns used where they better anything."""
-    width, most_weeks = request.format.columns, most_weeks_of(person, request)
-    cards = card_count([sum(len(s.kept[w].columns) for s in solved) for w in range(len(weeks))], width, most_weeks)
-    places = request.places.get(person.id, {})
-    wider = use_free_columns(solved, weeks, places, lambda used: card_count(used, width, most_weeks) <= cards)
-    return [[s.kept[w] for s in wider] for w in range(len(weeks))]
+def _by_week(loads: Sequence[LoadColumns], weeks: Sequence[tuple[date, ...]]) -> list[list[WeekColumns]]:
+    return [[one.kept[w] for one in loads] for w in range(len(weeks))]
 
 
 def _used(weeks: Iterable[Sequence[WeekColumns]]) -> list[int]:
@@ -156,9 +155,10 @@ def _columns(solved: Sequence[LoadColumns], week: Sequence[WeekColumns], days: t
 
 def _roll_drafts(loads: Sequence[Load], request: PlanRequest) -> tuple[list[list[DraftColumn]], Proof]:
     found, width = roll_pouches(loads, request), request.format.columns
-    drafts = draft_rolls(found.pouches, width)
+    drafts = draft_rolls(found.pouches, width, lambda pouches: keep_together(pouches, request))
     proved = found.fewest == len(found.pouches)
-    return drafts, Proof(found.most, found.most_bound, proved, found.nodes, len(drafts), -(-found.fewest // width))
+    fewest = len(drafts) if proved else -(-found.fewest // width)
+    return drafts, Proof(found.most, found.most_bound, proved, found.nodes, len(drafts), fewest)
 
 
 def _parts(drafts: Iterable[Sequence[DraftColumn]]) -> Mapping[tuple[date, time, SlotName], list[int]]:

@@ -4,34 +4,35 @@ A place is kept wherever that costs neither a card nor a column in the fullest w
 its weeks have their own fewest columns, arranged after the week before, so that a medicine moves only where it must.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 
 from dosewright.core.packing.arrange import arrange
-from dosewright.core.packing.cards import card_count
 from dosewright.core.packing.columns import LoadColumns, WeekColumns, kept_in, used_in
 from dosewright.core.packing.load import problem_on
 from dosewright.core.packing.request import Places, PlanRequest
 from dosewright.core.packing.solve import Solution
 from dosewright.core.packing.steady import steady_columns
 
-__all__ = ["settle_weeks"]
+__all__ = ["CountCards", "settle_weeks"]
 
 _Weeks = Sequence[Sequence[date]]
+CountCards = Callable[[Sequence[int]], int]
 
 
 def settle_weeks(
-    solved: Sequence[LoadColumns], weeks: _Weeks, most_weeks: int, request: PlanRequest, places: Places
+    solved: Sequence[LoadColumns], weeks: _Weeks, cards: CountCards, request: PlanRequest, places: Places
 ) -> tuple[list[LoadColumns], bool]:
     """The dosing times, each with its columns of every week in `kept`; and whether all medicines keep their places.
 
+    `cards` says how many cards so many columns in each week take; more columns never take fewer.
     One dosing time after the other is judged beside the others' fewest, so that what is found costs nothing; it is not proved that no
     more of them could keep their places.
     """
     settled, stay = list(solved), True
     for at, one in enumerate(solved):
-        beside = _Beside([*settled[:at], *solved[at + 1 :]], at, weeks, request.format.columns, most_weeks)
+        beside = _Beside([*settled[:at], *solved[at + 1 :]], at, weeks, cards)
         fewest = [len(found.columns) for found in one.weekly]
         if beside.free([len(found.columns) for found in one.kept], fewest):
             continue
@@ -44,10 +45,10 @@ def settle_weeks(
 class _Beside:
     """The other dosing times: those before as they are settled, those after at their fewest."""
 
-    def __init__(self, others: Sequence[LoadColumns], settled: int, weeks: _Weeks, width: int, most_weeks: int) -> None:
+    def __init__(self, others: Sequence[LoadColumns], settled: int, weeks: _Weeks, cards: CountCards) -> None:
         found = [one.kept if at < settled else one.weekly for at, one in enumerate(others)]
         self._others = [sum(len(columns[week].columns) for columns in found) for week in range(len(weeks))]
-        self._width, self._most_weeks = width, most_weeks
+        self._cards = cards
 
     def free(self, used: Sequence[int], fewest: Sequence[int]) -> bool:
         """Whether so many columns in each week cost neither a card nor a column in the fullest week, against the fewest."""
@@ -56,9 +57,6 @@ class _Beside:
 
     def _with(self, used: Sequence[int]) -> list[int]:
         return [other + (used[week] if week < len(used) else 0) for week, other in enumerate(self._others)]
-
-    def _cards(self, used: Sequence[int]) -> int:
-        return card_count(used, self._width, self._most_weeks)
 
 
 def _other_way(one: LoadColumns, weeks: _Weeks, beside: _Beside, fewest: Sequence[int]) -> LoadColumns | None:
