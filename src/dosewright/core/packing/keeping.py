@@ -11,7 +11,7 @@ from datetime import date, timedelta
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.beyond_use import beyond_use
 from dosewright.core.packing.cards import DraftColumn
-from dosewright.core.packing.last_day import limits_of
+from dosewright.core.packing.last_day import last_day_of, limits_of
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.person import Person
@@ -52,15 +52,31 @@ def check_keeping(
     if not late:
         return ()
     _, keeping, draft = min(late, key=lambda entry: entry[0])
-    return (_too_late(person, keeping, _last_dose(draft), request),)
+    return (_too_late(person, keeping, draft, request),)
 
 
 def _last_dose(draft: Sequence[DraftColumn]) -> date:
-    return max(day for column in draft for item in column.items for day in column.days if day in item.counts)
+    return max(_doses(draft))
 
 
-def _too_late(person: Person, keeping: Keeping, last_dose: date, request: PlanRequest) -> Finding:
-    possible = max(0, (keeping.last - request.first).days + 1)
+def _doses(draft: Sequence[DraftColumn]) -> Iterable[date]:
+    return (day for column in draft for item in column.items for day in column.days if day in item.counts)
+
+
+def _days_possible(draft: Sequence[DraftColumn], request: PlanRequest) -> int:
+    """The days before the first that anything taken until then would not keep to."""
+    taken = sorted((day, item.medicine.code) for column in draft for item in column.items for day in column.days if day in item.counts)
+    limits = {item.medicine.code: last_day_of([item.medicine], request) for column in draft for item in column.items}
+    earliest = date.max
+    for day, code in taken:
+        earliest = min(earliest, limits[code])
+        if earliest < day:
+            return (day - request.first).days
+    return request.days
+
+
+def _too_late(person: Person, keeping: Keeping, draft: Sequence[DraftColumn], request: PlanRequest) -> Finding:
+    possible, last_dose = _days_possible(draft, request), _last_dose(draft)
     binds = keeping.binds.label if keeping.binds else f"{request.profile.title}, {request.profile.number('bud_max_days')} days from packing"
     facts: dict[str, Fact] = {"name": person.name, "binds": binds, "last": last_dose, "limit": keeping.last, "days_possible": possible}
     return Finding("beyond-use", Severity.STOP, {"person": person.id}, facts)

@@ -28,6 +28,7 @@ SENTENCES: dict[str, str] = {
     "cavity.volume": _WHO
     + "one unit fills more of a cavity than the format allows; take a deeper format, or confirm that it stays alongside.",
     "cycle.begun": "The cycle begins on {first}, before the day of packing, {prepared}: the first cavities are for days that are past.",
+    "cycle.shortened": "Planned: {days} of the {asked} days asked for, to {last}; what lies in the cards does not keep longer.",
     "cycle.too-long": "{name}: no card is made: {days} days are more than the {longest} that {profile} supplies at one go; plan fewer.",
     "daily-maximum": "{name}, {date}: {medicine}: together up to {total} mg in a day, of which {as_needed} mg as needed, and at most "
     "{limit} mg is allowed ({reason}; {source}, {dated}, rule {rule}); have an order changed, or say why it stays.",
