@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.core.packing.makers import MONDAY, dosage, medicine, order, profile, request
 
+from dosewright.core.interop.profile_toml import parse_profile
 from dosewright.core.medicines.suitability import Rule, Rules, Standing
 from dosewright.core.packing.beyond_use import beyond_use, last_usable_day
 from dosewright.core.packing.plan import plan_cycle
@@ -17,6 +18,7 @@ from dosewright.core.packing.shorter import days_that_keep, plan_what_keeps
 from dosewright.core.packing.verify import verify
 from dosewright.core.regimen.dosage import Weekday
 from dosewright.core.units.dosing_time import Moment
+from dosewright.devices.shipped import read_shipped
 
 SIXTY = timedelta(days=60)
 
@@ -59,6 +61,14 @@ def planned(prepared: date, **changes: object) -> tuple[Plan, PlanRequest]:
     alpha = medicine("Alpha")
     asked = request([order("o1", alpha, dosage(1, "MORN"))], [alpha], prepared_on=prepared, **changes)
     return plan_cycle(asked), asked
+
+
+def test_no_shipped_profile_keeps_a_card_for_the_ninety_days_of_an_exam_quiz() -> None:
+    """CV-1.8: four board texts say sixty days in the United States, a licence-exam quiz says ninety. Rules come from texts."""
+    shipped = {name: parse_profile(read_shipped("profiles", f"{name}.toml")) for name in ("us", "uk", "au", "ca", "nz", "ie", "eu")}
+    assert shipped["us"].number("bud_max_days") == 60
+    assert (shipped["uk"].number("bud_max_days"), shipped["au"].number("bud_max_days")) == (56, 56)
+    assert all(profile.number("bud_max_days") < 90 for profile in shipped.values())
 
 
 def test_a_card_that_keeps_to_its_last_day_exactly_is_made() -> None:
