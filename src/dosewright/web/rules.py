@@ -19,7 +19,7 @@ from dosewright.store.value_json import parse_value
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest
 
-__all__ = ["Change", "RuleLine", "RuleScreen", "RulesScreen", "find_rule", "rule_line", "rules", "show_rule"]
+__all__ = ["Change", "Group", "RuleLine", "RuleScreen", "RulesScreen", "find_rule", "rule_line", "rules", "say_follows", "show_rule"]
 
 _KINDS = ("This pharmacy’s own", "By product", "By form", "By what is flagged in the medicines file")
 _FOLLOWS = {

@@ -50,14 +50,15 @@ def test_a_constraint_solver_finds_no_fewer(family: str) -> None:
     """An independent model of the same question; each instance is proved by both, but for at most five in a thousand of the wide ones:
     there the bound that the answer gives must hold."""
     open_ones = 0
-    for seed in range(INSTANCES):
+    instances = INSTANCES // 5 if family == "wide" else INSTANCES  # a wide one takes the constraint solver ten times as long
+    for seed in range(instances):
         problem = draw(family, seed)
         found, fewest = solve(problem), fewest_columns(problem)
         assert is_packing(problem, found.columns), (family, seed)
         assert found.lower_bound <= fewest <= found.count, (family, seed)
         assert found.count == fewest or not found.optimal, (family, seed)
         open_ones += not found.optimal
-    assert open_ones <= (INSTANCES * 5 // 1000 if family == "wide" else 0)
+    assert open_ones <= (instances * 5 // 1000 if family == "wide" else 0)
 
 
 @pytest.mark.parametrize("family", FAMILIES)
