@@ -31,9 +31,8 @@ def cycle(days: int, seed: int) -> PlanRequest:
     """A handful of medicines, most of them for the whole cycle; courses that end, tapers, changes that begin in week 3, pairs apart."""
     random = Random(f"cycle {days} {seed}")  # noqa: S311 - reproducible cases, nothing secret
     names = ["Alpha", "Beta", "Gamma", "Delta", "Epsilon", "Zeta", "Eta"][: random.randint(2, 7)]
-    catalogue = [
-        medicine(name, size=Size(*[Fraction(random.randint(12, 26), 2)] * 2, Fraction(random.randint(4, 12), 2))) for name in names
-    ]
+    sizes = [(Fraction(random.randint(12, 26), 2), Fraction(random.randint(4, 12), 2)) for _ in names]
+    catalogue = [medicine(name, size=Size(side, side, thick)) for name, (side, thick) in zip(names, sizes, strict=True)]
     first = MONDAY + timedelta(days=random.randrange(7))
     orders = []
     for number, what in enumerate(catalogue):
