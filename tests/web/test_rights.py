@@ -37,6 +37,7 @@ EXPECTED: dict[str, set[Role]] = {
     "people": READERS,
     "person": READERS,
     "stop-order": {P},
+    "place-order": {P},
     "plan": BENCH,
     "plan-person": {P},
     "set": READERS,
@@ -61,6 +62,11 @@ EXPECTED: dict[str, set[Role]] = {
     "withdraw": {P},
     "destroy": BENCH,
     "card": READERS,
+    "rules": READERS,
+    "add-rule": {P},
+    "rule": READERS,
+    "change-rule": {P},
+    "drop-rule": {P},
     "stock": BENCH | {M},
     "waste": BENCH,
 }
@@ -126,6 +132,7 @@ def _path(address: Address) -> str:
 _ARGUMENTS: dict[str, str | int] = {
     "order": "RX1",
     "person": "p1",
+    "rule": "product.omeprazole",
     "set_id": 1,
     "unused": 1,
     "wording": 1,

@@ -14,6 +14,7 @@ from dosewright.core.interop.plan_json import format_findings, format_plan
 from dosewright.core.packing.explain import explain
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.plan_values import Plan
+from dosewright.core.packing.shorter import plan_what_keeps
 from dosewright.core.packing.verify import verify
 from dosewright.core.paper.say import say
 from dosewright.core.units.finding import Finding, Severity, needs_a_person
@@ -44,6 +45,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--format", dest="card_format", default=DEFAULT_FORMAT, metavar="NAME|FILE", help=f"card format ({DEFAULT_FORMAT})")
     parser.add_argument("--profile", default=DEFAULT_PROFILE, metavar="NAME|FILE", help=f"rules of a place ({DEFAULT_PROFILE})")
     parser.add_argument("--explain", action="store_true", help="say why so many columns and cards, and what one change would save")
+    parser.add_argument("--shorten", action="store_true", help="where cards would outlive what is in them, plan as many days as they keep")
     parser.add_argument(
         "--last-cycle", metavar="PLAN", help="plan.json of the last cycle: medicines keep their places if that costs no card"
     )
@@ -52,7 +54,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Plan, recount, draw, write. Exit code 0 or 1. Raises Unreadable before anything is written."""
     given = _read(args)
-    plan = plan_cycle(given.request)
+    plan, asked = plan_what_keeps(given.request) if args.shorten else (plan_cycle(given.request), given.request)
+    given = replace(given, request=asked)
     faults = verify(plan, given.request)
     paper, drawn = draw_paper(plan, given, faults)
     findings = (*given.findings, *_not_said_twice(plan, given), *_unstated_starts(plan), *faults, *drawn)

@@ -38,6 +38,7 @@ MODELS: tuple[type[Model], ...] = (
     store_models.WordingRow,
     store_models.OrderRow,
     store_models.UnusedOrderRow,
+    store_models.OrderAnswer,
     store_models.CardSet,
     store_models.CardRow,
     store_models.PrintedPaper,

@@ -11,6 +11,7 @@ from django.urls import reverse
 
 from dosewright.actions.stop_order import stop_order
 from dosewright.core.custody.rights import RIGHTS, Ability
+from dosewright.core.medicines.suitability import holds_back, rules_about
 from dosewright.core.units.dosing_time import DosingTime, Moment
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import OrderId, PersonId
@@ -47,6 +48,7 @@ class PersonScreen:
     may_stop: bool
     may_confirm: bool
     may_plan: bool
+    placeable: frozenset[str]  # orders that a rule holds back, where a pharmacist decides where their medicine goes
 
 
 class StopForm(forms.Form):
@@ -77,8 +79,14 @@ def person(request: BenchRequest, person: str) -> HttpResponse:
         may_stop=role in RIGHTS[Ability.STOP_ORDER],
         may_confirm=role in RIGHTS[Ability.CONFIRM_READING],
         may_plan=role in RIGHTS[Ability.PLAN_SET],
+        placeable=_placeable(stored) if role in RIGHTS[Ability.ANSWER_FINDING] else frozenset(),
     )
     return show(request, "people/person.html", screen, strip=_strip(someone))
+
+
+def _placeable(stored: tuple[StoredOrder, ...]) -> frozenset[str]:
+    rules = load_rules(load_pharmacy().rules).suitability
+    return frozenset(one.order.id for one in stored if holds_back(rules_about(one.medicine, rules)))
 
 
 def _group(one: StoredOrder, now: Moment) -> str:

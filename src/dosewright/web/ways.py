@@ -26,6 +26,7 @@ WAYS: tuple[Way, ...] = (
     Way("Stock", "stock"),
     Way("Medicines in", "medicines-in"),
     Way("Printers", "printers"),
+    Way("Rules", "rules"),
 )
 
 

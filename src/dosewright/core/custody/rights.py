@@ -26,6 +26,7 @@ class Ability(StrEnum):
     ANSWER_FINDING = "answer a finding"  # why a plan goes on in spite of it, or where a medicine goes
     PRINT_SET = "print a set"
     MEASURE_PRINTER = "measure a printer"
+    CHANGE_RULE = "change a rule"  # what may lie in a card
     RECEIVE_STOCK = "receive stock"
     PLACE_MEDICINE = "place a medicine"
     TAKE_OUT_MEDICINE = "take out a medicine"
@@ -68,6 +69,7 @@ RIGHTS: dict[Ability, frozenset[Role]] = {
     Ability.ANSWER_FINDING: frozenset({_P}),
     Ability.PRINT_SET: _BENCH,
     Ability.MEASURE_PRINTER: _BENCH | {_M},
+    Ability.CHANGE_RULE: frozenset({_P}),
     Ability.RECEIVE_STOCK: _BENCH | {_M},
     Ability.PLACE_MEDICINE: _BENCH,
     Ability.TAKE_OUT_MEDICINE: _BENCH,

@@ -15,6 +15,7 @@ from dosewright.core.paper.directions import directions_of
 from dosewright.core.paper.marks import CAUTION, CHILDREN, fingerprint, second_identifiers
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.medicine_words import closed, described, named, sentence, total_words
+from dosewright.core.paper.when_needed import ONLY_WHEN_NEEDED
 from dosewright.core.paper.words import Para, Words, bold, given, given_bold, plain
 from dosewright.core.units.person import Person
 from dosewright.core.units.safe_text import tidy_text
@@ -70,6 +71,11 @@ def _strip(person: Person, material: Material) -> tuple[Para, ...]:
 
 
 def _days(card: Card) -> tuple[Para, ...]:
+    if card.as_needed:
+        return (
+            Para((bold(f"{ONLY_WHEN_NEEDED}: nothing in this card is due at any time."),), 11.5, MATTER_FLOOR),
+            Para((plain(f"One cavity is one dose. Use no later than {year_day(card.beyond_use)}."),), DETAIL, DETAIL_FLOOR),
+        )
     return (
         Para((bold(span_of_days(card.first, card.last)),), 11.5, MATTER_FLOOR),
         Para((plain(f"Use no later than {year_day(card.beyond_use)}."),), DETAIL, DETAIL_FLOOR),

@@ -72,7 +72,8 @@ def _cavity_labels(card: Card, person: PersonPlan, material: Material) -> Iterat
     who = material.person(person.person)
     filled = {(cavity.row, cavity.column): cavity for cavity in card.cavities}
     for column in card.columns:
-        for row, day in _days(card, column, material):
+        in_use = _doses(card, column) if column.when_needed else _days(card, column, material)
+        for row, day in in_use:
             if not material.cell_is_labelled(card.number, row, column.column):
                 continue
             label = CavityLabel(card, column, day, filled.get((row, column.column)))
@@ -85,6 +86,11 @@ def _days(card: Card, column: CardColumn, material: Material) -> Iterator[tuple[
         day = column.first + timedelta(days=row - 1)
         if card.first <= day <= card.last:
             yield row, day
+
+
+def _doses(card: Card, column: CardColumn) -> Iterator[tuple[int, date]]:
+    """The rows of a column for when it is needed: one a dose, each with the last day on which it may be taken."""
+    return ((cavity.row, cavity.day) for cavity in card.cavities if cavity.column == column.column)
 
 
 def _rect(box: Box) -> Rect:

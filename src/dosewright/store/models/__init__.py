@@ -1,6 +1,7 @@
 """The only database models, one module an idea. Outside the store they are reached through its `load_`, `save_` and `lock_` functions."""
 
 from dosewright.store.models.account import Account, AccountManager
+from dosewright.store.models.answer import OrderAnswer
 from dosewright.store.models.card import CardRow, CardSet, PrintedPaper
 from dosewright.store.models.ledger import Attempt, LedgerEntry, LedgerHead, NearMiss
 from dosewright.store.models.medicine import MedicineCodeRow, MedicineRow
@@ -24,6 +25,7 @@ __all__ = [
     "MedicineCodeRow",
     "MedicineRow",
     "NearMiss",
+    "OrderAnswer",
     "OrderFile",
     "OrderRow",
     "PersonRow",

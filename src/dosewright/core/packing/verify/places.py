@@ -36,19 +36,21 @@ def _misplaced(
 ) -> Iterable[str]:
     if column is None or not 1 <= cavity.row <= request.format.rows:
         yield "outside-the-card"
-    elif (cavity.slot, cavity.time) != (column.slot, column.time) or cavity.day != column.first + timedelta(days=cavity.row - 1):
+    elif not card.as_needed and (
+        (cavity.slot, cavity.time) != (column.slot, column.time) or cavity.day != column.first + timedelta(days=cavity.row - 1)
+    ):
         yield "not-its-column"
     if taken[cavity.row, cavity.column] > 1:
         yield "cavity-twice"
     if not cavity.contents:
         yield "cavity-empty"
-    if not (card.first <= cavity.day <= card.last and request.first <= cavity.day <= request.last):
+    if not card.as_needed and not (card.first <= cavity.day <= card.last and request.first <= cavity.day <= request.last):
         yield "outside-the-cycle"
 
 
 def _check_parts(planned: PersonPlan, person: Person) -> Iterable[Finding]:
     parts: dict[tuple[Fact, ...], list[tuple[int, int]]] = {}
-    for cavity in (cavity for card in planned.cards for cavity in card.cavities):
+    for cavity in (cavity for card in planned.scheduled for cavity in card.cavities):
         parts.setdefault((cavity.day, cavity.time, cavity.slot), []).append((cavity.part, cavity.parts))
     for (day, _, slot), found in parts.items():
         if sorted(found) != [(part, len(found)) for part in range(1, len(found) + 1)]:

@@ -3,6 +3,17 @@
 __all__ = ["SENTENCES"]
 
 SENTENCES: dict[str, str] = {
+    "rules.about-nothing": "Rule {rule} is about nothing. Write a generic name, or choose a product.",
+    "rules.cards-hold": "Cards now under way that hold {medicine}: {many}. They keep the rules that they were planned by; look at each, "
+    "and withdraw those that must not stay as they are.",
+    "rules.codes-differ": "Rule {rule}: {found} contradict each other: ok stands alone, or with T and days.",
+    "rules.field-empty": "Rule {rule}: {field} is empty. Each rule has its reason, its source with a date, and why it was changed.",
+    "rules.not-by-product": "Rule {rule} is about a form or a flag: no generic name or product belongs to it.",
+    "rules.not-yours": "Rule {rule} stands as it ships: there is nothing of this pharmacy's to take back.",
+    "rules.nothing-to-decide": "Order {order}, {medicine}: there is nothing to decide ({rule}). What is excluded stays out of cards, "
+    "and what no rule holds back goes in.",
+    "rules.unknown-code": "Rule {rule}: {found} is no code. Write one or more of {codes}.",
+    "rules.unknown-product": "Rule {rule}: no product has the code {medicine}. Bring the medicines in first, or mend the code.",
     "custody.wrong-stage": "Card {card} is {stage}: it cannot be {deed} now. Do first what comes before, or look at the card's history.",
     "custody.out-of-date": "The orders behind card {card} have changed: it cannot be {deed} until a pharmacist has decided about it.",
     "custody.no-right": "A {role} may not {what} here. Ask somebody who may.",

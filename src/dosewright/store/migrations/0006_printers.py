@@ -5,7 +5,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("store", "0003_orders_not_used"),
+        ("store", "0005_pharmacy_rules"),
     ]
 
     operations = [
