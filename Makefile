@@ -4,6 +4,7 @@
 PYTHON ?= python3
 WORKERS ?= 2
 SOAK_MINUTES ?= 30
+INSTANCES ?= 500
 BIN := .venv/bin
 PYTEST := $(BIN)/pytest
 
@@ -18,7 +19,7 @@ demo: runtime  ## build Tern Street Pharmacy and serve it (DEMO_SERVE=0: build o
 	@$(BIN)/dosewright demo $(if $(filter 0 no,$(DEMO_SERVE)),--no-serve)
 
 test: browser lint types layers postgres  ## everything the build runs; ends with pytest's own summary
-	@$(PYTEST) -n $(WORKERS)
+	@DOSEWRIGHT_PACKING_INSTANCES=$(INSTANCES) $(PYTEST) -n $(WORKERS)
 
 lint: tested  ## ruff: style, and the code as its formatter writes it
 	@$(BIN)/ruff check .
@@ -58,4 +59,5 @@ tested:
 	@$(PYTHON) tools/set_up.py test
 
 browser: tested
-	@$(BIN)/python tools/find_chromium.py > /dev/null
+	@$(BIN)/python -m tools.find_chromium > /dev/null
+	@$(BIN)/python -m tools.find_dmtx

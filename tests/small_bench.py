@@ -4,6 +4,7 @@ Every step goes through the actions, as at the bench. Builders have dull default
 """
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
@@ -54,6 +55,8 @@ ORDERS = {
     "RX2": "p1,Wilhelmina Okonedo-Hart,1939-02-04,,,RX2,metformin-500,Take half a tablet in the evening,2026-03-02,,Dr A. Example,1002\n",
 }
 
+NEEDED = ORDERS["RX2"].replace("Take half a tablet in the evening", "Take 1 tablet up to 3 times a day when needed")
+
 
 def must(outcome: Outcome) -> Outcome:
     """The action was done; a test that builds on it must not go on otherwise."""
@@ -80,11 +83,41 @@ def opened(profile: str = "uk") -> None:
         must(stocked(medicine))
 
 
-def set_up(timetable: Timetable, profile: str = "uk") -> Outcome:
+def set_up(timetable: Timetable, profile: str = "uk", *, as_needed_in_card: bool = False) -> Outcome:
     """The pharmacy with the rules that ship and these dosing times."""
     texts = load_shipped_rules(profile)
+    if as_needed_in_card:
+        allowed = texts.profile.replace("as_needed_in_card = { value = false", "as_needed_in_card = { value = true")
+        texts = replace(texts, profile=allowed)
     pharmacy = StoredPharmacy("Tern Street Pharmacy", "33 Tern Street, Ternmouth", "01632 960 471", "9990471", "GB", "salt", texts.sha256)
     return must(set_up_pharmacy("Tern Street Pharmacy", on(Role.MANAGER), pharmacy, texts, timetable))
+
+
+def opened_for_as_needed() -> None:
+    """The same under a profile that lets as-needed medicines into cards of their own."""
+    set_up(STANDARD_TIMETABLE, as_needed_in_card=True)
+    must(receive_medicines("medicines.csv", on(Role.MANAGER), MEDICINES))
+    for medicine in (BISOPROLOL, METFORMIN):
+        must(stocked(medicine))
+
+
+def as_needed_planned() -> tuple[int, CardNumber]:
+    """A card of what is due and one of what is taken when needed, printed: the set, and the second card."""
+    opened_for_as_needed()
+    ordered(ORDERS["RX1"], NEEDED)
+    set_id = planned()
+    printed(set_id)
+    return set_id, load_set(set_id).cards[1].number
+
+
+def as_needed_filled() -> CardNumber:
+    """Both cards full; the one of what is taken when needed."""
+    set_id, needed = as_needed_planned()
+    for medicine in (BISOPROLOL, METFORMIN):
+        must(place_medicine(set_id, on(minutes=5), placement(medicine)))
+    for card in load_set(set_id).cards:
+        must(finish_filling(card.number, on(minutes=6)))
+    return needed
 
 
 def stocked(medicine: MedicineCode, lot: str = "", expiry: date = EXPIRY, amount: int = 100) -> Outcome:
@@ -172,3 +205,35 @@ def handed_over() -> CardNumber:
 def now(card: CardNumber) -> StoredCard:
     """The card as its events say it is."""
     return load_card(card)
+
+
+MORE_MEDICINES = b"""code,name,strength,form,shape,length_mm,width_mm,thickness_mm,colour,mark,maker,gtin,pack_size,flags,cautions
+bisoprolol-2.5,bisoprolol,2.5 mg,tablet,biconvex,6,6,3,yellow,B 2,Aldermoor,,28,,
+paracetamol-500,paracetamol,500 mg,tablet,oval,17,7,5,white,P 5,Aldermoor,,100,,
+"""
+AT_HOME = "p1,Wilhelmina Okonedo-Hart,1939-02-04,,,"
+IN_THE_LINDENS = "p2,Arthur Bellweather,1941-05-06,The Lindens,4,"
+
+
+def order_line(person: str, order: str, medicine: str, directions: str, start: str = "2026-03-02") -> str:
+    """A row of an orders file."""
+    return f'{person}{order},{medicine},"{directions}",{start},,Dr A. Example,{order}\n'
+
+
+def waiting(*lines: str) -> tuple[OrderId, ...]:
+    """Orders that came in and wait for the pharmacist."""
+    outcome = must(receive_orders("waiting.csv", on(), (HEADER + "".join(lines)).encode()))
+    return tuple(OrderId(made) for made in outcome.made[1:])
+
+
+def asked() -> None:
+    """Two people with orders that wait: one that replaces another, another strength of it, words with a question, more than is allowed."""
+    opened()
+    must(receive_medicines("more.csv", on(Role.MANAGER), MORE_MEDICINES))
+    ordered(order_line(AT_HOME, "RX1", BISOPROLOL, "Take 1 tablet in the morning and 1 tablet at bedtime"))
+    waiting(
+        order_line(AT_HOME, "RX7", BISOPROLOL, "Take 1 tablet in the morning", "2026-03-10"),
+        order_line(AT_HOME, "RX8", METFORMIN, "Take 1 tablet with dinner"),
+        order_line(IN_THE_LINDENS, "RX10", METFORMIN, "Take 1 tablet with dinner"),
+        order_line(IN_THE_LINDENS, "RX11", "paracetamol-500", "Take 3 tablets three times a day"),
+    )

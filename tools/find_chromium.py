@@ -6,19 +6,15 @@ standard error that says what is missing and how to get it. `find()` looks only;
 
 import os
 import shutil
-import subprocess
 import sys
-from collections.abc import Sequence
 from pathlib import Path
+
+from tools.system_package import install
 
 __all__ = ["MISSING", "find", "find_or_install", "main"]
 
 _NAMES = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome")
-_INSTALL: tuple[tuple[str, tuple[tuple[str, ...], ...]], ...] = (
-    ("apt-get", (("apt-get", "update", "-qq"), ("apt-get", "install", "-y", "-qq", "--no-install-recommends", "chromium"))),
-    ("dnf", (("dnf", "install", "-y", "-q", "chromium"),)),
-    ("apk", (("apk", "add", "--quiet", "chromium"),)),
-)
+_PACKAGE = {"apt-get": "chromium", "dnf": "chromium", "apk": "chromium"}
 MISSING = (
     "Chromium is missing and could not be installed: install it as an administrator (Debian: apt-get install chromium) "
     "or set CHROMIUM to the path of a Chromium or Chrome program, then run this again."
@@ -37,15 +33,7 @@ def find_or_install() -> str | None:
     """The path of a Chromium, installed now if it must be and can be."""
     if found := find():
         return found
-    for client, commands in _INSTALL:
-        if shutil.which(client) and all(_succeeds(command) for command in commands):
-            return find()
-    return None
-
-
-def _succeeds(command: Sequence[str]) -> bool:
-    quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
-    return subprocess.run(command, env=quiet, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, check=False).returncode == 0
+    return find() if install(_PACKAGE) else None
 
 
 def main() -> int:

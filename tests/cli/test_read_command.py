@@ -45,7 +45,7 @@ def test_a_json_line_says_its_own_setting(tmp_path: Path, capsys: pytest.Capture
     line = {"text": "5 mg le matin", "lang": "fr", "country": "FR", "form": "tablet", "strength": "10 mg"}
     assert read(tmp_path, json.dumps(line)) == 0
     answer = json.loads(capsys.readouterr().out)
-    assert answer["plain"] == {"fr": "Prendre un demi-comprimé le matin."}
+    assert answer["plain"] == {"en": "Take half a tablet in the morning.", "fr": "Prendre un demi-comprimé le matin."}
     assert [note["code"] for note in answer["assumed"]] == ["read.in-units"]
 
 

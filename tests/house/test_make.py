@@ -16,6 +16,8 @@ def test_every_target_has_one_line_of_help() -> None:
 
 def test_the_build_runs_everything_and_pytest_comes_last() -> None:
     planned = subprocess.run(["make", "-n", "test"], cwd=ROOT, capture_output=True, check=True, text=True).stdout.splitlines()
-    tools = [re.sub(r"^.*?(set_up|find_chromium|ruff|mypy|lint-imports|with_postgres|pytest)\b.*", r"\1", line) for line in planned]
-    assert tools == ["set_up", "find_chromium", "ruff", "ruff", "mypy", "lint-imports", "with_postgres", "pytest"]
+    tools = [
+        re.sub(r"^.*?(set_up|find_chromium|find_dmtx|ruff|mypy|lint-imports|with_postgres|pytest)\b.*", r"\1", line) for line in planned
+    ]
+    assert tools == ["set_up", "find_chromium", "find_dmtx", "ruff", "ruff", "mypy", "lint-imports", "with_postgres", "pytest"]
     assert "make --no-print-directory test" in (ROOT / ".ci" / "run").read_text("utf-8")

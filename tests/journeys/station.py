@@ -90,19 +90,20 @@ class Station:
         """200 % zoom of 1280×800 is a page of 640×400: nothing is cut off to the side; what must stay wide scrolls within itself."""
         bench = self.page.viewport_size
         self.page.set_viewport_size({"width": 640, "height": 400})
+        self._keep_picture("at-twice-the-size-", whole=True)
         wide = self.page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
         assert wide <= 0, f"{self.page.url}: {wide} px wider than the screen"
         if bench:
             self.page.set_viewport_size(bench)
 
-    def _keep_picture(self) -> None:
+    def _keep_picture(self, how: str = "", *, whole: bool = False) -> None:
         """PICTURES in the environment names a folder in which every screen that a journey examines is kept, to be looked at."""
         folder = os.environ.get("PICTURES", "")
         if folder:
             taken = Path(folder)
             taken.mkdir(parents=True, exist_ok=True)
             name = re.sub(r"[^a-z-]+", "-", self.page.title().split(" – ")[0].lower())
-            self.page.screenshot(path=taken / f"{len(list(taken.iterdir())):02d}-{name}.png")
+            self.page.screenshot(path=taken / f"{len(list(taken.iterdir())):02d}-{how}{name}.png", full_page=whole)
 
 
 def _in_short(fault: dict[str, Any]) -> str:

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from django.db import connection, transaction
 from tests import small_bench as bench
+from tests.actions.test_wordings import EVENING, RX10, confirmed, remembered
 
 from dosewright.config.backup import write_backup
 from dosewright.config.restore import read_backup
@@ -15,7 +16,9 @@ from dosewright.store.dump import Damaged, Occupied, dump_store, restore_store, 
 from dosewright.store.guards import unguard_ledger
 from dosewright.store.ledger import check_ledger, load_head
 from dosewright.store.models import LedgerEntry, LedgerHead, OrderRow, StockLot
+from dosewright.store.orders import load_order
 from dosewright.store.papers import load_papers
+from dosewright.store.wordings import find_wording, load_wordings
 
 pytestmark = pytest.mark.usefixtures("guarded")
 
@@ -138,3 +141,16 @@ def test_a_backup_whose_ledger_does_not_hold_restores_nothing(guarded: None) -> 
     with pytest.raises(Damaged, match="ledger"), transaction.atomic():
         restore_store(lines, verify_dump(lines))
     assert not LedgerHead.objects.exists()
+
+
+def test_remembered_wordings_and_the_orders_confirmed_by_them_come_back(tmp_path: Path) -> None:
+    number = remembered()
+    bench.must(confirmed(RX10, choice=EVENING, wording=number))
+    before = load_wordings()
+    write_backup(tmp_path / "monday.dosewright")
+    empty_the_store()
+    read_backup(tmp_path / "monday.dosewright")
+    assert load_wordings() == before
+    assert [(one.id, one.used) for one in before] == [(number, 1)]
+    assert load_order(RX10).wording == number
+    assert find_wording(before[0].wording.key) == before[0]

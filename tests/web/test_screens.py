@@ -51,6 +51,20 @@ def upload(client: Client, path: str, name: str, content: bytes) -> Page:
     return client.post(path, {"file": SimpleUploadedFile(name, content)})
 
 
+def test_a_cycle_that_outlives_its_cards_is_offered_with_fewer_days(sign_in: SignIn) -> None:
+    """Eight weeks from packing on 2 March: 39 days from 20 March, and a link that asks for just those."""
+    small_bench.opened()
+    small_bench.ordered()
+    client = sign_in(Role.PHARMACIST)
+    answer = client.post("/plan", {"person": "p1", "first": "2026-03-20", "days": "56"})
+    assert answer.status_code == 422
+    assert "Plan 39 days instead" in words(answer)
+    form = client.get("/plan", {"person": "p1", "first": "2026-03-20", "days": "39"}).content.decode()
+    assert 'value="2026-03-20"' in form
+    assert 'value="39"' in form
+    assert client.post("/plan", {"person": "p1", "first": "2026-03-20", "days": "39"}).status_code == 302
+
+
 def test_every_fault_of_a_file_is_listed_with_its_place(sign_in: SignIn) -> None:
     small_bench.opened()
     lines = small_bench.ORDERS["RX1"] + "p1,Wilhelmina Okonedo-Hart,1939-02-04,,,RX9,no-such-medicine,Take 1 tablet daily,,,,\n"
@@ -325,3 +339,10 @@ def test_an_order_that_could_not_be_used_waits_on_screen_until_a_pharmacist_sett
     assert pharmacist.post(path, {"becomes": "turned down", "reason": "stopped by Dr Example"}).status_code == 302
     assert "Nothing waits" in words(pharmacist.get("/orders/readings"))
     assert pharmacist.post("/plan", {**ASKED, "person": "p1"}).status_code == 302
+
+
+@pytest.mark.parametrize(("profile", "sentence"), [("uk", "Take ONE tablet in the morning."), ("us", "Take 1 tablet in the morning.")])
+def test_a_persons_page_writes_numbers_as_the_profile_writes_them_on_paper(sign_in: SignIn, profile: str, sentence: str) -> None:
+    small_bench.opened(profile)
+    small_bench.ordered(small_bench.ORDERS["RX1"])
+    assert sentence in words(sign_in(Role.PHARMACIST).get("/people/p1"))

@@ -7,12 +7,13 @@ from dosewright.core.custody.planning import PlanAsk, check_cycle, check_days_fr
 from dosewright.core.custody.rights import Ability, check_right
 from dosewright.core.custody.unused import check_all_used
 from dosewright.core.packing.plan import plan_cycle
-from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.request import Answer, PlanRequest
 from dosewright.core.packing.verify import verify
 from dosewright.core.paper.label_lines import with_label_lines
 from dosewright.core.supply.lots import expiries_of_next
 from dosewright.core.units.ids import PersonId
 from dosewright.devices.fonts import load_fonts
+from dosewright.store.answers import load_answers, save_answers
 from dosewright.store.calendar import wall_day
 from dosewright.store.cards import load_set, lock_open_cards, save_event, save_set
 from dosewright.store.catalogue import load_catalogue
@@ -51,11 +52,17 @@ def draw_up_request(person: PersonId, ask: PlanAsk, on: Occasion) -> PlanRequest
         spacings=rules.spacings,
         timetable=load_timetable(person),
         salt=f"{pharmacy.salt}:{count_sets(person)}",
-        answers=ask.answers,
+        answers=(*ask.answers, *_answered_before(person, ask)),
         expiries=expiries_of_next(load_stock_of(medicines), ask.last),
         places={person: load_places(person, ask.first)},
     )
     return with_label_lines(request, load_fonts())
+
+
+def _answered_before(person: PersonId, ask: PlanAsk) -> tuple[Answer, ...]:
+    """What a pharmacist has answered before, where nothing is answered now. A rule that has changed since asks again."""
+    answered = {(answer.order, answer.about) for answer in ask.answers}
+    return tuple(answer for answer in load_answers(person) if (answer.order, answer.about) not in answered)
 
 
 @doing(Ability.PLAN_SET, "person")
@@ -78,6 +85,7 @@ def plan_set(person: PersonId, on: Occasion, ask: PlanAsk) -> Outcome:
     findings += check_plan(plan, verify(plan, request), ask.reasons)
     if findings:
         return not_done(findings)
+    save_answers(ask.answers)
     set_id = save_set(plan, request, load_pharmacy().rules, on)
     append_entry(on, "set planned", ("set", str(set_id)), facts_of_plan(plan, ask))
     for card in load_set(set_id).cards:

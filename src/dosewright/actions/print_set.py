@@ -12,6 +12,7 @@ from dosewright.core.custody.event import Deed, Occasion
 from dosewright.core.custody.follow import check_follows
 from dosewright.core.custody.printing import check_unchanged
 from dosewright.core.custody.rights import Ability, check_right
+from dosewright.core.paper.alike import tell_apart
 from dosewright.core.paper.material import Material, Pharmacy
 from dosewright.core.paper.offer import Offered, offer_fill, offer_labels, offer_record
 from dosewright.core.units.finding import blocks
@@ -21,7 +22,7 @@ from dosewright.store.cards import StoredSet, load_request, load_set, lock_set, 
 from dosewright.store.ledger import append_entry
 from dosewright.store.missing import Missing
 from dosewright.store.papers import Sheet, save_papers
-from dosewright.store.people import load_home_names
+from dosewright.store.people import load_home_names, load_people
 from dosewright.store.pharmacy import load_pharmacy
 
 __all__ = ["draw_papers", "print_set"]
@@ -90,7 +91,8 @@ print_set.ability = Ability.PRINT_SET  # type: ignore[attr-defined]
 def _gather(found: StoredSet) -> Material:
     who = load_pharmacy()
     pharmacy = Pharmacy(who.name, who.address, who.phone, who.registration)
-    return Material(found.plan, load_request(found.id), pharmacy, load_fonts(), homes=load_home_names())
+    apart = tell_apart(load_people())
+    return Material(found.plan, load_request(found.id), pharmacy, load_fonts(), homes=load_home_names(), apart=apart)
 
 
 def _draw(material: Material) -> dict[str, Offered]:

@@ -17,7 +17,7 @@ from dosewright.devices.definitions import load_definitions
 from dosewright.store.calendar import wall_day
 from dosewright.store.catalogue import load_catalogue
 from dosewright.store.ledger import append_entry
-from dosewright.store.orders import save_order, save_order_file
+from dosewright.store.orders import CameAs, save_order, save_order_file
 from dosewright.store.people import find_person, save_person
 from dosewright.store.pharmacy import lock_pharmacy
 from dosewright.store.unused import save_replaced, save_unused
@@ -42,7 +42,7 @@ def receive_orders(name: str, on: Occasion, content: bytes, lang: str = "en") ->
     unused = _unused(found, about, usable)
     if usable or unused:
         _add_new_people(found)
-    file = save_order_file(content, name, kind_of(content), on, findings)
+    file = save_order_file(content, CameAs(name, kind_of(content), lang), on, findings)
     kept = {received.order.id: save_order(received, file) for received in usable}
     replaced = [number for received in usable for number in _replaced(received, on, name)]
     waits = tuple(str(number) for one in unused if (number := save_unused(one, file)) is not None)

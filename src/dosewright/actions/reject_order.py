@@ -9,7 +9,7 @@ from dosewright.core.custody.settling import check_waiting
 from dosewright.core.units.finding import blocks
 from dosewright.core.units.ids import OrderId
 from dosewright.store.ledger import append_entry
-from dosewright.store.orders import lock_order, save_settled
+from dosewright.store.orders import Verdict, lock_order, save_settled
 
 __all__ = ["reject_order"]
 
@@ -21,6 +21,6 @@ def reject_order(order: OrderId, on: Occasion, reason: str) -> Outcome:
     findings = check_waiting(order, stored.standing) + check_reason(reason)
     if blocks(findings):
         return not_done(findings)
-    save_settled(stored.order, "rejected", on, reason=reason)
+    save_settled(stored.order, Verdict("rejected", reason=reason), on)
     append_entry(on, "order rejected", ("order", order), {"person": stored.person.id, "reason": reason})
     return done()

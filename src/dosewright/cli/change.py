@@ -20,6 +20,7 @@ from dosewright.core.interop.rework_rates_toml import parse_rates
 from dosewright.core.interop.toml_text import TomlError
 from dosewright.core.packing.plan_values import Plan
 from dosewright.core.rework.layout import PersonLayout, check_absent, lay_out
+from dosewright.core.rework.on_demand import check_on_demand
 from dosewright.core.rework.plan_after import plan_after
 from dosewright.core.rework.proof import check_layout
 from dosewright.core.rework.rates import Rates
@@ -84,7 +85,7 @@ def run(args: argparse.Namespace) -> int:
     then = plan_after(plan, layouts, situation)
     paper, drawn = draw_change(layouts, then, situation, after)
     laid = (finding for layout in layouts for finding in layout.findings)
-    findings = _once((*after.findings, *cards.findings, *check_absent(situation), *laid, *faults, *drawn))
+    findings = _once((*after.findings, *cards.findings, *check_absent(situation), *check_on_demand(situation), *laid, *faults, *drawn))
     made = {"rework.json": format_change(layouts, situation, then, names, findings).encode(), **paper}
     write_folder(args.out, made, instead_of=CHANGE_PAPER)
     _report(layouts, findings, args.out)

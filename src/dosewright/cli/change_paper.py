@@ -9,6 +9,7 @@ from dataclasses import replace
 from dosewright.cli.plan_input import PlanInput
 from dosewright.core.custody.change_sheets import interims_of, plan_of_labels, relabelled, work_of
 from dosewright.core.packing.plan_values import Plan
+from dosewright.core.paper.alike import tell_apart
 from dosewright.core.paper.material import STAMPED, Material
 from dosewright.core.paper.offer import Offered, offer_interim, offer_labels, offer_work
 from dosewright.core.rework.layout import PersonLayout
@@ -30,7 +31,9 @@ def draw_change(
         return {}, ()
     homes = {person.home: person.home for person in given.request.people if person.home}
     labels = plan_of_labels(after, doing, situation.at)
-    material = Material(labels, situation.after, STAMPED, load_fonts(), homes=homes, relabel=relabelled(doing))
+    material = Material(
+        labels, situation.after, STAMPED, load_fonts(), homes=homes, apart=tell_apart(situation.after.people), relabel=relabelled(doing)
+    )
     people = {person.person: person for person in after.people}
     everyone = replace(material, plan=replace(after, people=tuple(people[layout.person.id] for layout in doing)), relabel=None)
     offered = {

@@ -22,6 +22,7 @@ from dosewright.cli.work_folder import WorkFolder
 from dosewright.core.interop.plan_json import findings_text, parse_person, plan_text
 from dosewright.core.packing.plan import findings_of_request
 from dosewright.core.packing.plan_values import Plan
+from dosewright.core.packing.shorter import plan_what_keeps
 from dosewright.core.units.finding import Severity
 
 __all__ = ["add_arguments", "plan_orders", "run"]
@@ -53,6 +54,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--format", dest="card_format", default=DEFAULT_FORMAT, metavar="NAME|FILE", help=f"card format ({DEFAULT_FORMAT})")
     parser.add_argument("--profile", default=DEFAULT_PROFILE, metavar="NAME|FILE", help=f"rules of a place ({DEFAULT_PROFILE})")
     parser.add_argument("--explain", action="store_true", help="say why so many columns and cards, and what one change would save")
+    parser.add_argument("--shorten", action="store_true", help="where cards would outlive what is in them, plan as many days as they keep")
     parser.add_argument(
         "--last-cycle", metavar="PLAN", help="plan.json of the last cycle: medicines keep their places if that costs no card"
     )
@@ -65,6 +67,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Plan, recount, draw, write. Exit code 0 or 1; 130 or 143 where it was stopped. Raises Unreadable before anything is written."""
     given = _read(args)
+    if args.shorten:
+        _, asked = plan_what_keeps(given.request)
+        given = replace(given, request=asked)
     workers = min(args.workers or workers_here(), max(1, len(parts_of(given))))
     executor = processes(workers)
     try:

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Mapping
 
 from dosewright.cli.plan_input import PlanInput
 from dosewright.core.packing.plan_values import Plan
+from dosewright.core.paper.alike import tell_apart
 from dosewright.core.paper.material import STAMPED, Material
 from dosewright.core.paper.offer import Offered, offer_fill, offer_labels, offer_record
 from dosewright.core.units.finding import Fact, Finding, Severity
@@ -26,7 +27,8 @@ def draw_paper(plan: Plan, given: PlanInput, doubted: Iterable[Fact]) -> tuple[d
     names = {person.id: person.name for person in given.request.people}
     findings = [Finding("paper.held", Severity.STOP, {"person": person}, {"name": names[person]}) for person in sorted(held)]
     whole = frozenset(person.person for person in plan.people) - held
-    material = Material(plan, given.request, STAMPED, load_fonts(), homes=_home_names(given)).only(whole)
+    apart = tell_apart(given.request.people)
+    material = Material(plan, given.request, STAMPED, load_fonts(), homes=_home_names(given), apart=apart).only(whole)
     files = {}
     for name, offer in PAPER.items():
         offered = offer(material)

@@ -102,9 +102,9 @@ def _in_json(text: str, setting: Setting, reading: Reading) -> dict[str, Writabl
 
 
 def _plain(dosages: Sequence[Dosage], setting: Setting) -> dict[str, Writable]:
-    """Empty where there is nothing to say, or no plain sentence that says it."""
-    said = say_plain(dosages, setting.lang)
-    return {setting.lang: said} if said else {}
+    """In English and in the line's own language; empty where there is nothing to say, or no plain sentence that says it."""
+    said = {lang: say_plain(dosages, lang) for lang in dict.fromkeys(("en", setting.lang))}
+    return {lang: sentence for lang, sentence in said.items() if sentence}
 
 
 def _question_in_json(question: Question, setting: Setting) -> dict[str, Writable]:

@@ -122,6 +122,7 @@ LANGUAGE_CODE = "en-gb"
 USE_I18N = True
 USE_TZ = True
 TIME_ZONE = read_setting("DOSEWRIGHT_TIMEZONE")
+BENCH_LANGUAGES = tuple(name.strip().lower() for name in read_setting("DOSEWRIGHT_LANGUAGES").split(",") if name.strip())
 BENCH_CLOCK: Clock = MovedClock(SystemClock(), days=int(read_setting("DOSEWRIGHT_CLOCK_DAYS")))  # the one clock that requests carry
 
 # Files the browser asks for

@@ -34,6 +34,7 @@ CONFIG: tuple[Setting, ...] = (
     Setting("DOSEWRIGHT_LOCKOUT_TRIES", "5", "wrong passwords after which an account is locked"),
     Setting("DOSEWRIGHT_LOCKOUT_MINUTES", "15", "minutes for which it stays locked"),
     Setting("DOSEWRIGHT_TIMEZONE", "UTC", "the pharmacy's time zone, as the tz database names it"),
+    Setting("DOSEWRIGHT_LANGUAGES", "", "languages beside English in which a reading to confirm is said: fr, es, de, parted by commas"),
     Setting("DOSEWRIGHT_CLOCK_DAYS", "0", "days by which the bench's clock is moved; for demonstrations and training only"),
     Setting("DOSEWRIGHT_DEBUG", "no", "yes: errors are shown in the browser; never where real people's data is"),
 )

@@ -1,9 +1,11 @@
-"""The shipped fonts, read once: Atkinson Hyperlegible, and behind it Noto Sans for Greek, Cyrillic and rarer Latin letters (both OFL)."""
+"""The shipped fonts, read once: Atkinson Hyperlegible, and behind it Noto Sans for Greek, Cyrillic and rarer Latin letters; Noto fonts that
+shape for names in other scripts (all OFL)."""
 
 from functools import cache
 
 from dosewright.core.paper.fonts import FontSet, parse_font
 from dosewright.core.paper.page import Face
+from dosewright.core.paper.shaping import ShapedFont, parse_shaped_font
 from dosewright.devices.shipped import read_shipped_bytes
 
 __all__ = ["load_fonts"]
@@ -12,9 +14,19 @@ _FILES = {
     Face.REGULAR: ("AtkinsonHyperlegible-Regular.ttf", "NotoSans-Regular.ttf"),
     Face.BOLD: ("AtkinsonHyperlegible-Bold.ttf", "NotoSans-Bold.ttf"),
 }
+_WEIGHTS = {Face.REGULAR: "Regular", Face.BOLD: "Bold"}
+# "Marks" is Noto Sans with the tables that set accents over letters for which Unicode has no single character.
+_SHAPING = ("Marks", "Arabic", "Hebrew", "Devanagari", "Bengali", "Gurmukhi", "Gujarati", "Tamil", "Thai")
 
 
 @cache
 def load_fonts() -> FontSet:
     """The font set that paper is drawn with."""
-    return FontSet({face: tuple(parse_font(read_shipped_bytes("fonts", name)) for name in names) for face, names in _FILES.items()})
+    plain = {face: tuple(parse_font(read_shipped_bytes("fonts", name)) for name in names) for face, names in _FILES.items()}
+    return FontSet(
+        plain, {face: tuple(_shaping_font(f"NotoSans{script}-{weight}") for script in _SHAPING) for face, weight in _WEIGHTS.items()}
+    )
+
+
+def _shaping_font(name: str) -> ShapedFont:
+    return parse_shaped_font(read_shipped_bytes("fonts", f"{name}.ttf"), name)

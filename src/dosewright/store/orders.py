@@ -20,7 +20,9 @@ from dosewright.store.people import person_of
 from dosewright.store.value_json import format_value, parse_value
 
 __all__ = [
+    "CameAs",
     "StoredOrder",
+    "Verdict",
     "load_confirmed",
     "load_order",
     "load_orders_of",
@@ -37,7 +39,8 @@ __all__ = [
 class StoredOrder:
     """An order with everything that happened to it. `reading` is None where the directions came as structure.
 
-    `status` is the reader's (read, decide, refuse), `standing` the pharmacist's (waiting, confirmed, rejected).
+    `status` is the reader's (read, decide, refuse), `standing` the pharmacist's (waiting, confirmed, rejected). `lang`: the language that
+    its words were read in. `wording`: the remembered wording by which it was confirmed.
     """
 
     order: Order
@@ -54,13 +57,25 @@ class StoredOrder:
     choice: int | None
     reason: str
     file: str
+    lang: str
+    wording: int | None
 
 
-def save_order_file(content: bytes, name: str, kind: str, on: Occasion, findings: tuple[Finding, ...]) -> int:
+@dataclass(frozen=True, slots=True)
+class CameAs:
+    """What a file is called, of which kind it is (fhir, csv, form), and in which language its words are read."""
+
+    name: str
+    kind: str
+    lang: str = "en"
+
+
+def save_order_file(content: bytes, came: CameAs, on: Occasion, findings: tuple[Finding, ...]) -> int:
     """Keep a file byte for byte, with its hash and what was found about it as a whole. Its id."""
     row = OrderFile.objects.create(
-        name=name[:300],
-        kind=kind,
+        name=came.name[:300],
+        lang=came.lang,
+        kind=came.kind,
         content=content,
         sha256=hashlib.sha256(content).hexdigest(),
         received_at=on.at,
@@ -122,16 +137,28 @@ def load_confirmed(person: PersonId) -> tuple[Order, ...]:
     return tuple(parse_value(Order, value) for value in rows.values_list("value", flat=True))
 
 
-def save_settled(order: Order, standing: str, on: Occasion, *, choice: int | None = None, reason: str = "") -> None:
-    """What a pharmacist made of an order: the order as it counts from now on, who and when."""
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What a pharmacist made of an order: `standing` confirmed or rejected; which of the meanings laid out, by which remembered wording;
+    why."""
+
+    standing: str
+    choice: int | None = None
+    wording: int | None = None
+    reason: str = ""
+
+
+def save_settled(order: Order, verdict: Verdict, on: Occasion) -> None:
+    """The order as it counts from now on, what became of it, who and when."""
     OrderRow.objects.filter(id=order.id).update(
         value=format_value(order),
-        standing=standing,
+        standing=verdict.standing,
         settled_by=on.by.name,
         settled_by_id=on.by.id,
         settled_at=on.at,
-        choice=choice,
-        reason=reason,
+        choice=verdict.choice,
+        reason=verdict.reason,
+        wording_id=verdict.wording,
         ends=order.until.day if order.until else None,
     )
 
@@ -169,4 +196,6 @@ def _stored(row: OrderRow) -> StoredOrder:
         choice=row.choice,
         reason=row.reason,
         file=row.file.name if row.file else "",
+        lang=row.file.lang if row.file else "en",
+        wording=row.wording_id,
     )

@@ -5,9 +5,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from dosewright.core.interop.card_format_toml import parse_card_format
+from dosewright.core.interop.own_rules_toml import parse_own_rules
 from dosewright.core.interop.profile_toml import parse_profile
 from dosewright.core.interop.suitability_toml import parse_pairs, parse_rules
 from dosewright.core.medicines.neighbours import PairRule
+from dosewright.core.medicines.own_rules import OwnRule, overlaid
 from dosewright.core.medicines.spacing import SpacingRule
 from dosewright.core.medicines.suitability import Rules
 from dosewright.core.packing.card_format import CardFormat
@@ -17,37 +19,53 @@ from dosewright.store.missing import Missing
 from dosewright.store.models import Pharmacy, RuleBook
 from dosewright.store.people import save_timetable
 
-__all__ = ["RuleTexts", "RulesInForce", "StoredPharmacy", "find_pharmacy", "load_pharmacy", "load_rules", "lock_pharmacy", "save_pharmacy"]
+__all__ = [
+    "RuleTexts",
+    "RulesInForce",
+    "StoredPharmacy",
+    "find_pharmacy",
+    "load_pharmacy",
+    "load_rule_texts",
+    "load_rules",
+    "lock_pharmacy",
+    "save_pharmacy",
+    "save_rules",
+]
 
 
 @dataclass(frozen=True, slots=True)
 class RuleTexts:
-    """The TOML texts, as the pharmacy keeps them: the profile, the card format; rules by form, by product, and about pairs."""
+    """The TOML texts, as the pharmacy keeps them: the profile, the card format; rules by form, by product, and about pairs; and its own
+    suitability rules, which are laid over those by form and product ("" where it has none)."""
 
     profile: str
     card_format: str
     forms: str
     products: str
     pairs: str
+    own: str = ""
 
     @property
     def sha256(self) -> str:
         """One name for one wording of them all."""
-        return hashlib.sha256("\x1f".join(getattr(self, name) for name in _TEXTS).encode()).hexdigest()
+        said = [getattr(self, name) for name in _TEXTS if name != "own" or self.own]  # without any of its own the name is as it always was
+        return hashlib.sha256("\x1f".join(said).encode()).hexdigest()
 
 
-_TEXTS = ("profile", "card_format", "forms", "products", "pairs")
+_TEXTS = ("profile", "card_format", "forms", "products", "pairs", "own")
 
 
 @dataclass(frozen=True, slots=True)
 class RulesInForce:
-    """The same, read."""
+    """The same, read: `suitability` is what counts, `shipped` without the pharmacy's `own` laid over it."""
 
     profile: Profile
     card_format: CardFormat
     suitability: Rules
     pairs: tuple[PairRule, ...]
     spacings: tuple[SpacingRule, ...]
+    shipped: Rules
+    own: tuple[OwnRule, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +89,22 @@ def save_pharmacy(pharmacy: StoredPharmacy, texts: RuleTexts, timetable: Timetab
     book, _ = RuleBook.objects.get_or_create(sha256=texts.sha256, defaults=said)
     kept = {name: getattr(pharmacy, name) for name in ("name", "address", "phone", "registration", "country", "salt")}
     Pharmacy.objects.update_or_create(id=1, defaults={**kept, "rules": book, "timetable_id": "pharmacy"})
+
+
+def save_rules(texts: RuleTexts) -> str:
+    """From now on the pharmacy works by these texts; sets planned before keep theirs. The name of their wording."""
+    _parse(texts)
+    book, _ = RuleBook.objects.get_or_create(sha256=texts.sha256, defaults={name: getattr(texts, name) for name in _TEXTS})
+    Pharmacy.objects.filter(id=1).update(rules=book)
+    return book.pk
+
+
+def load_rule_texts(sha256: str) -> RuleTexts:
+    """The texts of one wording. Raises Missing."""
+    row = RuleBook.objects.filter(sha256=sha256).first()
+    if row is None:
+        raise Missing("rules", sha256)
+    return RuleTexts(**{name: getattr(row, name) for name in _TEXTS})
 
 
 def find_pharmacy() -> StoredPharmacy | None:
@@ -98,12 +132,12 @@ def _pharmacy(row: Pharmacy | None) -> StoredPharmacy:
 @lru_cache(maxsize=16)
 def load_rules(sha256: str) -> RulesInForce:
     """The rules of one wording; a wording never changes, so it is read once. Raises Missing."""
-    row = RuleBook.objects.filter(sha256=sha256).first()
-    if row is None:
-        raise Missing("rules", sha256)
-    return _parse(RuleTexts(**{name: getattr(row, name) for name in _TEXTS}))
+    return _parse(load_rule_texts(sha256))
 
 
 def _parse(texts: RuleTexts) -> RulesInForce:
     rules, (pairs, spacings) = parse_rules(texts.forms, texts.products), parse_pairs(texts.pairs)
-    return RulesInForce(parse_profile(texts.profile), parse_card_format(texts.card_format), rules, pairs, spacings)
+    own = parse_own_rules(texts.own)
+    return RulesInForce(
+        parse_profile(texts.profile), parse_card_format(texts.card_format), overlaid(rules, own), pairs, spacings, rules, own
+    )

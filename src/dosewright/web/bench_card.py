@@ -61,7 +61,9 @@ class BenchCard:
         return described(self.medicines[medicine])
 
     def times_of(self, order: OrderId) -> tuple[DosingTimeWords, ...]:
-        """The dosing times at which this card holds the order, by the clock."""
+        """The dosing times at which this card holds the order, by the clock; none where it is for when it is needed."""
+        if self.stored.card.as_needed:
+            return ()
         found = {(cavity.time, str(cavity.slot)) for cavity in self.stored.card.cavities if any(c.order == order for c in cavity.contents)}
         return tuple(DosingTimeWords(clock, slot) for clock, slot in sorted(found))
 

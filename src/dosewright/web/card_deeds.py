@@ -14,6 +14,7 @@ from dosewright.actions.outcome import Outcome
 from dosewright.actions.seal_card import seal_card
 from dosewright.actions.send_back_card import send_back_card
 from dosewright.actions.withdraw_card import withdraw_card
+from dosewright.core.checking.visual_defects import VISUAL_DEFECTS
 from dosewright.core.custody.event import Deed, Occasion
 from dosewright.core.custody.follow import check_follows
 from dosewright.core.custody.near_miss import NearMissKind
@@ -32,6 +33,11 @@ class SendBackForm(forms.Form):
     """What was found, and a few words."""
 
     kind = forms.ChoiceField(label="What was found", choices=[(kind.value, kind.value.capitalize()) for kind in NearMissKind])
+    seen = forms.ChoiceField(
+        label="What can be seen of a damaged unit",
+        choices=[("", "nothing of this kind"), *((one, one.capitalize()) for one in VISUAL_DEFECTS)],
+        required=False,
+    )
     reason = forms.CharField(label="In a few words: where, and what", max_length=1000, widget=forms.Textarea({"rows": 3}))
 
 
@@ -57,7 +63,8 @@ def send_back(request: BenchRequest, number: str) -> HttpResponse:
     ask = _ask(card, Deed.SENT_BACK, "send-back", ("Send the card back to be filled right.", about, "The card goes back"), form)
 
     def act(on: Occasion, said: dict[str, str]) -> Outcome:
-        return send_back_card(card.stored.number, on, NearMissKind(said["kind"]), said["reason"])
+        reason = f"{said['seen']}: {said['reason']}" if said["seen"] else said["reason"]
+        return send_back_card(card.stored.number, on, NearMissKind(said["kind"]), reason)
 
     return _decide(request, card, ask, act, "Sent back.")
 

@@ -48,7 +48,9 @@ class MapCell:
 
 @dataclass(frozen=True, slots=True)
 class MapColumn:
-    """A dosing time and which of the columns that share it; `at` is None where the card does not use the column."""
+    """A dosing time and which of the columns that share it; `slot` is "" where the card does not use the column, `at` None where it is for
+    when it is needed.
+    """
 
     column: int
     slot: str = ""
@@ -58,11 +60,14 @@ class MapColumn:
 
 @dataclass(frozen=True, slots=True)
 class MapRow:
-    """The day's name, with its date where every column has the same, and the cells in the order in which they lie."""
+    """The day's name, with its date where every column has the same, and the cells in the order in which they lie. `said` stands in
+    its place where no row is a day.
+    """
 
     day: date
     dated: bool
     cells: tuple[MapCell, ...]
+    said: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,16 +108,17 @@ def _heads(card: Card, form: CardFormat) -> Iterator[MapColumn]:
     for number in range(1, form.columns + 1):
         column = used.get(number)
         part = f"{column.part} of {column.parts}" if column and column.parts > 1 else ""
-        yield MapColumn(number, column.slot, column.time, part) if column else MapColumn(number)
+        at = None if column is None or column.when_needed else column.time
+        yield MapColumn(number, column.slot, at, part) if column else MapColumn(number)
 
 
 def _rows(card: Card, form: CardFormat, across: tuple[int, ...], said: Mapping[Spot, MapCell]) -> tuple[MapRow, ...]:
     by_spot = {(cavity.row, cavity.column): cavity for cavity in card.cavities}
     start, dated = min(column.first for column in card.columns), len({column.first for column in card.columns}) == 1
-    return tuple(
-        MapRow(start + timedelta(days=row - 1), dated, tuple(_cell(row, column, by_spot.get((row, column)), said) for column in across))
-        for row in range(1, form.rows + 1)
-    )
+    cells = {row: tuple(_cell(row, column, by_spot.get((row, column)), said) for column in across) for row in range(1, form.rows + 1)}
+    if card.as_needed:
+        return tuple(MapRow(start, dated=True, cells=held, said=f"row {row}") for row, held in cells.items())
+    return tuple(MapRow(start + timedelta(days=row - 1), dated, held) for row, held in cells.items())
 
 
 def _rows_of_a_roll(card: Card, days: list[date], said: Mapping[Spot, MapCell]) -> tuple[MapRow, ...]:

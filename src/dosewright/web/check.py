@@ -9,6 +9,7 @@ from django.http import HttpResponse
 from django.shortcuts import redirect
 
 from dosewright.actions.check_card import OwnCheck, check_card, may_check
+from dosewright.core.packing.plan_values import PackedCavity
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import CardNumber, OrderId
 from dosewright.core.units.quantity import parse_amount
@@ -91,7 +92,7 @@ def _ask(request: BenchRequest, card: BenchCard, typed: Mapping[Spot, str], wron
             cavity.column,
             open=True,
             place=typed.get((cavity.row, cavity.column), ""),
-            spoken=f"{cavity.time:%H:%M} {cavity.slot}",
+            spoken=_say_slot(card, cavity),
         )
         for cavity in card.stored.card.cavities
     }
@@ -99,6 +100,11 @@ def _ask(request: BenchRequest, card: BenchCard, typed: Mapping[Spot, str], wron
     drawn = draw_card(card.stored.card, card.rules.card_format, said)
     screen = CountScreen(card.stored.number, drawn, new_token(), wrong, alone, request.POST.get("reason", ""))
     return show(request, "check/counts.html", screen, strip=card.strip, status=status)
+
+
+def _say_slot(card: BenchCard, cavity: PackedCavity) -> str:
+    """ "08:00 morning"; where nothing is due, in which column."""
+    return f"column {cavity.column}, {cavity.slot}" if card.stored.card.as_needed else f"{cavity.time:%H:%M} {cavity.slot}"
 
 
 def _spots(card: BenchCard) -> tuple[Spot, ...]:
@@ -117,4 +123,4 @@ def _lines(card: BenchCard) -> tuple[OrderLine, ...]:
 
 
 def _line(card: BenchCard, order: OrderId) -> OrderLine:
-    return order_line(load_order(order), card.country, card.times_of(order))
+    return order_line(load_order(order), card.rules.profile, card.times_of(order))

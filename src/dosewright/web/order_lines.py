@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
+from dosewright.core.packing.profile import Profile
 from dosewright.core.paper.medicine_words import described, named
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import Moment
@@ -27,15 +28,15 @@ class OrderLine:
     times: tuple[DosingTimeWords, ...] = ()
 
 
-def order_line(stored: StoredOrder, country: str, times: tuple[DosingTimeWords, ...] = ()) -> OrderLine:
-    """The words, and who confirmed it."""
+def order_line(stored: StoredOrder, profile: Profile, times: tuple[DosingTimeWords, ...] = ()) -> OrderLine:
+    """The words, as the profile's country writes them, and who confirmed it."""
     order = stored.order
     settled = f"{stored.standing} by {stored.settled_by}" if stored.settled_by else ""
     return OrderLine(
         id=order.id,
-        medicine=named(stored.medicine, country),
+        medicine=named(stored.medicine, profile.country),
         appearance=described(stored.medicine),
-        directions=say_directions(order.dosages, order.text),
+        directions=say_directions(order.dosages, order.text, profile.number_style),
         text=order.text,
         span=say_span(order),
         settled=settled,

@@ -11,6 +11,7 @@ from django.urls import reverse
 
 from dosewright.actions.stop_order import stop_order
 from dosewright.core.custody.rights import RIGHTS, Ability
+from dosewright.core.medicines.suitability import holds_back, rules_about
 from dosewright.core.units.dosing_time import DosingTime, Moment
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import OrderId, PersonId
@@ -18,7 +19,7 @@ from dosewright.core.units.person import Person
 from dosewright.store.calendar import wall_moment
 from dosewright.store.orders import StoredOrder, load_order, load_orders_of
 from dosewright.store.people import load_home_names, load_person, load_timetable
-from dosewright.store.pharmacy import load_pharmacy
+from dosewright.store.pharmacy import load_pharmacy, load_rules
 from dosewright.store.work import SetInBrief, load_sets_of
 from dosewright.web.decision import Decision
 from dosewright.web.directions import say_directions
@@ -47,6 +48,7 @@ class PersonScreen:
     may_stop: bool
     may_confirm: bool
     may_plan: bool
+    placeable: frozenset[str]  # orders that a rule holds back, where a pharmacist decides where their medicine goes
 
 
 class StopForm(forms.Form):
@@ -59,12 +61,12 @@ class StopForm(forms.Form):
 
 def person(request: BenchRequest, person: str) -> HttpResponse:
     """The page."""
-    someone, country = load_person(PersonId(person)), load_pharmacy().country
+    someone, profile = load_person(PersonId(person)), load_rules(load_pharmacy().rules).profile
     now, role = wall_moment(request.clock.now()), request.actor.role
     stored = load_orders_of(someone.id)
     groups: dict[str, list[OrderLine]] = {"force": [], "waiting": [], "past": []}
     for one in stored:
-        groups[_group(one, now)].append(order_line(one, country))
+        groups[_group(one, now)].append(order_line(one, profile))
     screen = PersonScreen(
         id=someone.id,
         today=today(request),
@@ -77,8 +79,14 @@ def person(request: BenchRequest, person: str) -> HttpResponse:
         may_stop=role in RIGHTS[Ability.STOP_ORDER],
         may_confirm=role in RIGHTS[Ability.CONFIRM_READING],
         may_plan=role in RIGHTS[Ability.PLAN_SET],
+        placeable=_placeable(stored) if role in RIGHTS[Ability.ANSWER_FINDING] else frozenset(),
     )
     return show(request, "people/person.html", screen, strip=_strip(someone))
+
+
+def _placeable(stored: tuple[StoredOrder, ...]) -> frozenset[str]:
+    rules = load_rules(load_pharmacy().rules).suitability
+    return frozenset(one.order.id for one in stored if holds_back(rules_about(one.medicine, rules)))
 
 
 def _group(one: StoredOrder, now: Moment) -> str:
@@ -103,7 +111,7 @@ def stop(request: BenchRequest, order: str) -> HttpResponse:
         findings = outcome.findings
     ask = Decision(
         title=f"Stop {stored.medicine.label}.",
-        about=say_directions(stored.order.dosages, stored.order.text),
+        about=say_directions(stored.order.dosages, stored.order.text, load_rules(load_pharmacy().rules).profile.number_style),
         action=reverse("stop-order", args=[order]),
         button="This order is stopped",
         back=reverse("person", args=[stored.person.id]),

@@ -87,11 +87,15 @@ class Question:
 
 @dataclass(frozen=True, slots=True)
 class Open:
-    """Somebody whose plan was not kept, and why. `questions` may be answered by a pharmacist, `stops` must be mended first."""
+    """Somebody whose plan was not kept, and why. `questions` may be answered by a pharmacist, `stops` must be mended first.
+
+    `shorter`: so many days could be planned instead; 0 where none, or where that is not what stands in the way.
+    """
 
     person: Person
     stops: tuple[Finding, ...]
     questions: tuple[Question, ...]
+    shorter: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +124,8 @@ def plan(request: BenchRequest) -> HttpResponse:
     if request.method != "POST":
         first = _next_monday(today(request))
         chosen = {request.GET["person"]} if "person" in request.GET else _due(people, first, today(request))
-        return _ask(request, PlanForm(initial={"first": first, "days": 28}, people=people), people, chosen, 200)
+        return _ask(request, PlanForm(initial={"first": _asked_first(request, first), "days": _asked_days(request)}, people=people), people,
+                    chosen, 200)  # fmt: skip
     form = PlanForm(request.POST, people=people)
     if not form.is_valid():
         return _ask(request, form, people, set(request.POST.getlist("person")), 422)
@@ -144,6 +149,20 @@ def plan_person(request: BenchRequest, person: str) -> HttpResponse:
         messages.success(request, f"Planned for {someone.name}.")
         return redirect("set", int(outcome.made[0]))
     return _results(request, asked, [(someone, outcome)])
+
+
+def _asked_first(request: BenchRequest, first: date) -> date:
+    """The first day that a link proposes, else the one given."""
+    try:
+        return date.fromisoformat(request.GET.get("first", ""))
+    except ValueError:
+        return first
+
+
+def _asked_days(request: BenchRequest) -> int:
+    """The days that a link proposes, else four weeks."""
+    said = request.GET.get("days", "")
+    return int(said) if said.isascii() and said.isdigit() and 1 <= int(said) <= LONGEST else 28
 
 
 def _due(people: tuple[Person, ...], first: date, day: date) -> set[str]:
@@ -197,7 +216,14 @@ def _open(person: Person, outcome: Outcome) -> Open:
     stops = tuple(finding for finding in outcome.findings if finding.severity is Severity.STOP)
     asks = [finding for finding in outcome.findings if finding.severity is Severity.DECIDE]
     questions = tuple(_question(ask, shown) for ask, shown in zip(asks, with_names(asks), strict=True))
-    return Open(person, with_names(stops), questions)
+    return Open(person, with_names(stops), questions, _shorter(stops))
+
+
+def _shorter(stops: tuple[Finding, ...]) -> int:
+    """How many days the set could have, where nothing but how long things keep is in the way."""
+    possible = [finding.facts.get("days_possible", finding.facts.get("longest")) for finding in stops]
+    days = [found for found in possible if isinstance(found, int)]
+    return min(days) if days and len(days) == len(stops) else 0
 
 
 def _question(ask: Finding, shown: Finding) -> Question:

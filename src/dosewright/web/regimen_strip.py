@@ -14,7 +14,7 @@ from dosewright.core.units.finding import Fact, Finding, needs_a_person
 from dosewright.core.units.quantity import Quantity
 from dosewright.web.card_map import glyph
 
-__all__ = ["DAYS", "DialDose", "RegimenStrip", "StripDay", "draw_strip"]
+__all__ = ["DAYS", "DialDose", "RegimenStrip", "StripDay", "StripRow", "draw_strip"]
 
 DAYS = 14
 # FHIR R4 event-timing codes, none of which is a word
@@ -33,6 +33,7 @@ class DialDose:
     """One dose: its time for the dial, its amount as a glyph, and both in words."""
 
     time: time
+    slot: str
     glyph: str
     spoken: str
 
@@ -46,6 +47,15 @@ class StripDay:
 
 
 @dataclass(frozen=True, slots=True)
+class StripRow:
+    """One dosing time through all the days, for the table beside the drawing: what is given each day, "" where nothing is."""
+
+    time: time
+    slot: str
+    amounts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class RegimenStrip:
     """The days, the defaults that were supplied for them, and what keeps them from being certain: then it is not `certain`."""
 
@@ -53,6 +63,12 @@ class RegimenStrip:
     assumed: tuple[Finding, ...]
     findings: tuple[Finding, ...]
     as_needed: bool
+
+    @property
+    def rows(self) -> tuple[StripRow, ...]:
+        """The same, dosing time by dosing time in order of the clock."""
+        times = sorted({(dose.time, dose.slot) for day in self.days for dose in day.doses})
+        return tuple(StripRow(at, slot, tuple(_at(day, at, slot) for day in self.days)) for at, slot in times)
 
     @property
     def certain(self) -> bool:
@@ -82,8 +98,12 @@ def _event_in_words(facts: Mapping[str, Fact]) -> dict[str, Fact]:
     return {**facts, "event": _EVENTS[event]} if event in _EVENTS else dict(facts)
 
 
+def _at(day: StripDay, at: time, slot: str) -> str:
+    return ", ".join(dose.glyph for dose in day.doses if (dose.time, dose.slot) == (at, slot))
+
+
 def _doses(doses: tuple[Dose, ...], day: date, unit: str) -> tuple[DialDose, ...]:
-    return tuple(DialDose(dose.time, glyph(dose.quantity.count), _spoken(dose, unit)) for dose in doses if dose.day == day)
+    return tuple(DialDose(dose.time, dose.slot, glyph(dose.quantity.count), _spoken(dose, unit)) for dose in doses if dose.day == day)
 
 
 def _spoken(dose: Dose, unit: str) -> str:

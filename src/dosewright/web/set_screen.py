@@ -10,12 +10,13 @@ from dosewright.core.custody.stage import Stage
 from dosewright.core.packing.plan_values import Alongside, Proof
 from dosewright.core.paper.medicine_words import named
 from dosewright.core.regimen.order import Order
+from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import OrderId
 from dosewright.store.cards import StoredSet, load_request, load_set
 from dosewright.store.ledger import load_entries
 from dosewright.store.value_json import parse_value
-from dosewright.web.bench_card import bench_card
+from dosewright.web.bench_card import BenchCard, bench_card
 from dosewright.web.card_map import CardMap
 from dosewright.web.directions import say_directions
 from dosewright.web.findings import with_names
@@ -47,6 +48,8 @@ class CardOfSet:
     stage: Stage
     out_of_date: bool
     map: CardMap
+    as_needed: bool
+    limits: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +100,8 @@ def show_set(request: BenchRequest, set_id: int) -> HttpResponse:
                 card.stored.state.stage,
                 card.stored.state.out_of_date,
                 card.contents(),
+                card.stored.card.as_needed,
+                _limits(card),
             )
             for card in drawn
         ),
@@ -106,6 +111,15 @@ def show_set(request: BenchRequest, set_id: int) -> HttpResponse:
     )
     home = drawn[0].home if drawn else ""
     return show(request, "plan/set.html", screen, strip=strip_of(found.person, home, plan=found.plan.basis))
+
+
+def _limits(card: BenchCard) -> tuple[str, ...]:
+    """What each medicine of an as-needed card allows: "metformin 500 mg tablet: 1 a cavity, at most 3 in 24 hours"."""
+    said = dict.fromkeys(column.when_needed for column in card.stored.card.columns if column.when_needed)
+    return tuple(
+        f"{card.name_of(one.medicine)}: {format_count(one.dose.count)} a cavity, at most {format_count(one.most.count)} in 24 hours"
+        for one in said
+    )
 
 
 def _decided(found: StoredSet) -> tuple[Decided, ...]:
@@ -122,6 +136,8 @@ def say_proof(proof: Proof) -> str:
     if not proof.cards:
         return "No card is needed: everything is supplied alongside."
     cards = f"{proof.cards} card{'s' if proof.cards > 1 else ''}"
+    if not proof.columns:
+        return f"{cards} for what is taken when needed, and no fewer will do: every column is one medicine, and all but the last are full."
     columns = f"the fullest week needs {proof.columns} column{'s' if proof.columns > 1 else ''}"
     if proof.optimal and proof.cards <= proof.cards_lower_bound:
         how = f"proved in {proof.nodes:,} steps" if proof.nodes else "proved by the bound alone"
@@ -131,8 +147,9 @@ def say_proof(proof: Proof) -> str:
 
 def _alongside(line: Alongside, orders: dict[OrderId, Order], found: StoredSet, country: str) -> AlongsideLine:
     order = orders[line.order]
-    medicine = load_request(found.id).medicines[line.medicine]
+    request = load_request(found.id)
+    medicine = request.medicines[line.medicine]
     rules = (finding for finding in found.plan.findings if finding.code == "suitability.alongside")
     reason = next((rule.facts.get("reason") for rule in rules if rule.where.get("order") == line.order), None)
     why = str(reason or say_alongside(line.why))
-    return AlongsideLine(named(medicine, country), why, say_directions(order.dosages, order.text))
+    return AlongsideLine(named(medicine, country), why, say_directions(order.dosages, order.text, request.profile.number_style))

@@ -16,6 +16,7 @@ from dosewright.actions.take_out_medicine import TakenOut, take_out_medicine
 from dosewright.actions.take_return import take_return
 from dosewright.core.custody.cells import format_cells, parse_cells
 from dosewright.core.packing.card_number import format_card_number
+from dosewright.core.packing.plan_values import PackedCavity
 from dosewright.core.supply.movement import Place
 from dosewright.core.supply.placement import Cell, Placed
 from dosewright.core.units.finding import Finding
@@ -57,10 +58,10 @@ class TakeOutScreen:
 
 @dataclass(frozen=True, slots=True)
 class CountedLine:
-    """One medicine in one cavity of a card that came back, and how much was laid in."""
+    """One medicine in one cavity of a card that came back, and how much was laid in. No `day`: nothing was due, `slot` says the place."""
 
     field: str
-    day: date
+    day: date | None
     slot: str
     name: str
     laid: Fraction
@@ -147,10 +148,7 @@ def _laid(card: BenchCard) -> tuple[LaidIn, ...]:
 
 
 def _group(card: BenchCard, code: MedicineCode, lot: Lot, cells: dict[Cell, Fraction]) -> LaidIn:
-    days = {
-        (cavity.row, cavity.column): f"{cavity.day:%a} {cavity.day.day} {cavity.day:%b}, {cavity.slot}"
-        for cavity in card.stored.card.cavities
-    }
+    days = {(cavity.row, cavity.column): _say_cavity(card, cavity) for cavity in card.stored.card.cavities}
     cavities = tuple(zip(format_cells(cells), (days[cell.row, cell.column] for cell in sorted(cells)), strict=True))
     whole = all(amount.denominator == 1 for amount in cells.values())
     unit = card.medicines[code].unit
@@ -175,12 +173,24 @@ def _count(request: BenchRequest, card: BenchCard, wrong: str, findings: tuple[F
     laid: dict[Cell, list[Placed]] = defaultdict(list)
     for units in card.stored.state.placed:
         laid[units.cell].append(units)
-    where = {(cavity.row, cavity.column): (cavity.day, str(cavity.slot)) for cavity in card.stored.card.cavities}
+    where = {(cavity.row, cavity.column): _due(card, cavity) for cavity in card.stored.card.cavities}
     lines = tuple(_counted(request, card, cell, held, where[cell.row, cell.column]) for cell, held in sorted(laid.items()))
     screen = ReturnScreen(card.stored.number, lines, wrong, with_names(findings), new_token())
     return show(request, "card/return.html", screen, strip=card.strip, status=status)
 
 
-def _counted(request: BenchRequest, card: BenchCard, cell: Cell, held: list[Placed], where: tuple[date, str]) -> CountedLine:
+def _due(card: BenchCard, cavity: PackedCavity) -> tuple[date | None, str]:
+    """Day and dosing time; where nothing is due, the place on the card."""
+    if card.stored.card.as_needed:
+        return None, f"row {cavity.row}, column {cavity.column}, {cavity.slot}"
+    return cavity.day, str(cavity.slot)
+
+
+def _say_cavity(card: BenchCard, cavity: PackedCavity) -> str:
+    day, said = _due(card, cavity)
+    return f"{day:%a} {day.day} {day:%b}, {said}" if day else said
+
+
+def _counted(request: BenchRequest, card: BenchCard, cell: Cell, held: list[Placed], where: tuple[date | None, str]) -> CountedLine:
     laid = sum((units.amount for units in held), Fraction(0))
     return CountedLine(_field(cell), *where, card.name_of(held[0].medicine), laid, request.POST.get(_field(cell), ""))

@@ -25,6 +25,8 @@ WAYS: tuple[Way, ...] = (
     Way("People", "people"),
     Way("Stock", "stock"),
     Way("Medicines in", "medicines-in"),
+    Way("Printers", "printers"),
+    Way("Rules", "rules"),
 )
 
 

@@ -21,7 +21,10 @@ def test_r8_only_a_pharmacist_releases_confirms_stops_withdraws_and_decides() ->
         Ability.RELEASE_CARD,
         Ability.CONFIRM_READING,
         Ability.REJECT_ORDER,
+        Ability.REMEMBER_WORDING,
+        Ability.REVOKE_WORDING,
         Ability.STOP_ORDER,
+        Ability.CHANGE_RULE,
         Ability.WITHDRAW_CARD,
         Ability.DECIDE_CARD,
     ):

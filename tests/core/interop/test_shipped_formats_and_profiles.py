@@ -104,7 +104,6 @@ SLIPS = [
     pytest.param(US, "value = 60", 'value = "60"', "rules.bud_max_days.value must be a whole number", id="days as text"),
     pytest.param(US, "value = 60", "value = 0", "rules.bud_max_days.value must be at least 1", id="no days"),
     pytest.param(US, "weeks_a_card_max", "weeks_a_card", "rules.weeks_a_card_max is missing", id="a rule misspelt"),
-    pytest.param(US, "as_needed_in_card = { value = false", "as_needed_in_card = { value = true", "must be false", id="as needed in cards"),
 ]
 
 

@@ -1,6 +1,7 @@
 """The shipped rules against published lists of what not to repack, and against the spacing rules' own check values."""
 
-from datetime import date, time, timedelta
+from datetime import date, datetime, time, timedelta
+from fractions import Fraction
 
 import pytest
 from hypothesis import given
@@ -36,6 +37,32 @@ def test_the_form_decides_before_the_name() -> None:
 
 
 NAMED = [
+    pytest.param("Glyceryl trinitrate", Standing.EXCLUDED, id="PSA appendix 5, volatile"),
+    pytest.param("Buprenorphine", Standing.EXCLUDED, id="PSA appendix 5"),
+    pytest.param("Methenamine hippurate", Standing.EXCLUDED, id="PSA appendix 5, hexamine"),
+    pytest.param("Lansoprazole", Standing.UNLESS_PROVED, id="PSA appendix 5; J Pharm Health Serv Res 2017;8:81"),
+    pytest.param("Atenolol", Standing.CONFIRM, id="J Pharm Health Serv Res 2017;8:81"),
+    pytest.param("Nifedipine", Standing.UNLESS_PROVED, id="PSA appendix 5, light"),
+    pytest.param("Tamoxifen", Standing.UNLESS_PROVED, id="PSA appendix 5, light, and hazardous"),
+    pytest.param("Prochlorperazine", Standing.CONFIRM, id="Curr Drug Saf 2009;4:74, light"),
+    pytest.param("Levothyroxine", Standing.CONFIRM, id="PSA appendix 5, limited time"),
+    pytest.param("Alendronic acid", Standing.SEPARATE, id="product information, from memory"),
+    pytest.param("Nicorandil", Standing.UNLESS_PROVED, id="product information, from memory"),
+    pytest.param("Co-amoxiclav", Standing.EXCLUDED, id="product information, from memory: hygroscopic"),
+    pytest.param("Flucloxacillin", Standing.SEPARATE, id="Swedish Medical Products Agency: some antibiotics"),
+    pytest.param("Ferrous sulfate", Standing.CONFIRM, id="binds, see spacing"),
+    pytest.param("Co-beneldopa", Standing.CONFIRM, id="NICE QS164 statement 4, time-critical"),
+    pytest.param("Mycophenolate mofetil", Standing.SEPARATE, id="NIOSH list, from memory"),
+    pytest.param("Capecitabine", Standing.EXCLUDED, id="Pharmaceutical Journal 2006, cytotoxics"),
+    pytest.param("Finasteride", Standing.SEPARATE, id="harm to the unborn, from memory"),
+    pytest.param("Tacrolimus", Standing.UNLESS_PROVED, id="product information, from memory"),
+    pytest.param("Pancreatin", Standing.EXCLUDED, id="product information, from memory"),
+    pytest.param("Rifampicin", Standing.UNLESS_PROVED, id="product information, from memory"),
+    pytest.param("Mesalazine", Standing.CONFIRM, id="product information, from memory"),
+    pytest.param("Sumatriptan", Standing.SEPARATE, id="on demand, from memory"),
+    pytest.param("Captopril", Standing.SEPARATE, id="odour, from memory"),
+    pytest.param("Chlorpromazine", Standing.SEPARATE, id="contact dermatitis, from memory"),
+    pytest.param("Magnesium trisilicate", Standing.EXCLUDED, id="PSA appendix 5, antacids"),
     pytest.param("Sodium valproate", Standing.EXCLUDED, id="Medsafe Prescriber Update 37(1):4"),
     pytest.param("Dabigatran etexilate", Standing.EXCLUDED, id="storage advice for patients"),
     pytest.param("Omeprazole", Standing.UNLESS_PROVED, id="PSA appendix 5"),
@@ -110,6 +137,51 @@ APART = [
     pytest.param("Doxycycline", ["08:00"], "Ferrous sulfate", ["08:00"], 1, id="CV-5.5 together"),
     pytest.param("Doxycycline", ["08:00"], "Ferrous sulfate", ["10:00"], 1, id="CV-5.5 two hours after"),
 ]
+
+
+# The published spacing rules, row by row: the first medicine, the second, hours before, hours after. One minute less is a breach, the
+# hours themselves are enough. Sources as the rules name them.
+ROWS = [
+    ("Levothyroxine", "Calcium carbonate", 4, 4),
+    ("Levothyroxine", "Ferrous fumarate", 4, 4),
+    ("Levothyroxine", "Magnesium trisilicate", 4, 4),
+    ("Levothyroxine", "Sucralfate", 4, 4),
+    ("Levothyroxine", "Colestyramine", 4, 4),
+    ("Ciprofloxacin", "Magnesium hydroxide", 2, 6),
+    ("Ciprofloxacin", "Zinc sulfate", 2, 6),
+    ("Levofloxacin", "Ferrous sulfate", 2, 2),
+    ("Moxifloxacin", "Aluminium hydroxide", 4, 8),
+    ("Doxycycline", "Calcium carbonate", 4, 2),
+    ("Minocycline", "Zinc sulfate", 4, 2),
+    ("Tetracycline", "Bismuth subsalicylate", 2, 6),
+    ("Alendronic acid", "Paracetamol", Fraction(1, 2), 6),
+    ("Risedronate", "Paracetamol", Fraction(1, 2), 6),
+    ("Ibandronic acid", "Paracetamol", 1, 6),
+    ("Mycophenolate mofetil", "Sevelamer", 2, 2),
+    ("Penicillamine", "Ferrous sulfate", 2, 2),
+    ("Co-careldopa", "Ferrous sulfate", 2, 2),
+    ("Gabapentin", "Magnesium hydroxide", 0, 2),
+    ("Digoxin", "Aluminium hydroxide", 2, 2),
+    ("Colestyramine", "Paracetamol", 4, 1),
+    ("Bisacodyl", "Magnesium trisilicate", 1, 1),
+    ("Mesalazine", "Calcium carbonate", 1, 1),
+    ("Dolutegravir", "Ferrous sulfate", 2, 6),
+    ("Raltegravir", "Aluminium hydroxide", 24, 24),
+    ("Azithromycin", "Magnesium hydroxide", 1, 2),
+    ("Ferrous sulfate", "Calcium carbonate", 2, 2),
+]
+
+
+@pytest.mark.parametrize(("one", "other", "before", "after"), ROWS)
+def test_every_published_pair_is_apart_by_its_hours_and_no_more(one: str, other: str, before: Fraction, after: Fraction) -> None:
+    first, second = medicine(one), medicine(other)
+    (rule,) = (rule for rule in spacings() if concerns(rule, first, second))
+    assert (Fraction(rule.before), Fraction(rule.after)) == (before * 60, after * 60)
+    for minutes in {rule.before, -rule.after, rule.before - 1, 1 - rule.after} - {1, -1}:
+        noon = datetime.combine(MONDAY, time(12))
+        moved = noon + timedelta(minutes=minutes)
+        close = list(breaches(rule, [(noon.date(), noon.time())], [(moved.date(), moved.time())]))
+        assert bool(close) == (-rule.after < minutes < rule.before)
 
 
 @pytest.mark.parametrize(("one", "at", "other", "other_at", "many"), APART)

@@ -11,7 +11,7 @@ from tests.core.packing.makers import IRIS, MONDAY, ROLL, SEVEN_BY_FOUR, dosage,
 from dosewright.core.medicines.medicine import Medicine, Shape, Size
 from dosewright.core.medicines.neighbours import PairRule
 from dosewright.core.packing.request import LabelLines, PlanRequest
-from dosewright.core.regimen.dosage import Weekday
+from dosewright.core.regimen.dosage import Dosage, Repeat, TimeUnit, Timing, Weekday
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.ids import MedicineCode, PersonId
@@ -60,6 +60,8 @@ def _orders(draw: st.DrawFn, catalogue: tuple[Medicine, ...], people: tuple[Pers
         what = draw(st.sampled_from(unheard)) if number else catalogue[0]
         unit = draw(st.sampled_from([*["tablet"] * 12, "mg", "mL", ""]))
         one = dosage(draw(_counts), *draw(_whens), unit=unit, days=draw(_weekdays), as_needed=draw(st.sampled_from([False] * 7 + [True])))
+        if draw(st.integers(0, 7)) == 0:
+            one = _on_demand(one, draw(st.integers(1, 6)))
         since, until = (draw(st.one_of(*[st.none()] * 6, st.integers(-5, days + 5))) for _ in range(2))
         made.append(
             replace(
@@ -69,6 +71,12 @@ def _orders(draw: st.DrawFn, catalogue: tuple[Medicine, ...], people: tuple[Pers
             )
         )
     return tuple(made)
+
+
+def _on_demand(one: Dosage, often: int) -> Dosage:
+    """The same amount on demand, so often in a day at most."""
+    repeat = Repeat(frequency=1, frequency_max=often, period=Fraction(1), period_unit=TimeUnit.DAY)
+    return replace(one, timing=Timing(repeat=repeat), as_needed=True)
 
 
 @st.composite
@@ -90,7 +98,9 @@ def requests(draw: st.DrawFn) -> PlanRequest:
         rules=rules(),
         pairs=draw(st.sampled_from([(), (_PAIR,)])),
         spacings=spacings(),
-        profile=profile(hazardous_in_card=draw(st.booleans()), weeks_a_card_max=draw(st.integers(1, 4))),
+        profile=profile(
+            hazardous_in_card=draw(st.booleans()), as_needed_in_card=draw(st.booleans()), weeks_a_card_max=draw(st.integers(1, 4))
+        ),
         expiries={code: date(2026, 4, 20) for code in codes if draw(st.integers(0, 30)) == 0},
         label_lines=draw(st.one_of(st.none(), st.just(lines))),
     )

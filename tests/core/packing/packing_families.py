@@ -1,4 +1,4 @@
-"""Families of packing problems, drawn from a seed: as published, crowded, tight, full of conflicts, three to a column.
+"""Families of packing problems, drawn from a seed: as published, crowded, tight, full of conflicts, three to a column, wide.
 
 Figures of a person's regimen: 8.9 ± 4.1 regular medicines (24 months after admission to aged care, JAMDA 2024), shares of the dosing times
 0.50, 0.12, 0.20, 0.18 (an assumption of the demonstration data). Unit volumes: 60 to 900 mm³, small tablets to size 0 capsules.
@@ -11,14 +11,16 @@ from dosewright.core.packing.solve import Problem
 __all__ = ["FAMILIES", "draw"]
 
 USABLE, PIECES = 4_752_000, 8  # the shipped seven-by-four format: thousandths of mm³, pieces
-FAMILIES = ("published", "crowded", "tight", "conflicts", "threes")
+FAMILIES = ("published", "crowded", "tight", "conflicts", "threes", "wide")
 _SHARES = (0.50, 0.12, 0.20, 0.18)
 
 
 def draw(family: str, seed: int) -> Problem:
     """The seed's problem of that family; always the same one."""
     random = Random(f"{family} {seed}")  # noqa: S311 - reproducible cases, nothing secret
-    return {"published": _published, "crowded": _crowded, "tight": _tight, "conflicts": _conflicts, "threes": _threes}[family](random)
+    return {"published": _published, "crowded": _crowded, "tight": _tight, "conflicts": _conflicts, "threes": _threes, "wide": _wide}[
+        family
+    ](random)
 
 
 def _volume(random: Random) -> int:
@@ -69,3 +71,8 @@ def _threes(random: Random) -> Problem:
     """Sizes between a quarter and a half of the limit: two or three to a column, the classic hard case."""
     items = random.randint(6, 15)
     return Problem(tuple((random.randint(251, 499),) for _ in range(items)), (1000,))
+
+
+def _wide(random: Random) -> Problem:
+    """Five columns and more: many medicines at one time in small cavities."""
+    return _made(random, random.randint(14, 20), 2, density=0.05, room=(1_500_000, 6))

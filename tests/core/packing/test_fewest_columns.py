@@ -1,17 +1,24 @@
 """The solver's optimum against every packing there is (small problems) and against a constraint solver's model (families)."""
 
 import os
+from fractions import Fraction
 from itertools import product
 from random import Random
 
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
+from tests.core.packing.makers import dosage, medicine, order, request
 from tests.core.packing.packing_families import FAMILIES, draw
 from tests.core.packing.packing_model import fewest_columns, is_packing
 
+from dosewright.core.medicines.medicine import Size
+from dosewright.core.packing import columns
 from dosewright.core.packing.bounds import reduce_limits
+from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.solve import Problem, solve
+from dosewright.core.packing.verify import verify
+from dosewright.core.paper.say import say
 
 # Instances of each family; DOSEWRIGHT_PACKING_INSTANCES=5000 is the nightly size.
 INSTANCES = int(os.environ.get("DOSEWRIGHT_PACKING_INSTANCES", "100"))
@@ -40,19 +47,25 @@ def test_no_packing_at_all_has_fewer_columns(problem: Problem) -> None:
 
 @pytest.mark.parametrize("family", FAMILIES)
 def test_a_constraint_solver_finds_no_fewer(family: str) -> None:
-    """An independent model of the same question; each instance is proved by both."""
-    for seed in range(INSTANCES):
+    """An independent model of the same question; each instance is proved by both, but for at most five in a thousand of the wide ones:
+    there the bound that the answer gives must hold."""
+    open_ones = 0
+    instances = INSTANCES // 5 if family == "wide" else INSTANCES  # a wide one takes the constraint solver ten times as long
+    for seed in range(instances):
         problem = draw(family, seed)
-        found = solve(problem)
-        assert found.optimal, (family, seed)
+        found, fewest = solve(problem), fewest_columns(problem)
         assert is_packing(problem, found.columns), (family, seed)
-        assert found.count == fewest_columns(problem), (family, seed)
+        assert found.lower_bound <= fewest <= found.count, (family, seed)
+        assert found.count == fewest or not found.optimal, (family, seed)
+        open_ones += not found.optimal
+    assert open_ones <= (instances * 5 // 1000 if family == "wide" else 0)
 
 
 @pytest.mark.parametrize("family", FAMILIES)
 def test_every_family_reaches_problems_of_more_than_one_column(family: str) -> None:
     counts = {solve(draw(family, seed)).count for seed in range(60)}
     assert len(counts) > 1 if family != "threes" else min(counts) > 1
+    assert family != "wide" or sum(count >= 5 for count in (solve(draw("wide", seed)).count for seed in range(60))) > 30
 
 
 @given(small_problems(), st.data())
@@ -107,3 +120,20 @@ def test_at_the_node_limit_the_best_found_stands_with_the_bound() -> None:
 def test_an_item_that_no_column_can_hold_is_refused() -> None:
     with pytest.raises(ValueError, match="does not fit"):
         Problem(((5,), (11,)), (10,))
+
+
+def test_a_plan_says_what_is_not_proved_and_gives_the_bound(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The planner with a search of one node: the plan is right all the same, and says that fewer may do."""
+    monkeypatch.setattr(columns, "solve", lambda problem: solve(problem, node_limit=1))
+    sizes = (41, 31, 26, 34, 33, 35)  # of a hundred: two columns are enough, and the first fit takes three
+    catalogue = [
+        medicine(f"M{at}", size=Size(Fraction(8), Fraction(8), Fraction(many * 3240 * 4 * 113, 100 * 64 * 355)))
+        for at, many in enumerate(sizes)
+    ]
+    asked = request([order(f"o{at}", one, dosage(1, "MORN")) for at, one in enumerate(catalogue)], catalogue, days=7)
+    plan = plan_cycle(asked)
+    assert verify(plan, asked) == ()
+    (said,) = (finding for finding in plan.findings if finding.code == "proof.open")
+    assert (said.facts["columns"], said.facts["lower_bound"]) == (3, 2)
+    assert "not proved" in say(said)
+    assert not plan.people[0].proof.optimal

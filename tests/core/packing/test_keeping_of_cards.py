@@ -4,17 +4,21 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.core.packing.makers import MONDAY, dosage, medicine, order, profile, request
 
+from dosewright.core.interop.profile_toml import parse_profile
 from dosewright.core.medicines.suitability import Rule, Rules, Standing
 from dosewright.core.packing.beyond_use import beyond_use, last_usable_day
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.plan_values import Plan
 from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.shorter import days_that_keep, plan_what_keeps
 from dosewright.core.packing.verify import verify
+from dosewright.core.regimen.dosage import Weekday
 from dosewright.core.units.dosing_time import Moment
+from dosewright.devices.shipped import read_shipped
 
 SIXTY = timedelta(days=60)
 
@@ -59,6 +63,14 @@ def planned(prepared: date, **changes: object) -> tuple[Plan, PlanRequest]:
     return plan_cycle(asked), asked
 
 
+def test_no_shipped_profile_keeps_a_card_for_the_ninety_days_of_an_exam_quiz() -> None:
+    """CV-1.8: four board texts say sixty days in the United States, a licence-exam quiz says ninety. Rules come from texts."""
+    shipped = {name: parse_profile(read_shipped("profiles", f"{name}.toml")) for name in ("us", "uk", "au", "ca", "nz", "ie", "eu")}
+    assert shipped["us"].number("bud_max_days") == 60
+    assert (shipped["uk"].number("bud_max_days"), shipped["au"].number("bud_max_days")) == (56, 56)
+    assert all(profile.number("bud_max_days") < 90 for profile in shipped.values())
+
+
 def test_a_card_that_keeps_to_its_last_day_exactly_is_made() -> None:
     """CV-1.5: 28 days whose first is ten days after packing end 37 days after it."""
     plan, asked = planned(MONDAY - timedelta(days=10), profile=profile(bud_max_days=37))
@@ -80,6 +92,35 @@ def test_a_cycle_that_outlives_its_card_is_refused_and_the_limit_named() -> None
 def test_the_cycle_that_the_finding_proposes_is_then_made() -> None:
     plan, _ = planned(MONDAY - timedelta(days=10), profile=profile(bud_max_days=36), days=27)
     assert len(plan.people[0].cards) == 1
+
+
+@settings(max_examples=60)
+@given(
+    st.lists(st.tuples(st.integers(0, 30), st.sampled_from([[], [Weekday.MON], [Weekday.SUN]])), min_size=1, max_size=5),
+    st.sampled_from([7, 10, 14, 28, 31]),
+    st.integers(5, 40),
+)
+def test_as_many_days_as_keep_are_planned_and_no_more(each: list[tuple[int, list[Weekday]]], days: int, longest: int) -> None:
+    """Every shorter cycle tried one by one is the oracle: the first that is not refused."""
+    catalogue = [medicine(f"M{at}") for at in range(len(each))]
+    orders = [order(f"o{at}", one, dosage(1, "MORN", days=on)) for at, (one, (_, on)) in enumerate(zip(catalogue, each, strict=True))]
+    expiries = {one.code: MONDAY + timedelta(days=keeps) for one, (keeps, _) in zip(catalogue, each, strict=True)}
+    asked = request(orders, catalogue, days=days, expiries=expiries, profile=profile(bud_max_days=longest), prepared_on=MONDAY)
+    plan, planned_for = plan_what_keeps(asked)
+    assert verify(plan, planned_for) == ()
+    refused = [n for n in range(1, days + 1) if days_that_keep(plan_cycle(replace(asked, days=n))) is not None]
+    assert refused == list(range(planned_for.days + 1, days + 1))
+    assert ("cycle.shortened" in {finding.code for finding in plan.findings}) == bool(refused)
+
+
+def test_where_not_one_day_keeps_the_plan_is_refused_as_it_was() -> None:
+    asked = request(
+        [order("o1", medicine("Alpha"), dosage(1, "MORN"))], [medicine("Alpha")], expiries={"alpha": MONDAY - timedelta(days=1)}
+    )
+    plan, planned_for = plan_what_keeps(asked)
+    assert planned_for == asked
+    assert plan == plan_cycle(asked)
+    assert days_that_keep(plan) == 0
 
 
 def test_the_product_that_binds_is_named_by_its_lot_s_expiry() -> None:

@@ -111,8 +111,10 @@ def halved(order: Order, name: str) -> Order:
 @settings(max_examples=40)
 @given(requests())
 def test_an_order_split_in_two_equal_ones_fills_the_same_cavities(asked: PlanRequest) -> None:
-    """Halves of what can be halved again: nobody can tell the cards apart, but by the orders named in them."""
-    can = [o for o in asked.orders if all(a.quantity and (a.quantity.count * 2).denominator == 1 for d in o.dosages for a in d.amounts)]
+    """Halves of what can be halved again: nobody can tell the cards apart, but by the orders named in them. An as-needed order has columns
+    of its own, with its own dose and limit on them: two of them are two things to choose from, not one."""
+    due = [order for order in asked.orders if not any(dosage.as_needed for dosage in order.dosages)]
+    can = [o for o in due if all(a.quantity and (a.quantity.count * 2).denominator == 1 for d in o.dosages for a in d.amounts)]
     whole = [o for o in can if (dose := o.dosages[0].amounts[0].quantity) and dose.unit == "tablet" and not _divided_badly(o, asked)]
     rest = [o for o in asked.orders if o not in whole]
     split = [halved(o, f"{o.id}{side}") for o in whole for side in "ab"]

@@ -184,3 +184,19 @@ def test_a_weekly_medicine_on_more_than_one_day_is_a_question(name: str, directi
 def test_a_cycle_that_begins_before_it_is_packed_is_said() -> None:
     plan = plan_of(asked(order("o1", ALPHA, ONE), prepared_on=date(2026, 3, 3)))
     assert found(plan) == [("cycle.begun", Severity.NOTE)]
+
+
+@pytest.mark.parametrize(
+    "product",
+    [
+        pytest.param(medicine("Alpha", flags=frozenset({"time-critical"})), id="by flag"),
+        pytest.param(medicine("Co-careldopa"), id="levodopa, by name"),
+    ],
+)
+def test_a_time_critical_medicine_is_packed_and_a_pharmacist_must_confirm_it(product: Medicine) -> None:
+    """Source: NICE QS164, statement 4: levodopa within thirty minutes of its time. The finding names the rule's source."""
+    plan = plan_of(request([order("o1", product, ONE)], [product], rules=rules()))
+    assert plan.people[0].cards
+    (asked,) = (finding for finding in plan.findings if finding.code == "suitability.confirm")
+    assert asked.severity is Severity.DECIDE
+    assert "NICE QS164" in str(asked.facts["source"])

@@ -3,7 +3,9 @@
 import math
 import subprocess
 import sys
+from dataclasses import replace
 from datetime import time
+from functools import cache
 
 import pypdfium2
 import pytest
@@ -13,16 +15,23 @@ from hypothesis import strategies as st
 from PIL import Image
 from tests.core.paper.paper_sample import CARD, MATERIAL
 
-from dosewright.core.paper.datamatrix import MODULE, code_side
+from dosewright.core.paper.datamatrix import code_side
 from dosewright.core.paper.dial import hand, night_chords, on_face
 from dosewright.core.paper.offer import offer_labels
+from dosewright.core.paper.printer import Printer, module_at
 
 PDF = offer_labels(MATERIAL).pdf
+RESOLUTIONS = (203, 300, 600)
 
 
-def scan(dpi: int, skew: float = 0.0, stretch: float = 1.0) -> list[str]:
+@cache
+def labels_for(dpi: int) -> bytes:
+    return offer_labels(replace(MATERIAL, printer=Printer("label printer", dpi))).pdf
+
+
+def scan(dpi: int, skew: float = 0.0, stretch: float = 1.0, printer: int = 203) -> list[str]:
     """What a scanner reads from the upper quarter of the first page, printed in one bit a dot."""
-    image = pypdfium2.PdfDocument(PDF)[0].render(scale=dpi * stretch / 72, grayscale=True).to_pil()
+    image = pypdfium2.PdfDocument(labels_for(printer))[0].render(scale=dpi * stretch / 72, grayscale=True).to_pil()
     image = image.crop((0, 0, image.width, image.height // 4))
     image = image.rotate(skew, resample=Image.Resampling.BICUBIC, fillcolor=255) if skew else image
     return [found.text for found in zxingcpp.read_barcodes(image.point(lambda grey: 255 if grey > 127 else 0))]
@@ -40,12 +49,26 @@ def test_it_reads_askew_and_stretched(dpi: int) -> None:
 
 def test_a_module_is_a_whole_number_of_dots_at_203_dpi() -> None:
     """0.375 mm, within the 0.255 to 0.495 mm that small healthcare items use (GS1 General Specifications, from memory)."""
-    assert pytest.approx(3) == MODULE / (25.4 / 203)
-    assert round(MODULE, 3) == 0.375
+    assert pytest.approx(3) == module_at(203) / (25.4 / 203)
+    assert round(module_at(203), 3) == 0.375
+
+
+@pytest.mark.parametrize("dpi", RESOLUTIONS)
+def test_a_module_is_a_whole_number_of_the_printers_dots_and_never_smaller_than_three_at_203(dpi: int) -> None:
+    dots = module_at(dpi) / (25.4 / dpi)
+    assert dots == pytest.approx(round(dots))
+    assert 0.375 <= module_at(dpi) < 0.375 + 25.4 / dpi
+
+
+@pytest.mark.parametrize("dpi", RESOLUTIONS)
+@pytest.mark.parametrize("skew", [0.0, 1.0, -1.0])
+@pytest.mark.parametrize("stretch", [1.0, 0.95, 1.05])
+def test_labels_made_for_a_printer_read_on_it_askew_and_stretched(dpi: int, skew: float, stretch: float) -> None:
+    assert scan(dpi, skew, stretch, printer=dpi) == [CARD.number]
 
 
 def test_the_quiet_zone_is_part_of_the_code() -> None:
-    assert code_side("TS-20417") == pytest.approx((14 + 2) * MODULE)
+    assert code_side("TS-20417", 203) == pytest.approx((14 + 2) * module_at(203))
 
 
 @pytest.mark.parametrize(("hour", "place"), [(12, (0, 1)), (18, (1, 0)), (0, (0, -1)), (6, (-1, 0))])

@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dosewright.core.paper.fit import STEPS, Block, fit_block, line_height, place_block, set_block
+from dosewright.core.paper.fonts import Font
 from dosewright.core.paper.page import MM_PER_POINT, Face, Rect
 from dosewright.core.paper.words import BIND, Para, bold, plain, tied
 from dosewright.core.paper.words import given as as_given
@@ -81,7 +82,7 @@ def test_runs_are_placed_with_their_whole_letters_inside_the_block() -> None:
     assert block
     for run in place_block(block, box.left, box.top, box):
         font = FONTS.font_for(run.text, run.face)
-        assert font
+        assert isinstance(font, Font)
         inks = [ink for letter in run.text if (ink := font.inks[letter])]
         scale = run.size * MM_PER_POINT / 1000
         assert run.baseline - max(ink[3] for ink in inks) * scale >= box.top

@@ -1,6 +1,7 @@
 """Amounts are bound, text is composed, and what cannot be printed right is found before anything is drawn."""
 
 import pytest
+from tests.core.paper.written_names import NAMES
 
 from dosewright.core.paper.page import Face, Kind
 from dosewright.core.paper.words import BIND, Para, Words, bind, check_paras, given, plain
@@ -46,9 +47,19 @@ def test_a_name_typed_with_combining_marks_is_composed_and_printed() -> None:
     assert given("Zoe\u0301").text == "Zo\u00e9"
 
 
-@pytest.mark.parametrize("name", ["שרה לוי", "محمد", "अनीता", "x\u030c\u0323", "zero\u200bwidth"])
-def test_a_script_that_needs_shaping_stops_and_says_so(name: str) -> None:
-    assert [code for code, _ in found(given(name))] == ["paper.needs-shaping"]
+@pytest.mark.parametrize("name", [*NAMES.values(), "x\u030c\u0323", "Sara שרה לוי"])
+def test_a_name_in_a_script_that_needs_shaping_can_be_printed(name: str) -> None:
+    assert found(given(name)) == []
+
+
+@pytest.mark.parametrize("words", [given("zero\u200bwidth"), given("שרהx"), given("م٣"), given("a\u202eb"), plain("שרה")])
+def test_what_could_come_out_wrong_stops_and_says_so(words: Words) -> None:
+    assert [code for code, _ in found(words)] == ["paper.needs-shaping"]
+
+
+def test_a_script_without_a_font_here_stops() -> None:
+    """Khmer stacks letters too; no font for it is shipped, so it is never printed as boxes."""
+    assert [code for code, _ in found(given("សុខា"))] == ["paper.no-glyph"]
 
 
 @pytest.mark.parametrize(("name", "missing"), [("張偉", ("張 (U+5F35)", "偉 (U+5049)")), ("Ann 🙂", ("🙂 (U+1F642)",))])

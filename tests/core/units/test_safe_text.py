@@ -9,7 +9,16 @@ from hypothesis import strategies as st
 
 from dosewright.core.units.amount_words import NumberStyle
 from dosewright.core.units.quantity import Quantity, Unit
-from dosewright.core.units.safe_text import RULES, check_safe_text, format_count, format_quantity, format_strength, tidy_text
+from dosewright.core.units.safe_text import (
+    DECIMAL_COMMA_LANGUAGES,
+    DECIMAL_COMMA_RULES,
+    RULES,
+    check_safe_text,
+    format_count,
+    format_quantity,
+    format_strength,
+    tidy_text,
+)
 
 BAD = [  # rule, what breaks it, what to write instead
     ("trailing-zero", "1.0 mg", "1 mg"),
@@ -196,6 +205,39 @@ TIDY = [
 def test_what_has_one_meaning_is_mended(text: str, country: str, expected: str) -> None:
     assert tidy_text(text, country) == expected
     assert check_safe_text(expected, country) == ()
+
+
+@pytest.mark.parametrize(
+    "text", ["0,125 mg", "0,5 mg", "1,125 mg", "1\u00a0000 mg", "20\u202f000 units", "1 000 mg", "Prendre 2,5 mg le matin."]
+)
+@pytest.mark.parametrize("country", ["FR", "CA", "GB"])
+def test_a_decimal_comma_and_a_blank_between_thousands_are_left_alone(text: str, country: str) -> None:
+    """ "0,125 mg" tidied as thousands would be 125 mg: a thousand times as much."""
+    assert tidy_text(text, country) == text
+
+
+COMMA_BAD = [
+    ("trailing-zero-after-comma", "5,0 mg", "5 mg"),
+    ("trailing-zero-after-comma", "2,50 mg", "2,5 mg"),
+    ("no-zero-before-comma", "Prendre ,5 mg", "Prendre 0,5 mg"),
+    ("point-between-thousands", "1.000 mg", "1\u00a0000 mg"),
+    ("international-unit-abbreviation", "10 UI", "10 unités internationales"),
+    ("international-unit-abbreviation", "10IE", "10 Internationale Einheiten"),
+    ("international-unit-abbreviation", "10 I.E. abends", "10 Internationale Einheiten abends"),
+]
+
+
+@pytest.mark.parametrize(("rule", "bad", "good"), COMMA_BAD)
+@pytest.mark.parametrize("lang", sorted(DECIMAL_COMMA_LANGUAGES))
+def test_each_rule_of_the_decimal_comma_finds_what_breaks_it(rule: str, bad: str, good: str, lang: str) -> None:
+    assert rule in check_safe_text(bad, lang=lang)
+    assert check_safe_text(good, lang=lang) == ()
+
+
+def test_every_rule_of_the_decimal_comma_has_a_worked_case_and_holds_in_its_languages_only() -> None:
+    assert {rule for rule, _, _ in COMMA_BAD} == {rule.id for rule in DECIMAL_COMMA_RULES}
+    assert check_safe_text("1,000 units") == ()
+    assert check_safe_text("Take 1 tablet, 0.5 mg", lang="en") == ()
 
 
 @pytest.mark.parametrize("text", ["1/2 tablet OD", "HCTZ 25 mg", "co-codamol 8/500", "less than < 5", "V tablets", "at 8.00"])

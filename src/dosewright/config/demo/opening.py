@@ -74,8 +74,16 @@ def receive_lots(bench: Bench) -> int:
 def confirm_what_is_clear(bench: Bench) -> tuple[int, int]:
     """Orders that came as structure, and words with one reading. Goes out: how many were confirmed, how many wait for the visitor."""
     waiting = load_waiting()
-    confirmed = [confirm_reading(stored.order.id, bench.on("priya"), Confirmation()).done for stored in waiting if _clear(stored)]
+    confirmed = [_confirmed(bench, stored) for stored in waiting if _clear(stored)]
     return sum(confirmed), len(waiting) - sum(confirmed)
+
+
+def _confirmed(bench: Bench, stored: StoredOrder) -> bool:
+    """Where two strengths of one substance are ordered, they are meant to be taken together."""
+    outcome = confirm_reading(stored.order.id, bench.on("priya"), Confirmation())
+    if [finding.code for finding in outcome.findings] == ["custody.same-substance"]:
+        outcome = confirm_reading(stored.order.id, bench.on("priya"), Confirmation(beside=True))
+    return outcome.done
 
 
 def _clear(stored: StoredOrder) -> bool:

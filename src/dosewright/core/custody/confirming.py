@@ -8,25 +8,27 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from dosewright.core.custody.conflicts import Known, check_conflicts
+from dosewright.core.custody.meanings import LaidOut, choices_of, lay_out_meanings, schedule_of
+from dosewright.core.custody.replacing import held_alike, of_one_substance
+from dosewright.core.custody.wordings import Wording, choice_by
 from dosewright.core.regimen.dosage import Dosage
-from dosewright.core.regimen.expand import expand
 from dosewright.core.regimen.expansion import ExpansionStatus
 from dosewright.core.regimen.order import Order
-from dosewright.core.regimen.reading.reading_values import Choice, Reading, ReadingStatus
+from dosewright.core.regimen.reading.reading_values import Reading, ReadingStatus
 from dosewright.core.units.dosing_time import Moment, Timetable
 from dosewright.core.units.finding import Finding, Severity, blocks
 from dosewright.core.units.ids import OrderId
 
-__all__ = ["Around", "Confirmation", "Settled", "choices_of", "settle"]
-
-_LOOK_AHEAD = 28  # days over which the order must be schedulable before it is confirmed: one cycle
+__all__ = ["Around", "Confirmation", "Settled", "Standing", "alike", "asked_beside_reading", "check_against", "choices_of", "settle"]
 
 
 @dataclass(frozen=True, slots=True)
 class Confirmation:
-    """What the pharmacist says. `choice` counts the readings laid out (None where there was one). `replaces`: the order that this one takes
+    """What the pharmacist says. `choice` counts the meanings laid out (None where there was one). `replaces`: the order that this one takes
     the place of; `beside`: it is meant to count together with the others for the same medicine. `restated` is the reading of directions
-    that the pharmacist wrote anew, where what was received cannot be used; the text as received stays on record."""
+    that the pharmacist wrote anew, where what was received cannot be used; the text as received stays on record. `wording`: the number of
+    the remembered wording by which the choice was made, where it was."""
 
     choice: int | None = None
     reason: str = ""
@@ -36,17 +38,30 @@ class Confirmation:
     replaces: OrderId | None = None
     beside: bool = False
     restated: Reading | None = None
+    wording: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A remembered wording that is in force, and its number."""
+
+    number: int
+    wording: Wording
 
 
 @dataclass(frozen=True, slots=True)
 class Around:
-    """What the order is confirmed among: the person's other confirmed orders, their dosing times, the day; and what was found about the
-    order when it came in."""
+    """What the order is confirmed among: the person's other confirmed orders, their dosing times, the day; what was found about the order
+    when it came in; what is `known` of products and rules (None: nothing is held against them); what the `words` beside a structure say
+    when they are read alone; the wording that is remembered for these words."""
 
     others: Sequence[Order]
     timetable: Timetable
     today: date
     found: tuple[Finding, ...] = ()
+    known: Known | None = None
+    words: Reading | None = None
+    wording: Standing | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,19 +73,22 @@ class Settled:
     findings: tuple[Finding, ...] = ()
 
 
-def choices_of(reading: Reading | None) -> tuple[Choice, ...]:
-    """All readings laid out, question after question: what `Confirmation.choice` counts, from 0."""
-    return tuple(choice for question in reading.questions for choice in question.choices) if reading else ()
-
-
 def settle(order: Order, reading: Reading | None, said: Confirmation, around: Around) -> Settled:
     """The order with the structure that counts. It must be schedulable from today, or from its start where that is later; a rhythm or a
-    course must have a day from which it runs, or it would begin anew with every cycle."""
-    dosages = _dosages(order, reading, said)
-    kept = replace(_dated(order, said), dosages=dosages)
-    findings = (*_about_reading(kept, reading, said), *_about_receipt(order, said, around.found), *_about_others(kept, said, around.others))
-    if dosages and not blocks(findings):
+    course must have a day from which it runs, or it would begin anew with every cycle. What stands against it needs a reason."""
+    laid = lay_out_meanings(order, reading, around.words, around.timetable, around.today)
+    kept = replace(_dated(order, said), dosages=_dosages(order, laid, reading, said))
+    findings = (
+        *_about_reading(kept, laid, reading, said),
+        *_about_wording(reading, said, around),
+        *_about_others(kept, said, around),
+    )
+    if kept.dosages and not blocks(findings):
         findings += _about_schedule(kept, around)
+    against = check_against(kept, said.replaces, around) if kept.dosages and not blocks(findings) else ()
+    findings += against
+    if not said.reason.strip() and (said.restated is not None or _needs_reason(laid, against, around.found)):
+        findings += (_stop("custody.no-reason", order),)
     if blocks(findings):
         return Settled(None, findings=findings)
     replaced = next((other for other in around.others if other.id == said.replaces), None)
@@ -84,60 +102,87 @@ def _dated(order: Order, said: Confirmation) -> Order:
     return replace(order, since=since, until=said.until or order.until, anchor=anchor)
 
 
-def _about_receipt(order: Order, said: Confirmation, found: tuple[Finding, ...]) -> Iterator[Finding]:
-    """A structure that came with a question about it is confirmed with a reason only."""
-    if order.dosages and not said.reason.strip() and any(finding.severity is Severity.DECIDE for finding in found):
-        yield _stop("custody.no-reason", order)
+def _needs_reason(laid: LaidOut, against: tuple[Finding, ...], found: tuple[Finding, ...]) -> bool:
+    """Words and structure that disagree, whatever stands against the order now, and what was asked about it when it came in."""
+    return asked_beside_reading(found) or laid.apart or any(finding.severity is Severity.DECIDE for finding in against)
 
 
-def _dosages(order: Order, reading: Reading | None, said: Confirmation) -> tuple[Dosage, ...]:
+def asked_beside_reading(found: tuple[Finding, ...]) -> bool:
+    """Whether something was asked about an order when it came in beside the questions of its reading: those are answered by choosing."""
+    return any(one.severity is Severity.DECIDE and not one.code.startswith(("read.", "order.directions-open")) for one in found)
+
+
+def _dosages(order: Order, laid: LaidOut, reading: Reading | None, said: Confirmation) -> tuple[Dosage, ...]:
     if said.restated is not None:
         return said.restated.dosages
-    if order.dosages or reading is None:
-        return order.dosages
-    if reading.status is ReadingStatus.READ:
-        return reading.dosages
-    choices = choices_of(reading)
-    chosen = said.choice is not None and 0 <= said.choice < len(choices)
-    return choices[said.choice].dosages if chosen and said.choice is not None else ()
+    if not laid.apart and (order.dosages or (reading is not None and reading.status is ReadingStatus.READ)):
+        return laid.meanings[0] if laid.meanings else ()
+    chosen = said.choice is not None and 0 <= said.choice < len(laid.meanings)
+    return laid.meanings[said.choice] if chosen and said.choice is not None else ()
 
 
-def _about_reading(order: Order, reading: Reading | None, said: Confirmation) -> Iterator[Finding]:
+def _about_reading(order: Order, laid: LaidOut, reading: Reading | None, said: Confirmation) -> Iterator[Finding]:
     if said.restated is not None:
         if said.restated.status is not ReadingStatus.READ:
             yield _stop("custody.restated-not-read", order)
-        if not said.reason.strip():
-            yield _stop("custody.no-reason", order)
     elif reading is not None and reading.status is ReadingStatus.REFUSE:
         yield _stop("custody.reading-refused", order)
     elif not order.dosages:
-        yield _stop("custody.reading-not-chosen", order)
+        yield _stop("custody.words-and-structure" if laid.apart else "custody.reading-not-chosen", order)
 
 
-def _about_others(order: Order, said: Confirmation, others: Sequence[Order]) -> Iterator[Finding]:
-    same = [other for other in others if other.medicine == order.medicine and _overlap(order, other)]
-    if said.replaces is not None and said.replaces not in {other.id for other in others}:
+def _about_wording(reading: Reading | None, said: Confirmation, around: Around) -> Iterator[Finding]:
+    """A choice made by a remembered wording counts only while that wording is in force and says so of this very reading."""
+    if said.wording is None or said.restated is not None:
+        return
+    standing = around.wording
+    if standing is None or standing.number != said.wording or said.choice is None or choice_by(standing.wording, reading) != said.choice:
+        yield Finding("custody.wording-gone", Severity.STOP)
+
+
+def alike(order: Order, around: Around) -> tuple[Order, ...]:
+    """The person's confirmed orders that are in force together with this one and hold the same substance: of them somebody must say
+    whether this one replaces them or counts beside them."""
+    return tuple(other for other in held_alike(order, around.others, around.today) if _one_substance(order, other, around.known))
+
+
+def _one_substance(order: Order, other: Order, known: Known | None) -> bool:
+    if order.medicine == other.medicine:
+        return True
+    if known is None or not {order.medicine, other.medicine} <= set(known.medicines):
+        return False
+    return of_one_substance(known.medicines[order.medicine], known.medicines[other.medicine], known.rules.blends)
+
+
+def _about_others(order: Order, said: Confirmation, around: Around) -> Iterator[Finding]:
+    same = alike(order, around)
+    if said.replaces is not None and said.replaces not in {other.id for other in around.others}:
         yield Finding("custody.not-there", Severity.STOP, {"order": order.id}, {"kind": "order", "id": said.replaces})
     if said.replaces is not None and order.since is None:
         yield _stop("custody.replacing-needs-start", order)
     if same and said.replaces is None and not said.beside:
         names = tuple(other.id for other in same)
-        yield Finding("custody.same-medicine", Severity.STOP, {"order": order.id}, {"orders": names, "medicine": order.medicine})
-
-
-def _overlap(one: Order, other: Order) -> bool:
-    starts = one.until is None or other.since is None or other.since < one.until
-    return starts and (other.until is None or one.since is None or one.since < other.until)
+        code = "custody.same-medicine" if any(other.medicine == order.medicine for other in same) else "custody.same-substance"
+        yield Finding(code, Severity.STOP, {"order": order.id}, {"orders": names, "medicine": order.medicine})
 
 
 def _about_schedule(order: Order, around: Around) -> tuple[Finding, ...]:
-    first = max(around.today, order.since.day) if order.since else around.today
-    found = expand(order, around.timetable, first, _LOOK_AHEAD)
+    found = schedule_of(order, around.timetable, around.today)
     if any(assumed.code == "assumed.anchor" for assumed in found.assumed):
         return (_stop("custody.needs-start", order),)
     if found.status in {ExpansionStatus.SCHEDULED, ExpansionStatus.AS_NEEDED}:
         return ()
     return (_stop("custody.not-schedulable", order), *found.findings)
+
+
+def check_against(order: Order, replaces: OrderId | None, around: Around) -> tuple[Finding, ...]:
+    """What stands against the order as it would count, the one that it replaces ended."""
+    if around.known is None:
+        return ()
+    first = max(around.today, order.since.day) if order.since else around.today
+    held = [other for other in around.others if other.id != order.id]
+    others = tuple(replace(other, until=order.since) if other.id == replaces and order.since else other for other in held)
+    return check_conflicts(order, others, around.known, around.timetable, first)
 
 
 def _stop(code: str, order: Order) -> Finding:

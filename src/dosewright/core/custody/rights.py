@@ -19,10 +19,14 @@ class Ability(StrEnum):
     RECEIVE_ORDERS = "receive orders"
     CONFIRM_READING = "confirm a reading"
     REJECT_ORDER = "reject an order"
+    REMEMBER_WORDING = "remember a wording"
+    REVOKE_WORDING = "revoke a wording"
     STOP_ORDER = "stop an order"
     PLAN_SET = "plan a set"
     ANSWER_FINDING = "answer a finding"  # why a plan goes on in spite of it, or where a medicine goes
     PRINT_SET = "print a set"
+    MEASURE_PRINTER = "measure a printer"
+    CHANGE_RULE = "change a rule"  # what may lie in a card
     RECEIVE_STOCK = "receive stock"
     PLACE_MEDICINE = "place a medicine"
     TAKE_OUT_MEDICINE = "take out a medicine"
@@ -58,10 +62,14 @@ RIGHTS: dict[Ability, frozenset[Role]] = {
     Ability.RECEIVE_ORDERS: _BENCH,
     Ability.CONFIRM_READING: frozenset({_P}),
     Ability.REJECT_ORDER: frozenset({_P}),
+    Ability.REMEMBER_WORDING: frozenset({_P}),
+    Ability.REVOKE_WORDING: frozenset({_P}),
     Ability.STOP_ORDER: frozenset({_P}),
     Ability.PLAN_SET: _BENCH,
     Ability.ANSWER_FINDING: frozenset({_P}),
     Ability.PRINT_SET: _BENCH,
+    Ability.MEASURE_PRINTER: _BENCH | {_M},
+    Ability.CHANGE_RULE: frozenset({_P}),
     Ability.RECEIVE_STOCK: _BENCH | {_M},
     Ability.PLACE_MEDICINE: _BENCH,
     Ability.TAKE_OUT_MEDICINE: _BENCH,

@@ -1,6 +1,6 @@
 """An order's standing: waiting until a pharmacist settles it, once. What is written about it in the ledger."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from dosewright.core.custody.confirming import Confirmation
@@ -38,12 +38,14 @@ def end_at(order: Order, at: Moment) -> Order:
     return order if order.until is not None and order.until <= at else replace(order, until=at)
 
 
-def facts_of_order(order: Order, said: Confirmation) -> dict[str, Fact]:
-    """Whose order, for what, in which words, from when until when, and what the pharmacist chose."""
+def facts_of_order(order: Order, said: Confirmation, structure: tuple[str, ...], against: Iterable[Finding]) -> dict[str, Fact]:
+    """Whose order, for what, in which words; the `structure` that counts from now on, written out dosage by dosage; from when until when;
+    what the pharmacist chose, by which remembered wording, and what stood `against` it that the reason answers."""
     return {
         "person": order.person,
         "medicine": order.medicine,
         "text": order.text,
+        "structure": structure,
         "since": _written(order.since),
         "until": _written(order.until),
         "anchor": order.anchor,
@@ -51,6 +53,8 @@ def facts_of_order(order: Order, said: Confirmation) -> dict[str, Fact]:
         "reason": said.reason,
         "replaces": said.replaces,
         "restated": said.restated is not None,
+        "wording": said.wording,
+        "against": tuple(finding.code for finding in against if finding.severity is Severity.DECIDE),
     }
 
 

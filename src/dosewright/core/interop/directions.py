@@ -10,7 +10,7 @@ from dosewright.core.regimen.reading.read import read
 from dosewright.core.regimen.reading.reading_values import Reading, ReadingStatus, Setting
 from dosewright.core.units.finding import Finding, Severity
 
-__all__ = ["findings_of_reading", "read_directions"]
+__all__ = ["findings_of_reading", "read_beside", "read_directions"]
 
 _OUTCOMES = {
     ReadingStatus.DECIDE: ("order.directions-open", Severity.DECIDE),
@@ -32,6 +32,12 @@ def _read_for(text: str, lang: str, country: str, medicine: Medicine) -> Reading
 def _read(text: str, setting: Setting) -> Reading:
     """Kept, because a pharmacy's orders share a few hundred wordings, and one costs milliseconds."""
     return read(text, setting)
+
+
+def read_beside(text: str, medicine: Medicine, source: OrderSource) -> Reading:
+    """What the words beside an order's structure say: the lines of several instructions are one, each part after the one before."""
+    lines = [line.strip().rstrip(".,;") for line in text.splitlines() if line.strip()]
+    return read_directions(", ".join(lines) if lines[1:] else text, medicine, source)
 
 
 def findings_of_reading(reading: Reading, text: str) -> Iterator[Finding]:

@@ -9,6 +9,7 @@ directions' own bounds do. Source: HL7 FHIR R4 (4.0.1), MedicationRequest; its m
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import partial
 from typing import Any
 
 from dosewright.core.interop.directions import findings_of_reading, read_directions
@@ -16,6 +17,7 @@ from dosewright.core.interop.dosage_json import parse_dosage
 from dosewright.core.interop.fhir_entries import Entry
 from dosewright.core.interop.fhir_medicine import MedicineReader
 from dosewright.core.interop.fhir_notes import ResourceNotes
+from dosewright.core.interop.instructions_together import whole_reading, with_choices
 from dosewright.core.interop.large_amounts import check_large_amounts
 from dosewright.core.interop.orders_in import OrderSource, ReceivedOrder
 from dosewright.core.medicines.medicine import Medicine
@@ -65,7 +67,7 @@ class OrderReader:
         read = [self._dosage(given, place, medicine, notes) for place, given in enumerate(request.get("dosageInstruction", ()))]
         if not read:
             notes.stop("order.no-directions", "MedicationRequest.dosageInstruction")
-        asked = next((reading for _, reading in read if reading and not reading.dosages), None)
+        asked = whole_reading(read) if len(read) > 1 else next((reading for _, reading in read if reading and not reading.dosages), None)
         complete = notes.usable and all(dosages for dosages, _ in read)
         dosages = tuple(dosage for dosages, _ in read for dosage in dosages) if complete else ()
         if large := tuple(check_large_amounts(dosages, medicine)):
@@ -95,7 +97,7 @@ class OrderReader:
         if dosage.sequence is not None and len(reading.dosages) > 1:
             notes.stop("order.sequence-of-words", f"{path}.sequence")
             return (), reading
-        return tuple(_joined(read, dosage) for read in reading.dosages), reading
+        return tuple(_joined(read, dosage) for read in reading.dosages), with_choices(reading, partial(_beside, dosage))
 
 
 def order_id(entry: Entry) -> OrderId | None:
@@ -126,6 +128,13 @@ def _is_active(request: Mapping[str, Any], notes: ResourceNotes) -> bool:
 
 def _is_structured(dosage: Dosage) -> bool:
     return bool(dosage.timing or dosage.as_needed or dosage.amounts)
+
+
+def _beside(given: Dosage, read: tuple[Dosage, ...]) -> tuple[Dosage, ...]:
+    """One thing that the words may mean, with what stood beside them; nothing where a number in the sequence cannot be that of several."""
+    if given.sequence is not None and len(read) > 1:
+        return ()
+    return tuple(_joined(dosage, given) for dosage in read)
 
 
 def _joined(read: Dosage, given: Dosage) -> Dosage:

@@ -17,7 +17,7 @@ from dosewright.core.interop.findings_json import finding_in_json
 from dosewright.core.interop.json_text import Writable, parse_json
 from dosewright.core.interop.plan_object import PlanError, PlanObject
 from dosewright.core.medicines.medicine import Medicine
-from dosewright.core.packing.plan_values import Alongside, Card, CardColumn, Content, PackedCavity, PersonPlan, Plan, Proof
+from dosewright.core.packing.plan_values import Alongside, Card, CardColumn, Content, PackedCavity, PersonPlan, Plan, Proof, WhenNeeded
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber, MedicineCode, OrderId, PersonId, SlotName
 from dosewright.core.units.quantity import Quantity, Unit, format_amount
@@ -154,13 +154,25 @@ def _card(card: Card) -> str:
 
 
 def _column(column: CardColumn) -> dict[str, Writable]:
-    return {
+    said: dict[str, Writable] = {
         "column": column.column,
         "slot": column.slot,
         "time": _clock(column.time),
         "from": column.first.isoformat(),
         "part": column.part,
         "parts": column.parts,
+    }
+    return said | {"when_needed": _when_needed(column.when_needed)} if column.when_needed else said
+
+
+def _when_needed(said: WhenNeeded) -> dict[str, Writable]:
+    """The key stands only in columns of as-needed medicines; `apart_minutes` only where the directions say it."""
+    return {
+        "order": said.order,
+        "medicine": said.medicine,
+        "dose": format_amount(said.dose.count),
+        "most_in_24_hours": format_amount(said.most.count),
+        **({"apart_minutes": said.apart} if said.apart is not None else {}),
     }
 
 
@@ -224,14 +236,14 @@ def _read_card(card: PlanObject, medicines: Mapping[MedicineCode, Medicine]) -> 
         first=card.day("from"),
         last=card.day("to"),
         beyond_use=card.day("beyond_use"),
-        columns=tuple(_read_column(column) for column in card.objects("columns")),
+        columns=tuple(_read_column(column, medicines) for column in card.objects("columns")),
         cavities=tuple(_read_cavity(cavity, medicines) for cavity in card.objects("cavities")),
     )
     card.finish()
     return found
 
 
-def _read_column(column: PlanObject) -> CardColumn:
+def _read_column(column: PlanObject, medicines: Mapping[MedicineCode, Medicine]) -> CardColumn:
     found = CardColumn(
         column=column.whole("column"),
         slot=SlotName(column.text("slot")),
@@ -239,8 +251,19 @@ def _read_column(column: PlanObject) -> CardColumn:
         first=column.day("from"),
         part=column.whole("part"),
         parts=column.whole("parts"),
+        when_needed=_read_when_needed(column.object("when_needed"), medicines) if column.has("when_needed") else None,
     )
     column.finish()
+    return found
+
+
+def _read_when_needed(said: PlanObject, medicines: Mapping[MedicineCode, Medicine]) -> WhenNeeded:
+    code = MedicineCode(said.text("medicine"))
+    unit = medicines[code].unit if code in medicines else Unit("")
+    dose, most = (Quantity(said.amount(name), unit) for name in ("dose", "most_in_24_hours"))
+    apart = said.whole("apart_minutes") if said.has("apart_minutes") else None
+    found = WhenNeeded(OrderId(said.text("order")), code, dose, most, apart)
+    said.finish()
     return found
 
 

@@ -52,10 +52,7 @@ def _fields(table: TomlTable) -> dict[str, Sourced]:
 def _rules(table: TomlTable) -> dict[str, Sourced]:
     lines = {rule: table.table(rule) for rule in PROFILE_RULES}
     table.require_all_known()
-    found = {rule: _sourced(line, _rule_value(line, PROFILE_RULES[rule]), "") for rule, line in lines.items()}
-    if found["as_needed_in_card"].value:
-        raise lines["as_needed_in_card"].fault("value", "must be false: cards for as-needed medicines are not made here, they go alongside")
-    return found
+    return {rule: _sourced(line, _rule_value(line, PROFILE_RULES[rule]), "") for rule, line in lines.items()}
 
 
 def _rule_value(line: TomlTable, kind: str) -> int | bool | str:

@@ -1,28 +1,19 @@
 """Files of rules about medicines → values. In: TOML text of forms, products, pairs. Out: rules with their sources, or one sentence."""
 
-import re
 from collections.abc import Iterable
 
 from dosewright.core.interop.toml_text import TomlTable, parse_toml
 from dosewright.core.medicines.flags import FLAGS
 from dosewright.core.medicines.food import FoodRelation, FoodRule
 from dosewright.core.medicines.neighbours import PairRule
+from dosewright.core.medicines.rule_codes import HAZARDOUS, known_code, limit_of
 from dosewright.core.medicines.spacing import SpacingRule
 from dosewright.core.medicines.substances import Blend, DailyMaximum
-from dosewright.core.medicines.suitability import Rule, Rules, Standing
+from dosewright.core.medicines.suitability import STANDING_OF, Rule, Rules, Standing
 
 __all__ = ["parse_pairs", "parse_rules"]
 
 _EVIDENCE = ("retrieved", "memory", "proposal")
-_LIMIT = re.compile(r"T([1-9]\d{0,2})")
-_STANDINGS = {
-    "X": Standing.EXCLUDED,
-    "XD": Standing.UNLESS_PROVED,
-    "S": Standing.SEPARATE,
-    "H": Standing.SEPARATE,
-    "W": Standing.CONFIRM,
-    "ok": Standing.FITS,
-}
 
 
 def parse_rules(forms: str, products: str) -> Rules:
@@ -97,20 +88,20 @@ def _product(table: TomlTable) -> Rule:
 def _rule(table: TomlTable, names: tuple[str, ...] = (), forms: tuple[str, ...] = ()) -> Rule:
     codes = table.texts("codes")
     for code in codes:
-        if code not in _STANDINGS and not _LIMIT.fullmatch(code):
+        if not known_code(code):
             raise table.fault("codes", f"must be of X, XD, S, H, W, ok or T with days such as T30, not {code!r}")
-    limits = [int(found[1]) for code in codes if (found := _LIMIT.fullmatch(code))]
     made = Rule(
         id=table.text("id"),
-        standing=max((_STANDINGS[code] for code in codes if code in _STANDINGS), default=Standing.FITS),
+        standing=max((STANDING_OF[code] for code in codes if code in STANDING_OF), default=Standing.FITS),
         why=table.text("id"),
         **_cited(table),
-        limit_days=min(limits, default=None),
-        hazardous="H" in codes,
+        limit_days=limit_of(codes),
+        hazardous=HAZARDOUS in codes,
         weekly=table.flag("weekly") if table.has("weekly") else False,
         asks=table.flag("asks") if table.has("asks") else True,
         names=names,
         forms=forms,
+        medicines=(),
     )
     table.require_all_known()
     return made

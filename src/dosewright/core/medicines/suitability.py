@@ -13,9 +13,11 @@ from functools import lru_cache
 from dosewright.core.medicines.food import FoodRule
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.names import mentions, words_of
+from dosewright.core.medicines.rule_codes import HAZARDOUS, PACKABLE
 from dosewright.core.medicines.substances import Blend, DailyMaximum
+from dosewright.core.units.ids import MedicineCode
 
-__all__ = ["NO_RULES", "Rule", "Rules", "Standing", "limit_days", "meant_weekly", "rules_about", "strictest"]
+__all__ = ["NO_RULES", "STANDING_OF", "Rule", "Rules", "Standing", "holds_back", "limit_days", "meant_weekly", "rules_about", "strictest"]
 
 
 class Standing(IntEnum):
@@ -28,11 +30,22 @@ class Standing(IntEnum):
     EXCLUDED = 4  # X: out; nothing lets it in
 
 
+STANDING_OF: Mapping[str, Standing] = {
+    "X": Standing.EXCLUDED,
+    "XD": Standing.UNLESS_PROVED,
+    "S": Standing.SEPARATE,
+    HAZARDOUS: Standing.SEPARATE,
+    "W": Standing.CONFIRM,
+    PACKABLE: Standing.FITS,
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Rule:
     """One line of the rules. `why` is the code that the alongside list shows. `limit_days`: at most so long in a card, from packing.
 
-    `evidence` is "retrieved", "memory" or "proposal", as the line's source was known when it was written down.
+    `evidence` is "retrieved", "memory" or "proposal", as the line's source was known when it was written down; "pharmacy" where the
+    pharmacy made the rule itself.
     """
 
     id: str
@@ -48,6 +61,7 @@ class Rule:
     asks: bool = True  # a CONFIRM that a person must answer; else it is only worth knowing
     names: tuple[str, ...] = ()  # generic names, any of which it is about; for rules by product
     forms: tuple[str, ...] = ()  # where not empty: only these forms
+    medicines: tuple[MedicineCode, ...] = ()  # products by code, for a rule about these alone
 
 
 @dataclass(frozen=True, slots=True, eq=False)  # compared by identity: what they say about a medicine is remembered
@@ -72,9 +86,14 @@ NO_RULES = Rules()
 
 @lru_cache(maxsize=16384)
 def rules_about(medicine: Medicine, rules: Rules) -> tuple[Rule, ...]:
-    """Every rule about the medicine, by form, then flags, then product. None of them is by form where no file knows the form."""
+    """Every rule about the medicine, by form, then flags, then product. None of them is by form where no file knows the form.
+
+    A rule about this very product stands in place of those by generic name, but for what these exclude, call hazardous or mean weekly.
+    """
     by_flag = (rules.flags[flag] for flag in sorted(medicine.flags) if flag in rules.flags)
-    by_product = (rule for rule in rules.products if _speaks_of(rule, medicine))
+    by_product = [rule for rule in rules.products if _speaks_of(rule, medicine)]
+    if any(rule.medicines for rule in by_product):
+        by_product = [rule for rule in by_product if rule.medicines or _lasting(rule)]
     return tuple(dict.fromkeys((*_by_form(medicine.form.casefold().strip(), rules), *by_flag, *by_product)))
 
 
@@ -87,12 +106,25 @@ def _by_form(form: str, rules: Rules) -> tuple[Rule, ...]:
 
 
 def _speaks_of(rule: Rule, medicine: Medicine) -> bool:
+    if rule.medicines:
+        return medicine.code in rule.medicines
     return (not rule.forms or medicine.form in rule.forms) and any(mentions(medicine.name, name) for name in rule.names)
+
+
+def _lasting(rule: Rule) -> bool:
+    """What no rule about a single product lifts."""
+    return rule.standing is Standing.EXCLUDED or rule.hazardous or rule.weekly
 
 
 def strictest(about: tuple[Rule, ...]) -> Rule | None:
     """The rule that decides: the strictest standing, the first among equals."""
     return max(about, key=lambda rule: rule.standing, default=None)
+
+
+def holds_back(about: tuple[Rule, ...]) -> Rule | None:
+    """The rule that does not just let the medicine in; None where none holds it back."""
+    rule = strictest(about)
+    return rule if rule and rule.standing is not Standing.FITS else None
 
 
 def meant_weekly(about: tuple[Rule, ...]) -> Rule | None:

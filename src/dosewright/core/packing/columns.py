@@ -13,7 +13,7 @@ from dosewright.core.packing.load import Item, Load, problem_on
 from dosewright.core.packing.request import Places, PlanRequest
 from dosewright.core.packing.solve import Problem, Solution, solve
 
-__all__ = ["LoadColumns", "WeekColumns", "kept_in", "solve_load"]
+__all__ = ["LoadColumns", "WeekColumns", "kept_in", "solve_load", "used_in"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +54,7 @@ def kept_in(
     items: Sequence[Item], arranged: Sequence[int], weeks: Sequence[Sequence[date]], bounds: Sequence[int]
 ) -> tuple[WeekColumns, ...]:
     """Each week's columns where every item keeps the column that `arranged` gives it. `bounds`: each week's lower bound."""
-    return tuple(WeekColumns(_used(items, arranged, week), bound) for week, bound in zip(weeks, bounds, strict=True))
+    return tuple(WeekColumns(used_in(items, arranged, week), bound) for week, bound in zip(weeks, bounds, strict=True))
 
 
 class _Packer:
@@ -88,10 +88,10 @@ def _week_alone(load: Load, week: Sequence[date], packer: _Packer, whole: Soluti
     if whole.count <= 1:
         return Solution((0,) * len(items), min(1, len(items)), min(1, len(items)), 0), ((items,) if items else ())
     found, arranged = packer.pack(items, packer.problem(items, week))
-    return found, _used(items, arranged, week)
+    return found, used_in(items, arranged, week)
 
 
-def _used(items: Sequence[Item], arranged: Sequence[int], week: Sequence[date]) -> tuple[tuple[Item, ...], ...]:
+def used_in(items: Sequence[Item], arranged: Sequence[int], week: Sequence[date]) -> tuple[tuple[Item, ...], ...]:
     """The items of each column that holds anything that week, in column order."""
     due = [(column, item) for item, column in zip(items, arranged, strict=True) if any(day in item.counts for day in week)]
     return tuple(tuple(item for at, item in due if at == column) for column in sorted({at for at, _ in due}))

@@ -1,10 +1,11 @@
 """How much of a substance a person takes in a day against the most that a rule allows: orders and rules in, findings out.
 
-Everything supplied counts, in a card or alongside; an as-needed order counts every day at the most that it allows. A day is midnight to
-midnight. What cannot be counted in milligrams is said, never taken for nothing.
+Asked when a cycle is planned, and before that when an order is confirmed. Everything supplied counts, in a card or alongside; an as-needed
+order counts every day at the most that it allows. A day is midnight to midnight. What cannot be counted in milligrams is said, never taken
+for nothing.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -18,14 +19,26 @@ from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.expand import expand
 from dosewright.core.regimen.expansion import ExpansionStatus
 from dosewright.core.regimen.order import Order
-from dosewright.core.units.dosing_time import Moment
+from dosewright.core.units.dosing_time import Moment, Timetable
 from dosewright.core.units.finding import Fact, Finding, Severity
+from dosewright.core.units.ids import MedicineCode
 from dosewright.core.units.person import Person
 from dosewright.core.units.quantity import Quantity
 
-__all__ = ["check_daily_totals"]
+__all__ = ["Taking", "check_daily_totals", "check_taken"]
 
 _Held = tuple[Order, Medicine, int, int]  # an order, its product, and which of how many substances the rule is about
+
+
+@dataclass(frozen=True, slots=True)
+class Taking:
+    """What counting needs to know: the products, the rules, one person's dosing times, the days."""
+
+    medicines: Mapping[MedicineCode, Medicine]
+    rules: Rules
+    timetable: Timetable
+    first: date
+    days: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,21 +50,27 @@ class _Taken:
 
 
 def check_daily_totals(person: Person, supplied: Sequence[Order], request: PlanRequest) -> tuple[Finding, ...]:
+    """As `check_taken`, for the cycle that is planned."""
+    taking = Taking(request.medicines, request.rules, request.timetable_of(person), request.first, request.days)
+    return check_taken(person, supplied, taking)
+
+
+def check_taken(person: Person, orders: Sequence[Order], taking: Taking) -> tuple[Finding, ...]:
     """For each rule the fullest day if it is above the maximum, or that what is taken cannot be counted. In the order of the rules."""
-    if not request.rules.maxima:
+    if not taking.rules.maxima:
         return ()
     held: dict[int, list[_Held]] = {}  # by the rule's place
-    for order in supplied:
-        if medicine := request.medicines.get(order.medicine):
-            for place, nth, of in _limited(medicine, request.rules):
+    for order in orders:
+        if medicine := taking.medicines.get(order.medicine):
+            for place, nth, of in _limited(medicine, taking.rules):
                 held.setdefault(place, []).append((order, medicine, nth, of))
-    return tuple(found for place in sorted(held) for found in _check(request.rules.maxima[place], person, held[place], request))
+    return tuple(found for place in sorted(held) for found in _check(taking.rules.maxima[place], person, held[place], taking))
 
 
-def _check(rule: DailyMaximum, person: Person, held: Sequence[_Held], request: PlanRequest) -> Iterator[Finding]:
-    taken = [_taken(one, person, request) for one in held]
+def _check(rule: DailyMaximum, person: Person, held: Sequence[_Held], taking: Taking) -> Iterator[Finding]:
+    taken = [_taken(one, taking) for one in held]
     besides = sum((one.besides for one in taken if one.besides is not None), Fraction(0))
-    total, day = _fullest([one.days for one in taken], request.first)
+    total, day = _fullest([one.days for one in taken], taking.first)
     cited: dict[str, Fact] = {"rule": rule.id, "reason": rule.reason, "source": rule.source, "dated": rule.dated}
     medicines: dict[str, Fact] = {"name": person.name, "medicine": ", ".join(dict.fromkeys(medicine.label for _, medicine, _, _ in held))}
     where: dict[str, Fact] = {"person": person.id, "date": day}
@@ -80,9 +99,9 @@ def _fullest(each: Iterable[dict[date, Fraction]], first: date) -> tuple[Fractio
     return most, min(day for day, total in sums.items() if total == most)
 
 
-def _taken(held: _Held, person: Person, request: PlanRequest) -> _Taken:
+def _taken(held: _Held, taking: Taking) -> _Taken:
     order, *_ = held
-    expansion = expand(order, request.timetable_of(person), request.first, request.days)
+    expansion = expand(order, taking.timetable, taking.first, taking.days)
     if expansion.status not in (ExpansionStatus.SCHEDULED, ExpansionStatus.AS_NEEDED):
         return _Taken({}, None)
     days: dict[date, Fraction] = {}

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from dosewright.core.medicines.medicine import Medicine
-from dosewright.core.medicines.suitability import limit_days, rules_about
 from dosewright.core.packing.beyond_use import beyond_use
 from dosewright.core.packing.cards import DraftColumn
+from dosewright.core.packing.last_day import last_day_of, limits_of
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.person import Person
@@ -31,19 +31,11 @@ def keeping_of(draft: Iterable[DraftColumn], request: PlanRequest) -> Keeping:
     """The card's beyond-use date from all that lies in it."""
     longest = timedelta(days=request.profile.number("bud_max_days"))
     medicines = {item.medicine.code: item.medicine for column in draft for item in column.items}
-    limits = [(limit, m) for m in medicines.values() for limit in _limits(m, request)]
+    limits = [(limit, m) for m in medicines.values() for limit in limits_of(m, request)]
     last = beyond_use(request.prepared_on, (limit for limit, _ in limits), longest)
     binding = sorted((m.code, at) for at, (limit, m) in enumerate(limits) if limit == last)
     by_profile = last == request.prepared_on + longest
     return Keeping(last, None if by_profile or not binding else limits[binding[0][1]][1])
-
-
-def _limits(medicine: Medicine, request: PlanRequest) -> Iterable[date]:
-    if medicine.code in request.expiries:
-        yield request.expiries[medicine.code]
-    days = limit_days(rules_about(medicine, request.rules))
-    if days is not None:
-        yield request.prepared_on + timedelta(days=days)
 
 
 def check_keeping(
@@ -60,15 +52,31 @@ def check_keeping(
     if not late:
         return ()
     _, keeping, draft = min(late, key=lambda entry: entry[0])
-    return (_too_late(person, keeping, _last_dose(draft), request),)
+    return (_too_late(person, keeping, draft, request),)
 
 
 def _last_dose(draft: Sequence[DraftColumn]) -> date:
-    return max(day for column in draft for item in column.items for day in column.days if day in item.counts)
+    return max(_doses(draft))
 
 
-def _too_late(person: Person, keeping: Keeping, last_dose: date, request: PlanRequest) -> Finding:
-    possible = max(0, (keeping.last - request.first).days + 1)
+def _doses(draft: Sequence[DraftColumn]) -> Iterable[date]:
+    return (day for column in draft for item in column.items for day in column.days if day in item.counts)
+
+
+def _days_possible(draft: Sequence[DraftColumn], request: PlanRequest) -> int:
+    """The days before the first that anything taken until then would not keep to."""
+    taken = sorted((day, item.medicine.code) for column in draft for item in column.items for day in column.days if day in item.counts)
+    limits = {item.medicine.code: last_day_of([item.medicine], request) for column in draft for item in column.items}
+    earliest = date.max
+    for day, code in taken:
+        earliest = min(earliest, limits[code])
+        if earliest < day:
+            return (day - request.first).days
+    return request.days
+
+
+def _too_late(person: Person, keeping: Keeping, draft: Sequence[DraftColumn], request: PlanRequest) -> Finding:
+    possible, last_dose = _days_possible(draft, request), _last_dose(draft)
     binds = keeping.binds.label if keeping.binds else f"{request.profile.title}, {request.profile.number('bud_max_days')} days from packing"
     facts: dict[str, Fact] = {"name": person.name, "binds": binds, "last": last_dose, "limit": keeping.last, "days_possible": possible}
     return Finding("beyond-use", Severity.STOP, {"person": person.id}, facts)

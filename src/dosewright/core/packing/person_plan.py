@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, time, timedelta
 from fractions import Fraction
+from functools import partial
 from operator import attrgetter
 
 from dosewright.core.medicines.volume import volume_of
@@ -16,12 +17,15 @@ from dosewright.core.packing.free_columns import use_free_columns
 from dosewright.core.packing.ingredients import check_ingredients
 from dosewright.core.packing.keeping import Keeping, check_keeping, keeping_of
 from dosewright.core.packing.load import Item, Load, loads_of
+from dosewright.core.packing.on_demand_cards import on_demand_cards
 from dosewright.core.packing.placing import Placed, UnitDose, place_order
 from dosewright.core.packing.plan_values import Alongside, Card, CardColumn, Content, PackedCavity, PersonPlan, Proof
 from dosewright.core.packing.remarks import remarks_on
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.rolls import roll_pouches
-from dosewright.core.units.finding import Finding, blocks
+from dosewright.core.packing.sharing import keep_together, sharing
+from dosewright.core.packing.staying import settle_weeks
+from dosewright.core.units.finding import Fact, Finding, Severity, blocks
 from dosewright.core.units.ids import CardNumber, SlotName
 from dosewright.core.units.person import Person
 
@@ -53,28 +57,43 @@ def plan_person(person: Person, request: PlanRequest, setting: str) -> Planned:
     drafts, proof = _drafts(loads_of(doses, request), person, request)
     keepings = [keeping_of(draft, request) for draft in drafts]
     too_late = check_keeping(person, drafts, keepings, request)
+    demanded = [p.on_demand for p in placed if p.on_demand]
     if blocks(too_late):
-        beside = _by_order((*beside, *(_held(p, too_late[0].code) for p in placed if p.doses)))
-        drafts, proof = [], _NOTHING_PACKED
+        beside = _by_order((*beside, *(held for p in placed if (held := _held(p, too_late[0].code)))))
+        drafts, demanded, proof = [], [], _NOTHING_PACKED
     parts = _parts(drafts)
     cards = [_card(draft, keeping, parts, request) for draft, keeping in zip(drafts, keepings, strict=bool(drafts))]
+    cards += (besides := on_demand_cards(demanded, request))
+    proof = replace(proof, cards=proof.cards + len(besides), cards_lower_bound=proof.cards_lower_bound + len(besides))
     basis = fingerprint_of_set(setting, person, request, cards, beside)
     numbered = _numbered(basis, cards, request)
-    remarks = remarks_on(person, numbered, doses, request)
+    remarks = remarks_on(person, [card for card in numbered if not card.as_needed], doses, request)
     together = _check_together(person, placed, doses, request)
-    return Planned(PersonPlan(person.id, numbered, beside, proof), (*found, *too_late, *remarks, *together), basis)
+    said = (*found, *too_late, *_unproved(person, proof), *remarks, *together)
+    return Planned(PersonPlan(person.id, numbered, beside, proof), said, basis)
+
+
+def _unproved(person: Person, proof: Proof) -> tuple[Finding, ...]:
+    """Where the search ended at its limit the plan says so, and gives the bound that stands."""
+    if proof.optimal and proof.cards == proof.cards_lower_bound:
+        return ()
+    figures: dict[str, Fact] = {name: getattr(proof, name) for name in ("columns", "lower_bound", "cards", "cards_lower_bound", "nodes")}
+    return (Finding("proof.open", Severity.NOTE, {"person": person.id}, {"name": person.name, **figures}),)
 
 
 def _check_together(person: Person, placed: Iterable[Placed], doses: Sequence[UnitDose], request: PlanRequest) -> tuple[Finding, ...]:
     """What the orders that are supplied in this cycle, in a card or alongside, come to together."""
     ids = {dose.order for dose in doses} | {one.alongside.order for one in placed if one.alongside}
+    ids |= {one.on_demand.says.order for one in placed if one.on_demand}
     supplied = [order for order in request.orders_of(person.id) if order.id in ids]
     return (*check_ingredients(person, supplied, doses, request), *check_daily_totals(person, supplied, request))
 
 
-def _held(placed: Placed, why: str) -> Alongside:
-    first: UnitDose = placed.doses[0]
-    return Alongside(first.order, first.medicine.code, why)
+def _held(placed: Placed, why: str) -> Alongside | None:
+    """The alongside entry of an order that would have lain in a card."""
+    if placed.on_demand:
+        return Alongside(placed.on_demand.says.order, placed.on_demand.medicine.code, why)
+    return Alongside(placed.doses[0].order, placed.doses[0].medicine.code, why) if placed.doses else None
 
 
 def _by_order(alongside: Iterable[Alongside]) -> tuple[Alongside, ...]:
@@ -106,35 +125,27 @@ def most_weeks_of(person: Person, request: PlanRequest) -> int:
 def _card_drafts(
     solved: Sequence[LoadColumns], weeks: Sequence[tuple[date, ...]], person: Person, request: PlanRequest
 ) -> tuple[list[list[DraftColumn]], Proof]:
-    width, most_weeks = request.format.columns, most_weeks_of(person, request)
-    kept, weekly = ([[getattr(s, way)[w] for s in solved] for w in range(len(weeks))] for way in ("kept", "weekly"))
-    bound = [sum(column.lower_bound for column in week) for week in weekly]
-    keeps = _no_worse(_used(kept), _used(weekly), width, most_weeks)
-    chosen = _widened(solved, weeks, person, request) if keeps else weekly
-    drafts = draft_cards([_columns(solved, week, days) for week, days in zip(chosen, weeks, strict=True)], width, most_weeks)
-    fullest, lowest = max(_used(kept if keeps else weekly)), max(bound)
+    width, most_weeks, places = request.format.columns, most_weeks_of(person, request), request.places.get(person.id, {})
+    may_share = sharing(solved, weeks, request)
+    count = partial(card_count, columns=width, most_weeks=most_weeks, may_share=may_share)
+    bound = [sum(one.weekly[w].lower_bound for one in solved) for w in range(len(weeks))]
+    settled, stay = settle_weeks(solved, weeks, count, request, places)
+    least = _by_week(settled, weeks)
+    cards = count(_used(least))
+    wider = use_free_columns(settled, weeks, places, lambda used: count(used) <= cards) if stay else settled
+    columns = [_columns(settled, week, days) for week, days in zip(_by_week(wider, weeks), weeks, strict=True)]
+    drafts = draft_cards(columns, width, most_weeks, may_share)
+    fullest, lowest = max(_used(least)), max(bound)
     nodes = sum(s.nodes for s in solved)
-    return drafts, Proof(fullest, lowest, fullest == lowest, nodes, len(drafts), card_count(bound, width, most_weeks))
+    return drafts, Proof(fullest, lowest, fullest == lowest, nodes, len(drafts), count(bound))
 
 
-def _widened(
-    solved: Sequence[LoadColumns], weeks: Sequence[tuple[date, ...]], person: Person, request: PlanRequest
-) -> list[list[WeekColumns]]:
-    """Week by week the columns in which medicines keep their places, with free columns used where they better anything."""
-    width, most_weeks = request.format.columns, most_weeks_of(person, request)
-    cards = card_count([sum(len(s.kept[w].columns) for s in solved) for w in range(len(weeks))], width, most_weeks)
-    places = request.places.get(person.id, {})
-    wider = use_free_columns(solved, weeks, places, lambda used: card_count(used, width, most_weeks) <= cards)
-    return [[s.kept[w] for s in wider] for w in range(len(weeks))]
+def _by_week(loads: Sequence[LoadColumns], weeks: Sequence[tuple[date, ...]]) -> list[list[WeekColumns]]:
+    return [[one.kept[w] for one in loads] for w in range(len(weeks))]
 
 
 def _used(weeks: Iterable[Sequence[WeekColumns]]) -> list[int]:
     return [sum(len(found.columns) for found in week) for week in weeks]
-
-
-def _no_worse(kept: Sequence[int], weekly: Sequence[int], width: int, most_weeks: int) -> bool:
-    """Whether keeping every medicine in its column costs neither a card nor a column in the fullest week."""
-    return card_count(kept, width, most_weeks) <= card_count(weekly, width, most_weeks) and max(kept) <= max(weekly)
 
 
 def _columns(solved: Sequence[LoadColumns], week: Sequence[WeekColumns], days: tuple[date, ...]) -> list[DraftColumn]:
@@ -147,9 +158,10 @@ def _columns(solved: Sequence[LoadColumns], week: Sequence[WeekColumns], days: t
 
 def _roll_drafts(loads: Sequence[Load], request: PlanRequest) -> tuple[list[list[DraftColumn]], Proof]:
     found, width = roll_pouches(loads, request), request.format.columns
-    drafts = draft_rolls(found.pouches, width)
+    drafts = draft_rolls(found.pouches, width, lambda pouches: keep_together(pouches, request))
     proved = found.fewest == len(found.pouches)
-    return drafts, Proof(found.most, found.most_bound, proved, found.nodes, len(drafts), -(-found.fewest // width))
+    fewest = len(drafts) if proved else -(-found.fewest // width)
+    return drafts, Proof(found.most, found.most_bound, proved, found.nodes, len(drafts), fewest)
 
 
 def _parts(drafts: Iterable[Sequence[DraftColumn]]) -> _Parts:

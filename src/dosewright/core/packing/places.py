@@ -13,7 +13,7 @@ def places_of(planned: PersonPlan) -> Places:
     A medicine split over several columns has the first. Columns are counted in the week, not in what is left of it on one day.
     """
     found: dict[tuple[SlotName, MedicineCode], int] = {}
-    for card in planned.cards:
+    for card in planned.scheduled:
         columns = {column.column: column for column in card.columns}
         last = {(c.slot, content.medicine): columns[c.column].part for c in reversed(card.cavities) for content in c.contents}
         found |= last

@@ -18,6 +18,7 @@ from dosewright.core.medicines.footprint import fits_inside
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.volume import outline_and_size, volume_of_one
 from dosewright.core.packing.admission import admit
+from dosewright.core.packing.as_needed import OnDemand, on_demand
 from dosewright.core.packing.card_format import Cavity
 from dosewright.core.packing.case import Case
 from dosewright.core.packing.plan_values import Alongside
@@ -48,10 +49,12 @@ class UnitDose(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """What becomes of one order: doses for cavities, or an alongside entry; neither when it asks for nothing in the cycle."""
+    """What becomes of one order: doses for cavities, columns of its own for when it is needed, or an alongside entry; none of them when it
+    asks for nothing in the cycle."""
 
     doses: tuple[UnitDose, ...] = ()
     alongside: Alongside | None = None
+    on_demand: OnDemand | None = None
     findings: tuple[Finding, ...] = ()
 
 
@@ -81,12 +84,22 @@ def _place_known(case: Case) -> Placed:
         return _held(order, admission.why, *findings)
     match expansion.status:
         case ExpansionStatus.AS_NEEDED:
-            return _held(order, "as-needed", *findings)
+            return _as_needed(case, findings)
         case ExpansionStatus.DECIDE:
             return _held(order, "directions.decide", *findings, case.decide("directions.decide"))
         case ExpansionStatus.REFUSE:
             return _held(order, "directions.refuse", *findings, case.stop("directions.refuse"))
     return _count(case, expansion.doses, findings)
+
+
+def _as_needed(case: Case, findings: tuple[Finding, ...]) -> Placed:
+    """Columns of its own where the profile allows them and the directions can be said there; else alongside."""
+    if not case.request.profile.allows("as_needed_in_card"):
+        return _held(case.order, "as-needed", *findings)
+    found = _cannot_lie(case) or on_demand(case)
+    if isinstance(found, OnDemand):
+        return Placed(on_demand=found, findings=findings)
+    return _held(case.order, "as-needed", *findings, case.note(found if found.startswith("as-needed.") else "as-needed.no-card"))
 
 
 def _at_home(finding: Finding, case: Case) -> Finding:

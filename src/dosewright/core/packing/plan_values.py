@@ -9,7 +9,21 @@ from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber, MedicineCode, OrderId, PersonId, SlotName
 from dosewright.core.units.quantity import Quantity
 
-__all__ = ["Alongside", "Card", "CardColumn", "Content", "PackedCavity", "PersonPlan", "Plan", "Proof", "each_contents"]
+__all__ = [
+    "WHEN_NEEDED",
+    "Alongside",
+    "Card",
+    "CardColumn",
+    "Content",
+    "PackedCavity",
+    "PersonPlan",
+    "Plan",
+    "Proof",
+    "WhenNeeded",
+    "each_contents",
+]
+
+WHEN_NEEDED = SlotName("when needed")  # stands where a dosing time's name stands, in columns that have none
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +40,7 @@ class PackedCavity:
     """One cavity that holds something. `row` and `column` count from 1, as the card lies with its labels to the reader.
 
     `fill` is the filled share of the cavity's whole volume. `part` of `parts`: "1 of 2" where one dosing time is split over cavities.
+    `day` is when the dose is due; in a column for when it is needed, the last day on which it may be taken.
     """
 
     row: int
@@ -48,8 +63,25 @@ def each_contents(cavities: Iterable[PackedCavity]) -> Iterable[PackedCavity]:
 
 
 @dataclass(frozen=True, slots=True)
+class WhenNeeded:
+    """What a column says in place of days: one medicine, one dose a cavity, taken on demand and never on a schedule.
+
+    `most` within 24 hours, in the product's own units; `apart`: at least so many minutes between doses, None where nothing is said.
+    """
+
+    order: OrderId
+    medicine: MedicineCode
+    dose: Quantity
+    most: Quantity
+    apart: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class CardColumn:
-    """One column of a card: one dosing time of the days `first` onwards (one row a day)."""
+    """One column of a card: one dosing time of the days `first` onwards (one row a day).
+
+    With `when_needed` it has neither days nor a dosing time: `slot` is `WHEN_NEEDED`, `time` midnight, and neither may be read as due.
+    """
 
     column: int
     slot: SlotName
@@ -57,6 +89,7 @@ class CardColumn:
     first: date
     part: int = 1
     parts: int = 1
+    when_needed: WhenNeeded | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +102,11 @@ class Card:
     beyond_use: date
     columns: tuple[CardColumn, ...]
     cavities: tuple[PackedCavity, ...]
+
+    @property
+    def as_needed(self) -> bool:
+        """Whether nothing in it is due at any time: such cards hold as-needed medicines alone."""
+        return any(column.when_needed for column in self.columns)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +141,11 @@ class PersonPlan:
     cards: tuple[Card, ...]
     alongside: tuple[Alongside, ...]
     proof: Proof
+
+    @property
+    def scheduled(self) -> tuple[Card, ...]:
+        """The cards whose doses have their day and dosing time: all but those for as-needed medicines."""
+        return tuple(card for card in self.cards if not card.as_needed)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from dosewright.core.units.amount_words import NumberStyle
+
 __all__ = ["Profile", "Sourced"]
 
 
@@ -34,6 +36,12 @@ class Profile:
     verified_on: date | None
     fields: Mapping[str, Sourced]
     rules: Mapping[str, Sourced]
+
+    @property
+    def number_style(self) -> NumberStyle:
+        """How doses are written: digits, or capital words where the profile asks for them."""
+        line = self.rules.get("number_style")
+        return "words" if line is not None and line.value == "words" else "digits"
 
     def number(self, rule: str) -> int:
         """A whole-number parameter. Raises KeyError or TypeError."""

@@ -59,8 +59,8 @@ def _lowest(material: Material) -> tuple[float, float]:
 
 def _set_at(label: CavityLabel, texts: CavityTexts, attempt: _Try, material: Material, box: Rect) -> Drawn | None:
     inner = box.inset(_ACROSS, _DOWN)
-    radius = DIAL * attempt.step
-    beside = 2 * radius + _BESIDE
+    radius = 0.0 if label.column.when_needed else DIAL * attempt.step
+    beside = 2 * radius + _BESIDE if radius else 0.0
     top = set_block(texts.heading, inner.width - beside, material.fonts, attempt.step)
     bottom = set_block(texts.foot, inner.width, material.fonts)
     if top is None or bottom is None:
@@ -75,7 +75,8 @@ def _set_at(label: CavityLabel, texts: CavityTexts, attempt: _Try, material: Mat
         *place_block(bottom, inner.left, inner.bottom - bottom.height, box),
     )
     edge = Place(box.inset(_EDGE, _EDGE), Stroke.HAIR, radius=1.5)
-    return Drawn(runs=runs, places=(edge,), dials=(Dial(inner.left + radius, inner.top + radius, radius, label.column.time),))
+    dials = (Dial(inner.left + radius, inner.top + radius, radius, label.column.time),) if radius else ()
+    return Drawn(runs=runs, places=(edge,), dials=dials)
 
 
 def room_at_least(texts: CavityTexts, box: Rect, material: Material) -> float:

@@ -9,6 +9,7 @@ from dosewright.core.paper.dates import clock, long_day, month_day, year_day
 from dosewright.core.paper.directions import number_style
 from dosewright.core.paper.material import Material, Placed
 from dosewright.core.paper.medicine_words import form_beyond_unit, named_short, placed_words
+from dosewright.core.paper.when_needed import ONLY_WHEN_NEEDED, limit_words
 from dosewright.core.paper.words import BIND, Para, bold, given, plain, tied
 from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.finding import Fact
@@ -30,7 +31,7 @@ class CavityLabel:
 
     @property
     def where(self) -> dict[str, Fact]:
-        row = (self.day - self.column.first).days + 1
+        row = self.cavity.row if self.cavity else (self.day - self.column.first).days + 1
         return {"card": self.card.number, "row": row, "column": self.column.column, "date": self.day, "slot": self.column.slot}
 
 
@@ -49,8 +50,11 @@ def cavity_texts(label: CavityLabel, person: Person, material: Material) -> Cavi
 
 
 def heading_paras(on: date, column: CardColumn, material: Material) -> tuple[Para, ...]:
-    """The day in words; the clock time and its word."""
+    """The day in words; the clock time and its word. Where nothing is due: that it is for when it is needed, and how much at most."""
     floor = float(material.request.format.smallest_type)
+    if column.when_needed:
+        limit = limit_words(column.when_needed, material)
+        return Para((bold(ONLY_WHEN_NEEDED),), TIME_SIZE, floor), Para((plain(limit),), MEDICINE_SIZE, floor)
     day = long_day(on) if material.request.format.roll else month_day(on)
     when = f"{clock(column.time)} {column.slot}"
     if column.parts > 1:

@@ -10,22 +10,20 @@ import numpy
 import zxingcpp
 
 from dosewright.core.paper.page import Code, Rect
+from dosewright.core.paper.printer import module_at
 
-__all__ = ["MODULE", "code_at", "code_side", "dark_stretches"]
-
-# Three dots of a 203 dpi printer, 0.375 mm: a whole number of dots keeps the modules even. ISO/IEC 16022 asks for one module of quiet zone.
-MODULE = 3 * 25.4 / 203
+__all__ = ["code_at", "code_side", "dark_stretches"]
 
 
-def code_at(text: str, right: float, top: float) -> Code:
-    """The symbol with its quiet zone, its upper right corner there, in millimetres."""
-    side = code_side(text)
-    return Code(text, Rect(right - side, top, side, side), MODULE)
+def code_at(text: str, right: float, top: float, dpi: int) -> Code:
+    """The symbol with its quiet zone, its upper right corner there, in millimetres; its modules are whole dots of that printer."""
+    side = code_side(text, dpi)
+    return Code(text, Rect(right - side, top, side, side), module_at(dpi))
 
 
-def code_side(text: str) -> float:
-    """Millimetres a side, quiet zone included."""
-    return (int(_symbol(text).shape[0]) + 2) * MODULE
+def code_side(text: str, dpi: int) -> float:
+    """Millimetres a side, quiet zone included: one module all round, as ISO/IEC 16022 asks."""
+    return (int(_symbol(text).shape[0]) + 2) * module_at(dpi)
 
 
 @lru_cache(maxsize=4096)

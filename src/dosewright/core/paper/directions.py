@@ -13,8 +13,7 @@ __all__ = ["directions_of", "number_style"]
 
 def number_style(material: Material) -> NumberStyle:
     """Digits, or capital words where the profile asks for them."""
-    line = material.request.profile.rules.get("number_style")
-    return "words" if line is not None and line.value == "words" else "digits"
+    return material.request.profile.number_style
 
 
 def directions_of(order: Order, material: Material) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from dosewright.core.paper.page import Code, Dial, Line, Page, Place, Run
+from dosewright.core.paper.page import Code, Dial, Figure, Line, Page, Place, Run
 from dosewright.core.units.finding import Fact, Finding
 
 __all__ = ["Drawn", "join", "once", "page_of"]
@@ -18,6 +18,7 @@ class Drawn:
     places: tuple[Place, ...] = ()
     dials: tuple[Dial, ...] = ()
     codes: tuple[Code, ...] = ()
+    figures: tuple[Figure, ...] = ()
     findings: tuple[Finding, ...] = ()
 
 
@@ -30,13 +31,14 @@ def join(parts: Iterable[Drawn]) -> Drawn:
         tuple(place for part in every for place in part.places),
         tuple(dial for part in every for dial in part.dials),
         tuple(code for part in every for code in part.codes),
+        tuple(figure for part in every for figure in part.figures),
         tuple(finding for part in every for finding in part.findings),
     )
 
 
 def page_of(drawn: Drawn, width: float, height: float, about: dict[str, Fact]) -> Page:
     """The page that holds the part."""
-    return Page(width, height, tuple(about.items()), drawn.runs, drawn.lines, drawn.places, drawn.dials, drawn.codes)
+    return Page(width, height, tuple(about.items()), drawn.runs, drawn.lines, drawn.places, drawn.dials, drawn.codes, drawn.figures)
 
 
 def once(findings: Iterable[Finding]) -> tuple[Finding, ...]:

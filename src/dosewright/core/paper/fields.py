@@ -16,6 +16,7 @@ from dosewright.core.paper.marks import CHILDREN, second_identifiers
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.medicine_words import described, named, sentence, total_words
 from dosewright.core.paper.page import Page
+from dosewright.core.paper.when_needed import ONLY_WHEN_NEEDED
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.safe_text import tidy_text
 
@@ -55,6 +56,8 @@ def _not_packed(scope: _Scope) -> Texts:
 def _day_slots(scope: _Scope) -> Texts:
     number = scope.card.number
     cavities = [c for c in scope.card.cavities if scope.material.cell_is_labelled(number, c.row, c.column)]
+    if scope.card.as_needed:
+        return (ONLY_WHEN_NEEDED,)
     return tuple(dict.fromkeys(text for c in cavities for text in (month_day(c.day), f"{clock(c.time)} {c.slot}")))
 
 

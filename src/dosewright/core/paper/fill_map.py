@@ -49,8 +49,8 @@ class CardMap:
 
     @property
     def dated(self) -> bool:
-        """Whether each row is one date: of a single card whose columns run side by side. Else rows are weekdays."""
-        return len(self.cards) == 1 and len({column.first for column in self.card.columns}) == 1
+        """Whether each row is one date: of a single card whose columns run side by side. Else rows are weekdays, or doses when needed."""
+        return len(self.cards) == 1 and not self.card.as_needed and len({column.first for column in self.card.columns}) == 1
 
 
 def draw_card_map(card_map: CardMap, box: Rect, person: Person, material: Material) -> Drawn:
@@ -76,7 +76,7 @@ def _grid(card_map: CardMap, box: Rect, material: Material) -> Iterator[_Cell]:
     wide, high = (box.width - _SIDE) / form.columns, (box.height - _TOP) / form.rows
     for column in card.columns:
         left = box.left + _SIDE + _across(column.column, material) * wide
-        yield _Cell(Rect(left, box.top, wide, _TOP), cavity=False, heading=_column_words(column, card_map), dial=column)
+        yield _Cell(Rect(left, box.top, wide, _TOP), cavity=False, heading=_column_words(column, card_map), dial=_dial(column))
     for row in range(1, form.rows + 1):
         top = box.top + _TOP + (row - 1) * high
         yield _Cell(Rect(box.left, top, _SIDE, high), cavity=False, heading=_row_words(card_map, row))
@@ -105,7 +105,13 @@ def _roll(card_map: CardMap, box: Rect, material: Material) -> Iterator[_Cell]:
         yield _Cell(rect, card_map.now.get(place), card_map.already.get(place, 0), heading=words)
 
 
+def _dial(column: CardColumn) -> CardColumn | None:
+    return None if column.when_needed else column
+
+
 def _column_words(column: CardColumn, card_map: CardMap) -> tuple[str, ...]:
+    if column.when_needed:
+        return ("when", "needed")
     part = (f"{column.part} of {column.parts}",) if column.parts > 1 else ()
     start = () if card_map.dated or len(card_map.cards) > 1 else (f"from {short_day(column.first)[4:]}",)
     return (clock(column.time), str(column.slot), *part, *start)
@@ -113,6 +119,8 @@ def _column_words(column: CardColumn, card_map: CardMap) -> tuple[str, ...]:
 
 def _row_words(card_map: CardMap, row: int) -> tuple[str, ...]:
     """The date where it is one, else the weekday: the columns, or the list of cards, then say from when they run."""
+    if card_map.card.as_needed:
+        return (f"row {row}",)
     day = card_map.card.columns[0].first + timedelta(days=row - 1)
     return (_bound(day) if card_map.dated else weekday(day),)
 

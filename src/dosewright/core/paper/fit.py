@@ -10,6 +10,7 @@ from functools import lru_cache
 
 from dosewright.core.paper.fonts import Font, FontSet
 from dosewright.core.paper.page import MM_PER_POINT, Face, Kind, Rect, Run
+from dosewright.core.paper.shaping import ShapedFont, runs_leftward, stretches
 from dosewright.core.paper.words import Para
 
 __all__ = ["SPACING", "STEPS", "Block", "SetLine", "fit_block", "line_height", "place_block", "set_block"]
@@ -106,7 +107,7 @@ class _Word:
     space: float
     face: Face
     kind: Kind
-    font: Font
+    font: Font | ShapedFont
     tied: bool
 
 
@@ -139,7 +140,7 @@ def _groups(words: Iterable[_Word]) -> list[list[_Word]]:
 
 def _words(para: Para, size: float, fonts: FontSet) -> Iterator[_Word]:
     for words in para.words:
-        for n, text in enumerate(words.text.split(" ")):
+        for n, text in enumerate(stretches(words.text)):
             font = fonts.font_for(text, words.face)
             if font is None:
                 raise ValueError(f"no font draws {text!r}; check_paras comes first")
@@ -162,4 +163,5 @@ def _pieces(line: list[_Word], start: float) -> Iterator[_Piece]:
 
 
 def _alike(one: _Word, other: _Word) -> bool:
-    return (one.font, one.kind) == (other.font, other.kind)
+    """Whether both can stand in one run; what runs from right to left stands by itself, or it would take the other's place."""
+    return (one.font, one.kind) == (other.font, other.kind) and not runs_leftward(one.text + other.text)

@@ -1,6 +1,7 @@
 """The fonts that paper is set in: what each can draw, and how wide. Comes in: TTF bytes. Goes out: widths in millimetres, or "cannot".
 
-A run is set in one font: the first of the family's that has every character. Text is composed (Unicode NFC) before it is measured.
+A run is set in one font: the first of the family's that has every character; one whose letters join, stack or run from right to left, in
+the first of its shaping fonts that can shape it whole. Text is composed (Unicode NFC) before it is measured.
 """
 
 import unicodedata
@@ -13,6 +14,7 @@ from reportlab.pdfbase.ttfonts import TTFontFile
 
 from dosewright.core.paper.outlines import Ink, read_outlines
 from dosewright.core.paper.page import MM_PER_POINT, Face
+from dosewright.core.paper.shaping import ShapedFont, needs_shaping
 
 __all__ = ["Font", "FontSet", "parse_font"]
 
@@ -41,21 +43,29 @@ class Font:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class FontSet:
-    """For each weight the fonts in order of preference."""
+    """For each weight the fonts in order of preference, and those that shape."""
 
     faces: Mapping[Face, tuple[Font, ...]]
-    chosen: dict[tuple[Face, str], Font | None] = field(default_factory=dict, repr=False)
+    shaping: Mapping[Face, tuple[ShapedFont, ...]] = field(default_factory=dict)
+    chosen: dict[tuple[Face, str], Font | ShapedFont | None] = field(default_factory=dict, repr=False)
 
-    def font_for(self, text: str, face: Face) -> Font | None:
-        """The first font with every character of the text, or None where no single font has them all."""
+    def font_for(self, text: str, face: Face) -> Font | ShapedFont | None:
+        """The first font that draws the whole text, or None where no single font does."""
         key = (face, text)
         if key not in self.chosen:
-            self.chosen[key] = next((font for font in self.faces[face] if font.has(text)), None)
+            letter_by_letter = () if needs_shaping(text) else self.faces[face]
+            every: tuple[Font | ShapedFont, ...] = (*letter_by_letter, *self.shaping.get(face, ()))
+            self.chosen[key] = next((font for font in every if font.has(text)), None)
         return self.chosen[key]
 
     def missing(self, text: str) -> tuple[str, ...]:
-        """Characters that some weight has in no font, once each, in order."""
-        return tuple(dict.fromkeys(letter for letter in text if not all(self.font_for(letter, face) for face in self.faces)))
+        """What keeps some weight from drawing the text: characters that are in no font, once each; the whole where no font has them all."""
+        if all(self.font_for(text, face) for face in self.faces):
+            return ()
+        return tuple(dict.fromkeys(letter for letter in text if not all(self._knows(letter, face) for face in self.faces))) or (text,)
+
+    def _knows(self, letter: str, face: Face) -> bool:
+        return any(font.has(letter) for font in self.faces[face]) or any(letter in font.letters for font in self.shaping.get(face, ()))
 
 
 def parse_font(data: bytes) -> Font:

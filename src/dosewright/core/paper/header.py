@@ -1,5 +1,7 @@
 """A card's header, set: one label if everything fits at some size down to the floor, else continuation headers ("header 2 of 3").
 
+Somebody whose card could be taken for another's has a border of their own round every header, and the name at 18 points or more.
+
 Comes in: `HeaderText` and the header's box. Goes out: one `Drawn` part for each header, or a `stop` finding. Entries are kept whole.
 """
 
@@ -7,18 +9,20 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from dosewright.core.packing.plan_values import Card
+from dosewright.core.paper.border import BORDER, border_shapes
 from dosewright.core.paper.datamatrix import code_at, code_side
 from dosewright.core.paper.drawn import Drawn, join
 from dosewright.core.paper.fit import STEPS, Block, fit_block, place_block, set_block
 from dosewright.core.paper.header_text import HeaderText, corner_paras
 from dosewright.core.paper.material import Material
-from dosewright.core.paper.page import Line, Place, Rect, Run, Stroke
+from dosewright.core.paper.page import Figure, Line, Place, Rect, Run, Stroke
 from dosewright.core.paper.words import Para, check_paras, plain
 from dosewright.core.units.finding import Fact, Finding, Severity
 
 __all__ = ["draw_headers"]
 
 _EDGE = 0.3  # mm from the label's edge to the hairline that shows it on plain paper
+_CLEAR = 0.5  # mm from that hairline to a border
 _ACROSS, _DOWN = 3.0, 2.5  # mm kept clear inside the label's edge
 _GAP = 5.0  # mm between the columns
 _CORNER = 46.0  # mm at the right of the strip for the card's number and code
@@ -34,15 +38,17 @@ Column = tuple[tuple[Block, float], ...]  # blocks with the space after each
 
 @dataclass(frozen=True, slots=True)
 class _Frame:
-    """The fixed parts of every header of a card, set, and the room between them."""
+    """The fixed parts of every header of a card, set, and the room between them. `above`: a name too long to stand beside the days."""
 
     text: HeaderText
+    above: Block | None
     strip: Block
     days: Block
     foot: Block
     room: Rect
     columns: int
     box: Rect
+    inner: Rect
 
     @property
     def column_width(self) -> float:
@@ -65,21 +71,44 @@ def draw_headers(text: HeaderText, card: Card, material: Material, box: Rect, wh
 
 
 def _frame(text: HeaderText, material: Material, box: Rect) -> _Frame | None:
-    inner = box.inset(_ACROSS, _DOWN)
+    inner = _inner(text, box)
     corner = _set_corner(text, (_MANY, _MANY), material)
     days = fit_block(text.days, _DAYS, inner.height * 0.4, material.fonts)
-    strip = fit_block(text.strip, inner.width - _CORNER - _DAYS - 2 * _GAP, inner.height * 0.4, material.fonts)
+    above, strip = _set_strip(text, inner, material)
     foot = fit_block(text.foot, inner.width, inner.height * 0.3, material.fonts)
     if strip is None or days is None or corner is None or foot is None:
         return None
-    top = inner.top + max(strip.height, days.height, corner.height) + 1.6
+    top = inner.top + (above.height if above else 0.0) + max(strip.height, days.height, corner.height) + 1.6
     bottom = inner.bottom - foot.height - 1.5
     room = Rect(inner.left, top, inner.width, bottom - top)
-    return _Frame(text, strip, days, foot, room, max(1, int((inner.width + _GAP) // _COLUMN)), box) if room.height > 0 else None
+    return (
+        _Frame(text, above, strip, days, foot, room, max(1, int((inner.width + _GAP) // _COLUMN)), box, inner) if room.height > 0 else None
+    )
+
+
+def _set_strip(text: HeaderText, inner: Rect, material: Material) -> tuple[Block | None, Block | None]:
+    """All of the strip beside the days; else the name over the whole width, and the rest of the strip below it."""
+    beside, high = inner.width - _CORNER - _DAYS - 2 * _GAP, inner.height * 0.4
+    if strip := fit_block(text.strip, beside, high, material.fonts):
+        return None, strip
+    above = fit_block(text.strip[:1], inner.width, high * 0.6, material.fonts)
+    return above, fit_block(text.strip[1:], beside, high * 0.6, material.fonts) if above else None
+
+
+def _inner(text: HeaderText, box: Rect) -> Rect:
+    """What is kept for text: inside the edge, and inside the border where there is one."""
+    border = BORDER if text.pattern else 0.0
+    return box.inset(_ACROSS + border, _DOWN + border)
+
+
+def _border(text: HeaderText, box: Rect) -> tuple[Figure, ...]:
+    """The person's own border, just inside the line that shows the label's edge."""
+    edge = box.inset(_EDGE + _CLEAR, _EDGE + _CLEAR)
+    return (Figure(border_shapes(edge, text.pattern), edge),) if text.pattern else ()
 
 
 def _set_corner(text: HeaderText, number: tuple[int, int], material: Material) -> Block | None:
-    return fit_block(corner_paras(text, *number), _CORNER - code_side(text.number) - 2, 20.0, material.fonts)
+    return fit_block(corner_paras(text, *number), _CORNER - code_side(text.number, material.printer.dpi) - 2, 20.0, material.fonts)
 
 
 def _flow_best(entries: Sequence[tuple[Para, ...]], frame: _Frame, material: Material) -> tuple[tuple[Column, ...], ...] | None:
@@ -109,20 +138,27 @@ def _flow(entries: Sequence[tuple[Para, ...]], frame: _Frame, material: Material
 
 
 def _draw(frame: _Frame, header: tuple[Column, ...], number: tuple[int, int], card: Card, material: Material) -> Drawn:
-    box = frame.box
-    inner = box.inset(_ACROSS, _DOWN)
-    code = code_at(card.number, inner.right, inner.top)
+    box, inner = frame.box, frame.inner
+    top = inner.top + (frame.above.height if frame.above else 0.0)
+    code = code_at(card.number, inner.right, top, material.printer.dpi)
     right, corner = inner.right - _CORNER, _set_corner(frame.text, number, material)
     runs = [
-        *place_block(frame.strip, inner.left, inner.top, box),
-        *place_block(frame.days, right - _GAP - _DAYS, inner.top, box),
-        *(place_block(corner, right, inner.top, box) if corner else ()),
+        *(place_block(frame.above, inner.left, inner.top, box) if frame.above else ()),
+        *place_block(frame.strip, inner.left, top, box),
+        *place_block(frame.days, right - _GAP - _DAYS, top, box),
+        *(place_block(corner, right, top, box) if corner else ()),
         *place_block(frame.foot, inner.left, inner.bottom - frame.foot.height, box),
     ]
     placed = _place_columns(frame, header, material)
     rules = [Line(inner.left, frame.room.top - 1, inner.right, frame.room.top - 1, Stroke.PLAIN)]
     rules.append(Line(inner.left, frame.room.bottom + 1, inner.right, frame.room.bottom + 1))
-    edge = Drawn(runs=tuple(runs), lines=tuple(rules), places=(Place(box.inset(_EDGE, _EDGE), radius=1.5),), codes=(code,))
+    edge = Drawn(
+        runs=tuple(runs),
+        lines=tuple(rules),
+        places=(Place(box.inset(_EDGE, _EDGE), radius=1.5),),
+        codes=(code,),
+        figures=_border(frame.text, box),
+    )
     return join((edge, placed))
 
 

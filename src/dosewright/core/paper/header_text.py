@@ -8,12 +8,14 @@ from dataclasses import dataclass
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.plan_values import Card, PersonPlan
+from dosewright.core.paper.border import Pattern
 from dosewright.core.paper.contents import Held, held_in, medicines_elsewhere, orders_alongside
 from dosewright.core.paper.dates import span_of_days, year_day
 from dosewright.core.paper.directions import directions_of
 from dosewright.core.paper.marks import CAUTION, CHILDREN, fingerprint, second_identifiers
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.medicine_words import closed, described, named, sentence, total_words
+from dosewright.core.paper.when_needed import ONLY_WHEN_NEEDED
 from dosewright.core.paper.words import Para, Words, bold, given, given_bold, plain
 from dosewright.core.units.person import Person
 from dosewright.core.units.safe_text import tidy_text
@@ -22,6 +24,8 @@ __all__ = ["HeaderText", "corner_paras", "header_text"]
 
 # Points: full size and floor. USP <17> asks for 11 point sans serif or more for what matters; EU readability guideline: never below 7.
 NAME, NAME_FLOOR = 18.0, 14.0
+# Of somebody whose card could be taken for another's: large print. Coroner's report to prevent future deaths, Berkshire 2024 (small type).
+NAME_APART, NAME_APART_FLOOR = 20.0, 18.0
 MATTER, MATTER_FLOOR = 12.0, 9.0
 DETAIL, DETAIL_FLOOR = 9.5, 7.5
 SMALL, SMALL_FLOOR = 7.5, 7.0
@@ -30,7 +34,8 @@ _NAMES = 6  # of a list, to a paragraph
 
 @dataclass(frozen=True, slots=True)
 class HeaderText:
-    """`strip` heads every header of the card; `entries` flow over as many headers as they need, each kept whole; `foot` closes each."""
+    """`strip` heads every header of the card; `entries` flow over as many headers as they need, each kept whole; `foot` closes each.
+    `pattern`: the border of somebody whose card could be taken for another's."""
 
     strip: tuple[Para, ...]
     days: tuple[Para, ...]
@@ -39,6 +44,7 @@ class HeaderText:
     number: str
     which: str
     fingerprint: str
+    pattern: Pattern | None = None
 
 
 def header_text(card: Card, person: PersonPlan, material: Material) -> HeaderText:
@@ -49,19 +55,27 @@ def header_text(card: Card, person: PersonPlan, material: Material) -> HeaderTex
     entries += _list("Supplied alongside, not in this card", tuple(m for _, m in orders_alongside(person, material)), material)
     entries += _list("In another card of this set", medicines_elsewhere(card, person, material), material)
     which = f"card {number} of {len(person.cards)}" if len(person.cards) > 1 else "the only card"
-    return HeaderText(_strip(who, material), _days(card), tuple(entries), _foot(material), card.number, which, fingerprint(material))
+    apart = material.apart.get(person.person)
+    strip, foot = _strip(who, material), _foot(material)
+    return HeaderText(strip, _days(card), tuple(entries), foot, card.number, which, fingerprint(material), apart.pattern if apart else None)
 
 
 def _strip(person: Person, material: Material) -> tuple[Para, ...]:
     others = second_identifiers(person, material)
+    name, floor = (NAME_APART, NAME_APART_FLOOR) if person.id in material.apart else (NAME, NAME_FLOOR)
     return (
-        Para((given_bold(person.name),), NAME, NAME_FLOOR),
+        Para((given_bold(person.name),), name, floor),
         *((Para((given(others),), 11.0, MATTER_FLOOR),) if others else ()),
         Para((plain(CHILDREN),), 8.5, DETAIL_FLOOR),
     )
 
 
 def _days(card: Card) -> tuple[Para, ...]:
+    if card.as_needed:
+        return (
+            Para((bold(f"{ONLY_WHEN_NEEDED}: nothing in this card is due at any time."),), 11.5, MATTER_FLOOR),
+            Para((plain(f"One cavity is one dose. Use no later than {year_day(card.beyond_use)}."),), DETAIL, DETAIL_FLOOR),
+        )
     return (
         Para((bold(span_of_days(card.first, card.last)),), 11.5, MATTER_FLOOR),
         Para((plain(f"Use no later than {year_day(card.beyond_use)}."),), DETAIL, DETAIL_FLOOR),

@@ -8,12 +8,14 @@ from datetime import date, timedelta
 
 from dosewright.core.packing.card_format import Box
 from dosewright.core.packing.plan_values import Card, CardColumn, PersonPlan
+from dosewright.core.paper.border import BORDER
 from dosewright.core.paper.cavity_labels import draw_cavity_label
 from dosewright.core.paper.cavity_text import CavityLabel
 from dosewright.core.paper.drawn import Drawn, join, once, page_of
 from dosewright.core.paper.fields import check_fields
 from dosewright.core.paper.header import draw_headers
 from dosewright.core.paper.header_text import header_text
+from dosewright.core.paper.marks import second_identifiers
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.page import Page, Rect
 from dosewright.core.paper.page_numbers import number_pages
@@ -34,17 +36,29 @@ def draw_labels(person: PersonPlan, material: Material) -> tuple[tuple[Page, ...
         # A text that could not be printed was not drawn: only a whole drawing is asked for its fields.
         findings += unprintable or tuple(check_fields(card, person, pages, material))
         sheets += pages
-    return number_pages(sheets, _number_box(material), material.fonts), once(findings)
+    return number_pages(sheets, _number_box(person, material), material.fonts), once(findings)
 
 
 def _check_supply(person: PersonPlan, material: Material) -> Iterator[Finding]:
     """What a pharmacist must know before these labels leave: a stamp that is still needed, medicines without any caution on file."""
     if material.pharmacy.by_stamp and person.cards:
         yield Finding("paper.stamp-needed", Severity.NOTE)
+    yield from _check_apart(person, material)
     codes = sorted({content.medicine for card in person.cards for cavity in card.cavities for content in cavity.contents})
     for medicine in (material.medicine(code) for code in codes):
         if not medicine.cautions:
             yield Finding("paper.no-cautions", Severity.NOTE, {"medicine": medicine.label})
+
+
+def _check_apart(person: PersonPlan, material: Material) -> Iterator[Finding]:
+    """Somebody whose card could be taken for another's: a second identifier must be there, and a border of their own should be."""
+    apart = material.apart.get(person.person)
+    if apart is None or not person.cards:
+        return
+    where: dict[str, Fact] = {"person": person.person}
+    if not second_identifiers(material.person(person.person), material):
+        yield Finding("paper.alike-without-second-identifier", Severity.STOP, where, {"others": apart.others})
+    yield Finding("paper.alike" if apart.pattern else "paper.alike-without-border", Severity.NOTE, where, {"others": apart.others})
 
 
 def _card_sheets(card: Card, person: PersonPlan, material: Material) -> Iterator[Drawn]:
@@ -58,7 +72,8 @@ def _cavity_labels(card: Card, person: PersonPlan, material: Material) -> Iterat
     who = material.person(person.person)
     filled = {(cavity.row, cavity.column): cavity for cavity in card.cavities}
     for column in card.columns:
-        for row, day in _days(card, column, material):
+        in_use = _doses(card, column) if column.when_needed else _days(card, column, material)
+        for row, day in in_use:
             if not material.cell_is_labelled(card.number, row, column.column):
                 continue
             label = CavityLabel(card, column, day, filled.get((row, column.column)))
@@ -73,6 +88,11 @@ def _days(card: Card, column: CardColumn, material: Material) -> Iterator[tuple[
             yield row, day
 
 
+def _doses(card: Card, column: CardColumn) -> Iterator[tuple[int, date]]:
+    """The rows of a column for when it is needed: one a dose, each with the last day on which it may be taken."""
+    return ((cavity.row, cavity.day) for cavity in card.cavities if cavity.column == column.column)
+
+
 def _rect(box: Box) -> Rect:
     return Rect(float(box.left), float(box.top), float(box.width), float(box.height))
 
@@ -81,6 +101,8 @@ def _sheet_size(material: Material) -> tuple[float, float]:
     return float(material.request.format.sheet.width), float(material.request.format.sheet.height)
 
 
-def _number_box(material: Material) -> Rect:
-    """Page numbers stand at the lower right of the header, beside the fingerprint."""
-    return _rect(material.request.format.sheet.header)
+def _number_box(person: PersonPlan, material: Material) -> Rect:
+    """Page numbers stand at the lower right of the header, inside its border where it has one."""
+    apart = material.apart.get(person.person)
+    border = BORDER + 1.0 if apart and apart.pattern else 0.0
+    return _rect(material.request.format.sheet.header).inset(border, border)

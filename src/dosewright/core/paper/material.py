@@ -8,7 +8,9 @@ from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.plan_values import Plan
 from dosewright.core.packing.profile import Profile
 from dosewright.core.packing.request import PlanRequest
+from dosewright.core.paper.alike import Apart
 from dosewright.core.paper.fonts import FontSet
+from dosewright.core.paper.printer import Printer
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.amount_words import MICROGRAM_COUNTRIES
 from dosewright.core.units.ids import CardNumber, HomeId, Lot, MedicineCode, OrderId, PersonId
@@ -34,6 +36,9 @@ class Pharmacy:
 STAMPED = Pharmacy("", "", by_stamp=True)
 
 
+ANY_PRINTER = Printer()
+
+
 @dataclass(frozen=True, slots=True)
 class Placed:
     """Lot and expiry of what lies in a card, for places that print them in each cavity; known only after filling."""
@@ -48,7 +53,7 @@ class Material:
 
     `homes` gives a home's printed name, `allergies` a person's line, `placed` the lots of an order in a card; each may be empty.
     `relabel`, where it is given: only these cards are labelled, a header and those cavities (None: all of them). Else every card is.
-    `lang` is the language of directions.
+    `lang` is the language of directions. `apart`: those whose cards could be taken for another's, of everybody supplied (`tell_apart`).
     """
 
     plan: Plan
@@ -59,6 +64,8 @@ class Material:
     allergies: Mapping[PersonId, str] = field(default_factory=dict)
     placed: Mapping[tuple[CardNumber, OrderId], tuple[Placed, ...]] = field(default_factory=dict)
     lang: str = "en"
+    apart: Mapping[PersonId, Apart] = field(default_factory=dict)
+    printer: Printer = ANY_PRINTER
     relabel: Mapping[CardNumber, frozenset[tuple[int, int]] | None] | None = None
     _people: dict[PersonId, Person] = field(init=False, repr=False, compare=False)
     _orders: dict[OrderId, Order] = field(init=False, repr=False, compare=False)

@@ -18,8 +18,10 @@ from dosewright.core.paper.fill import draw_fill
 from dosewright.core.paper.interim import Interim, draw_interim
 from dosewright.core.paper.labels import draw_labels
 from dosewright.core.paper.material import Material
+from dosewright.core.paper.moved import check_moved
 from dosewright.core.paper.page import Page
 from dosewright.core.paper.pdf import Heading, write_pdf
+from dosewright.core.paper.printer import AS_DRAWN
 from dosewright.core.paper.readback import Watch, check_pdf
 from dosewright.core.paper.record import draw_record
 from dosewright.core.paper.recount import LabelRecount
@@ -111,8 +113,12 @@ def _finish(drawn: _Drawn, material: Material, title: str, watch: Watch | None =
     """Write and read back; bytes only where nothing differs."""
     if not drawn.pages:
         return Offered(b"", 0, drawn.findings, drawn.left_out)
-    pdf = write_pdf(drawn.pages, material.fonts, _heading(title, material))
-    faults = check_pdf(pdf, drawn.pages, material.fonts, watch)
+    heading, printer = _heading(title, material), material.printer
+    pdf = write_pdf(drawn.pages, material.fonts, heading)
+    faults = check_pdf(pdf, drawn.pages, material.fonts, watch, printer.dpi)
+    if printer.correction != AS_DRAWN and not blocks(faults):
+        as_drawn, pdf = pdf, write_pdf(drawn.pages, material.fonts, heading, printer.correction)
+        faults += tuple(check_moved(as_drawn, pdf, drawn.pages, printer))
     return Offered(b"" if blocks(faults) else pdf, len(drawn.pages), (*drawn.findings, *faults), drawn.left_out)
 
 

@@ -1,4 +1,4 @@
-"""A page as values: runs of text, lines, rectangles, dials and codes, each where it lies. Nothing here measures or draws.
+"""A page as values: runs of text, lines, rectangles, figures, dials and codes, each where it lies. Nothing here measures or draws.
 
 Lengths are millimetres from the page's upper left corner, to the right and down; type sizes are points (1 point = 0.3528 mm). A run's
 `box` is the rectangle that its ink must keep to; the read-back of the finished PDF holds it to that.
@@ -10,7 +10,7 @@ from enum import StrEnum
 
 from dosewright.core.units.finding import Fact
 
-__all__ = ["MM_PER_POINT", "Code", "Dial", "Face", "Kind", "Line", "Page", "Place", "Rect", "Run", "Shade", "Stroke"]
+__all__ = ["MM_PER_POINT", "Code", "Dial", "Face", "Figure", "Kind", "Line", "Page", "Place", "Polygon", "Rect", "Run", "Shade", "Stroke"]
 
 MM_PER_POINT = 25.4 / 72  # exact: an inch is 25.4 mm and 72 points
 
@@ -121,6 +121,18 @@ class Code:
     module: float
 
 
+Polygon = tuple[tuple[float, float], ...]  # corners in millimetres; closed
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """Black shapes, each of polygons filled by the even-odd rule, all within `box`. `text`: what they say where they are letters."""
+
+    shapes: tuple[tuple[Polygon, ...], ...]
+    box: Rect
+    text: str = ""
+
+
 @dataclass(frozen=True, slots=True)
 class Page:
     """One page. `about` says for findings whose page it is: person, card, sheet."""
@@ -133,3 +145,4 @@ class Page:
     places: tuple[Place, ...] = ()
     dials: tuple[Dial, ...] = ()
     codes: tuple[Code, ...] = ()
+    figures: tuple[Figure, ...] = ()

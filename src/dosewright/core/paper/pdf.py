@@ -1,12 +1,13 @@
 """Pages become a PDF: vector, black on white, fonts embedded, the same bytes for the same pages (R18).
 
-Comes in: `Page` values and the fonts they were measured with. Goes out: PDF bytes with title and language. PDF 1.4, ReportLab's canvas.
+Comes in: `Page` values and the fonts they were measured with. Goes out: PDF 1.4 with title, language and tags; ReportLab's canvas.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
 from datetime import time
 from io import BytesIO
+from itertools import groupby
 from typing import Any
 
 from reportlab import rl_config
@@ -17,8 +18,12 @@ from reportlab.pdfgen.canvas import Canvas
 from dosewright.core.paper.datamatrix import dark_stretches
 from dosewright.core.paper.dial import hand, night_chords
 from dosewright.core.paper.fonts import FontSet
-from dosewright.core.paper.operators import line_ops, number, rect_ops, round_rect_ops, string_ops
-from dosewright.core.paper.page import MM_PER_POINT, Code, Dial, Face, Line, Page, Place, Shade, Stroke
+from dosewright.core.paper.operators import figure_ops, line_ops, number, rect_ops, round_rect_ops, string_ops
+from dosewright.core.paper.outlined import outline_of
+from dosewright.core.paper.page import MM_PER_POINT, Code, Dial, Face, Figure, Line, Page, Place, Run, Shade, Stroke
+from dosewright.core.paper.printer import AS_DRAWN, Correction
+from dosewright.core.paper.shaping import ShapedFont
+from dosewright.core.paper.tags import Marks, Tags
 
 __all__ = ["Heading", "write_pdf"]
 
@@ -40,8 +45,11 @@ class Heading:
     lang: str
 
 
-def write_pdf(pages: Sequence[Page], fonts: FontSet, heading: Heading) -> bytes:
-    """The document. Raises ValueError for no page at all, and for a run that no font can draw."""
+def write_pdf(pages: Sequence[Page], fonts: FontSet, heading: Heading, correction: Correction = AS_DRAWN) -> bytes:
+    """The document, moved and stretched as the printer's correction asks.
+
+    Raises ValueError for no page at all, and for a run that no font can draw.
+    """
     if not pages:
         raise ValueError("a document needs a page")
     out = BytesIO()
@@ -54,12 +62,25 @@ def write_pdf(pages: Sequence[Page], fonts: FontSet, heading: Heading) -> bytes:
     canvas.setCreator("Dosewright")
     canvas.setProducer("Dosewright")
     known: set[time] = set()
+    tags = Tags(canvas)
     for page in pages:
         canvas.setPageSize((page.width * _POINTS, page.height * _POINTS))
-        _Drawing(canvas, page, fonts).draw(known)
+        if correction != AS_DRAWN:
+            canvas.addLiteral(_corrected(correction, page.height))
+        drawing = _Drawing(canvas, page, fonts)
+        drawing.draw(known)
         canvas.showPage()
+        tags.close_page(drawing.marks)
+    tags.close()
     canvas.save()
     return out.getvalue()
+
+
+def _corrected(correction: Correction, height: float) -> str:
+    """The operator that moves and stretches a page; PDF counts up from the lower edge."""
+    across, along = float(correction.across), float(correction.along)
+    right, up = float(correction.right) * _POINTS, (height * (1 - along) - float(correction.down)) * _POINTS
+    return f"{across:.6f} 0 0 {along:.6f} {number(right)} {number(up)} cm"
 
 
 def _register(fonts: FontSet) -> None:
@@ -79,17 +100,22 @@ class _Drawing:
     canvas: Canvas
     page: Page
     fonts: FontSet
+    marks: Marks = field(default_factory=Marks)
 
     def draw(self, known: set[time]) -> None:
+        self.canvas.addLiteral("/Artifact BMC")
         for place in self.page.places:
             self._place(place)
         for line in self.page.lines:
             self._line(line)
         for dial in self.page.dials:
             self._dial(dial, known)
+        for figure in self.page.figures:
+            self._figure(figure)
+        self.canvas.addLiteral("EMC")
+        self._runs()
         for code in self.page.codes:
             self._code(code)
-        self._runs()
 
     def _x(self, across: float) -> float:
         return across * _POINTS
@@ -98,8 +124,24 @@ class _Drawing:
         return (self.page.height - down) * _POINTS
 
     def _runs(self) -> None:
-        ops, before = ["BT"], ""
-        for run in self.page.runs:
+        """Runs that share a box are one paragraph. In it, runs of text that follow each other are marked as one stretch."""
+        before = ""
+        for _, paragraph in groupby(self.page.runs, key=lambda run: run.box):
+            numbers = []
+            for shaped, runs in groupby(paragraph, key=self._is_shaped):
+                numbers.append(self.marks.next())
+                if not shaped:
+                    before = self._text(runs, numbers[-1], before)
+                    continue
+                for more, run in enumerate(runs):
+                    numbers += [self.marks.next()] if more else []
+                    self._figure(outline_of(run, self._shaped_font(run)), numbers[-1])
+            self.marks.add("P", numbers)
+
+    def _text(self, runs: Iterable[Run], mark: int, before: str) -> str:
+        """The runs as one stretch of text; `before` is the font that the page has last. Gives the font that it has then."""
+        ops = [f"/P <</MCID {mark}>> BDC", "BT"]
+        for run in runs:
             font = self.fonts.font_for(run.text, run.face)
             if font is None:
                 raise ValueError(f"no font draws {run.text!r}")
@@ -109,7 +151,17 @@ class _Drawing:
                     ops.append(font_ops)
                     before = font_ops
                 ops.append(shown)
-        self.canvas.addLiteral("\n".join((*ops, "ET")))
+        self.canvas.addLiteral("\n".join((*ops, "ET", "EMC")))
+        return before
+
+    def _is_shaped(self, run: Run) -> bool:
+        return isinstance(self.fonts.font_for(run.text, run.face), ShapedFont)
+
+    def _shaped_font(self, run: Run) -> ShapedFont:
+        font = self.fonts.font_for(run.text, run.face)
+        if not isinstance(font, ShapedFont):
+            raise TypeError(f"{run.text!r} is not shaped")
+        return font
 
     def _line(self, line: Line) -> None:
         ends = (self._x(line.x1), self._y(line.y1), self._x(line.x2), self._y(line.y2))
@@ -130,6 +182,10 @@ class _Drawing:
             for (x1, y1), (x2, y2) in _diagonals(rect.width, rect.height)
         )
         self.canvas.addLiteral(" ".join(("0.25 w", *lines)))
+
+    def _figure(self, figure: Figure, mark: int | None = None) -> None:
+        shapes = [[[(self._x(x), self._y(y)) for x, y in polygon] for polygon in shape] for shape in figure.shapes]
+        self.canvas.addLiteral(figure_ops(shapes, figure.text, mark))
 
     def _dial(self, dial: Dial, known: set[time]) -> None:
         name = f"dial{dial.at:%H%M}"
@@ -153,7 +209,9 @@ class _Drawing:
             )
             for row, first, count in dark_stretches(code.text)
         )
-        self.canvas.addLiteral(" ".join(dark))
+        mark = self.marks.next()
+        self.canvas.addLiteral(" ".join((f"/Figure <</MCID {mark}>> BDC", *dark, "EMC")))
+        self.marks.add("Figure", [mark], f"code of number {code.text}")
 
 
 def _shown(text: str, name: str, size: float, canvas: Canvas) -> list[tuple[str, str]]:

@@ -1,8 +1,9 @@
 """The finished PDF against the pages that were meant: read back before anybody may print it. Differences are `stop` findings.
 
 Held for every page: its size; every run with its very text, at its place, in its size, not below its floor, each letter drawn with the
-outline that the font gives that letter; no ink outside the run's box, none over another run's, no text that no run asked for; every code
-decodes at 203 dpi to its text. Comes in: PDF bytes, pages, fonts. Goes out: findings, none when the PDF is the pages.
+outline that the font gives that letter; no ink outside the run's box, none over another run's, no text that no run asked for; every figure
+as black as it was meant; every code decodes at the printer's resolution to its text. Comes in: PDF bytes, pages, fonts. Goes out: findings,
+none when the PDF is the pages.
 """
 
 from bisect import bisect_left, bisect_right
@@ -10,28 +11,31 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
-from dosewright.core.paper.fonts import FontSet
+from dosewright.core.paper.figure_check import find_odd_figures
+from dosewright.core.paper.fonts import Font, FontSet
 from dosewright.core.paper.letter_shapes import Sample, find_odd_letters, keep_largest
+from dosewright.core.paper.outlined import outline_of
 from dosewright.core.paper.outlines import Ink
-from dosewright.core.paper.page import MM_PER_POINT, Page, Rect, Run
+from dosewright.core.paper.page import MM_PER_POINT, Page, Polygon, Rect, Run
 from dosewright.core.paper.pdf_text import Glyph, ReadPage, read_codes, read_pages
+from dosewright.core.paper.printer import COARSEST
+from dosewright.core.paper.shaping import ShapedFont
 from dosewright.core.units.finding import Fact, Finding, Severity
 
-__all__ = ["PRINTER_DPI", "Watch", "check_pdf"]
+__all__ = ["Watch", "check_pdf"]
 
 Watch = Callable[[Page, ReadPage], Iterable[Finding]]
 
-PRINTER_DPI = 203  # the coarsest label printer in use
 _PLACE = 0.06  # mm: a PDF number has few decimals; a printer's dot is twice this
 _SIZE = 0.01  # points
 _INK = 12.0  # thousandths of the size: rounding of outlines in the reader
 _KEYS = 20  # baselines are sorted into shelves of 1/20 mm
 
 
-def check_pdf(pdf: bytes, pages: Sequence[Page], fonts: FontSet, watch: Watch | None = None) -> tuple[Finding, ...]:
+def check_pdf(pdf: bytes, pages: Sequence[Page], fonts: FontSet, watch: Watch | None = None, dpi: int = COARSEST) -> tuple[Finding, ...]:
     """Every difference between the document and the pages, in order of page; none is read into memory before the last was let go.
 
-    `watch` sees each page's letters too, and finds what it is there to find.
+    `watch` sees each page's letters too, and finds what it is there to find. `dpi`: the printer's, at which codes must read.
     """
     samples: dict[tuple[str, str], Sample] = {}
     found: list[Finding] = []
@@ -42,7 +46,7 @@ def check_pdf(pdf: bytes, pages: Sequence[Page], fonts: FontSet, watch: Watch | 
             found += watch(pages[count - 1], read) if watch else ()
     if count != len(pages):
         return (Finding("paper.page-count-differs", Severity.STOP, {}, {"expected": len(pages), "found": count}),)
-    return (*found, *_check_shapes(pdf, pages, samples), *_check_codes(pdf, pages))
+    return (*found, *_check_shapes(pdf, pages, samples), *_check_figures(pdf, pages, fonts), *_check_codes(pdf, pages, dpi))
 
 
 def _check_page(page: Page, read: ReadPage, fonts: FontSet, at: tuple[int, dict[tuple[str, str], Sample]]) -> Iterator[Finding]:
@@ -54,21 +58,32 @@ def _check_page(page: Page, read: ReadPage, fonts: FontSet, at: tuple[int, dict[
     shelves = _Shelves.of(read.glyphs)
     inks: list[tuple[Rect, Run]] = []
     for run in page.runs:
+        font = fonts.font_for(run.text, run.face)
+        if isinstance(font, ShapedFont):
+            inks.append((outline_of(run, font).box, run))
+            yield from _check_outlined(run, inks[-1][0], where)
+            continue
         glyphs = shelves.take(run)
-        yield from _check_run(run, glyphs, fonts, where)
+        yield from _check_run(run, glyphs, font, where)
         if ink := _ink_of(glyphs):
             inks.append((ink, run))
-        if font := fonts.font_for(run.text, run.face):
+        if font:
             for glyph in glyphs:
                 keep_largest(samples, Sample(number, glyph, font))
     for glyph in shelves.left():
         yield _stop("paper.text-nobody-asked-for", where, text=glyph.text)
     yield from _check_overlaps(inks, where)
+    yield from _check_over_figures(page, inks, where)
 
 
 def _check_shapes(pdf: bytes, pages: Sequence[Page], samples: dict[tuple[str, str], Sample]) -> Iterator[Finding]:
     for sample in find_odd_letters(pdf, list(samples.values())):
         yield _stop("paper.letter-differs", {**dict(pages[sample.page].about), "page": sample.page + 1}, text=sample.glyph.text)
+
+
+def _check_figures(pdf: bytes, pages: Sequence[Page], fonts: FontSet) -> Iterator[Finding]:
+    for number, figure in find_odd_figures(pdf, pages, fonts):
+        yield _stop("paper.figure-differs", {**dict(pages[number].about), "page": number + 1}, text=figure.text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,23 +118,30 @@ class _Shelves:
         return [glyph for shelf in self.shelves.values() for glyph in shelf if id(glyph) not in self.taken]
 
 
-def _check_run(run: Run, glyphs: list[Glyph], fonts: FontSet, where: dict[str, Fact]) -> Iterator[Finding]:
+def _check_outlined(run: Run, ink: Rect, where: dict[str, Fact]) -> Iterator[Finding]:
+    """What is drawn as outlines is compared as a figure; its size and its box are asked of it like of any other."""
+    if run.size < run.floor - _SIZE:
+        yield _stop("paper.size-differs", where, text=run.text)
+    if not _inside(ink, run.box):
+        yield _stop("paper.outside-its-box", where, text=run.text)
+
+
+def _check_run(run: Run, glyphs: list[Glyph], font: Font | None, where: dict[str, Fact]) -> Iterator[Finding]:
     found = "".join(glyph.text for glyph in glyphs)
     if found != run.text:
         yield _stop("paper.text-differs", where, text=run.text, found=found)
         return
     if any(abs(glyph.size - run.size) > _SIZE for glyph in glyphs) or run.size < run.floor - _SIZE:
         yield _stop("paper.size-differs", where, text=run.text)
-    if not _drawn_as_meant(run, glyphs, fonts):
+    if not _drawn_as_meant(run, glyphs, font):
         yield _stop("paper.letter-differs", where, text=run.text)
     ink = _ink_of(glyphs)
     if ink and not _inside(ink, run.box):
         yield _stop("paper.outside-its-box", where, text=run.text)
 
 
-def _drawn_as_meant(run: Run, glyphs: list[Glyph], fonts: FontSet) -> bool:
+def _drawn_as_meant(run: Run, glyphs: list[Glyph], font: Font | None) -> bool:
     """Whether each letter stands where the widths before it put it, and has the outline that the font gives it."""
-    font = fonts.font_for(run.text, run.face)
     if font is None:
         return False
     scale = run.size * MM_PER_POINT / 1000
@@ -169,12 +191,26 @@ def _check_overlaps(inks: list[tuple[Rect, Run]], where: dict[str, Fact]) -> Ite
                 yield _stop("paper.texts-overlap", where, text=run.text, found=second.text)
 
 
-def _check_codes(pdf: bytes, pages: Sequence[Page]) -> Iterator[Finding]:
-    read = read_codes(pdf, [[code.rect for code in page.codes] for page in pages], PRINTER_DPI)
+def _check_over_figures(page: Page, inks: list[tuple[Rect, Run]], where: dict[str, Fact]) -> Iterator[Finding]:
+    """Runs with ink where a figure has a shape."""
+    for figure in page.figures:
+        shapes = [_around(shape) for shape in figure.shapes]
+        for ink, run in inks:
+            if any(ink.left < s.right and s.left < ink.right and ink.top < s.bottom and s.top < ink.bottom for s in shapes):
+                yield _stop("paper.text-over-figure", where, text=run.text)
+
+
+def _around(shape: tuple[Polygon, ...]) -> Rect:
+    xs, ys = zip(*(point for contour in shape for point in contour), strict=True)
+    return Rect(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
+
+
+def _check_codes(pdf: bytes, pages: Sequence[Page], dpi: int) -> Iterator[Finding]:
+    read = read_codes(pdf, [[code.rect for code in page.codes] for page in pages], dpi)
     for n, (page, texts) in enumerate(zip(pages, read, strict=True), start=1):
         for code, text in zip(page.codes, texts, strict=True):
             if text != code.text:
-                yield _stop("paper.code-differs", {**dict(page.about), "page": n}, text=code.text, found=text or "")
+                yield _stop("paper.code-differs", {**dict(page.about), "page": n}, text=code.text, found=text or "", dpi=dpi)
 
 
 def _stop(code: str, where: dict[str, Fact], **facts: Fact) -> Finding:

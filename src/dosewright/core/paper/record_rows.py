@@ -49,6 +49,11 @@ def record_blocks(person: PersonPlan, material: Material) -> tuple[RecordBlock, 
         RecordBlock(material.order(order), material.medicine(code), _rows(due), packed=True)
         for (order, code), due in _packed(person).items()
     ]
+    packed += [
+        RecordBlock(material.order(said.order), material.medicine(said.medicine), (), packed=True)
+        for said in dict.fromkeys(column.when_needed for card in person.cards for column in card.columns)
+        if said
+    ]
     beside = [_beside(line.order, line.medicine, person, material) for line in person.alongside]
     first = sorted(packed, key=lambda block: (block.medicine.label.casefold(), block.order.id))
     return tuple(sorted((*first, *beside), key=lambda block: not block.rows))
@@ -56,7 +61,7 @@ def record_blocks(person: PersonPlan, material: Material) -> tuple[RecordBlock, 
 
 def _packed(person: PersonPlan) -> dict[tuple[OrderId, MedicineCode], list[Due]]:
     found: dict[tuple[OrderId, MedicineCode], list[Due]] = defaultdict(list)
-    for card in person.cards:
+    for card in person.scheduled:
         for cavity in card.cavities:
             for content in cavity.contents:
                 found[content.order, content.medicine].append((cavity.day, cavity.time, cavity.slot, content.quantity))

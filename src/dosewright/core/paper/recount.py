@@ -18,6 +18,7 @@ from dosewright.core.paper.material import Material
 from dosewright.core.paper.medicine_words import named_short, placed_words
 from dosewright.core.paper.page import MM_PER_POINT, Page
 from dosewright.core.paper.pdf_text import Glyph, ReadPage
+from dosewright.core.paper.when_needed import ONLY_WHEN_NEEDED, limit_words
 from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.finding import Fact, Finding, Severity
 
@@ -74,7 +75,10 @@ def _check_card(card: Card, person: PersonPlan, sheet: ReadPage, material: Mater
             "date": day,
             "slot": column.slot,
         }
-        yield from _lacking(texts[place], (month_day(day), f"{clock(column.time)} {column.slot}"), contents, material, where)
+        when = (month_day(day), f"{clock(column.time)} {column.slot}")
+        if column.when_needed:
+            when = ONLY_WHEN_NEEDED, limit_words(column.when_needed, material)
+        yield from _lacking(texts[place], when, contents, material, where)
         here = {named_short(material.medicine(content.medicine), material.country) for content in contents}
         yield from _too_many(texts[place], names - here, here, where)
 

@@ -52,7 +52,7 @@ class Frame:
 def frame_sheet(sheet: Sheet, person: Person, material: Material, extra: Sequence[Para] = ()) -> Frame:
     """The frame of one sheet; `extra` paragraphs (allergies) stand under the person's name. Findings are in `edges`."""
     page = Rect(_MARGIN, _MARGIN, sheet.size[0] - 2 * _MARGIN, sheet.size[1] - 2 * _MARGIN)
-    code = code_side(sheet.number) + 2 if sheet.number else 0.0
+    code = code_side(sheet.number, material.printer.dpi) + 2 if sheet.number else 0.0
     height = _STRIP + 6.0 * len(extra)
     left = Rect(page.left, page.top, page.width - _RIGHT - 4, height)
     right = Rect(page.right - _RIGHT, page.top, _RIGHT - code, _STRIP)
@@ -64,7 +64,7 @@ def frame_sheet(sheet: Sheet, person: Person, material: Material, extra: Sequenc
             set_text(_what(sheet, material), right, material, person),
             set_text(_closing(material), foot, material, person),
             Drawn(lines=(_rule(page, page.top + height, Stroke.PLAIN), _rule(page, page.bottom - _FOOT, Stroke.HAIR))),
-            Drawn(codes=(code_at(sheet.number, page.right, page.top),) if sheet.number else ()),
+            Drawn(codes=(code_at(sheet.number, page.right, page.top, material.printer.dpi),) if sheet.number else ()),
         )
     )
     return Frame(edges, room, page)

@@ -11,6 +11,7 @@ from functools import lru_cache
 
 from dosewright.core.paper.fonts import FontSet
 from dosewright.core.paper.page import Face, Kind
+from dosewright.core.paper.shaping import mixes_directions, needs_shaping, stretches
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.safe_text import check_safe_text
 
@@ -108,19 +109,14 @@ def _faults(words: Words, fonts: FontSet, country: str) -> tuple[tuple[str, tupl
 
 def _find_faults(words: Words, fonts: FontSet, country: str) -> Iterator[tuple[str, tuple[tuple[str, tuple[str, ...]], ...]]]:
     text = words.text
-    if shaped := _needing_shaping(text):
-        yield "paper.needs-shaping", (("characters", shaped),)
-    elif missing := fonts.missing(text):
-        yield "paper.no-glyph", (("characters", tuple(f"{letter} (U+{ord(letter):04X})" for letter in missing)),)
+    if needs_shaping(text) and (odd := _not_to_be_shaped(words)):
+        yield "paper.needs-shaping", (("characters", odd),)
+    elif missing := tuple(dict.fromkeys(odd for part in stretches(text) for odd in fonts.missing(part))):
+        yield "paper.no-glyph", (("characters", tuple(f"{odd} ({' '.join(f'U+{ord(letter):04X}' for letter in odd)})" for odd in missing)),)
     if words.kind is Kind.MEDICINE and (broken := check_safe_text(text.replace(BIND, " "), country)):
         yield "paper.unsafe-text", (("rules", broken),)
 
 
-def _needing_shaping(text: str) -> tuple[str, ...]:
-    """Characters that would come out wrong letter by letter: right-to-left, joining, combining, invisible."""
-    found = (letter for letter in text if _is_shaped(letter))
-    return tuple(dict.fromkeys(f"U+{ord(letter):04X}" for letter in found))
-
-
-def _is_shaped(letter: str) -> bool:
-    return unicodedata.bidirectional(letter) in ("R", "AL", "AN") or unicodedata.category(letter) in ("Mn", "Mc", "Me", "Cf")
+def _not_to_be_shaped(words: Words) -> tuple[str, ...]:
+    """Words that may not be shaped: those about medicines, and those whose direction would be a guess."""
+    return tuple(word for word in words.text.split(" ") if needs_shaping(word) and (words.kind is Kind.MEDICINE or mixes_directions(word)))

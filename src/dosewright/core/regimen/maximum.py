@@ -13,7 +13,7 @@ from dosewright.core.regimen.phases import Strand
 from dosewright.core.regimen.recurrence import LAST
 from dosewright.core.units.finding import Finding
 
-__all__ = ["check_maxima"]
+__all__ = ["check_maxima", "check_on_demand"]
 
 # Minutes in each unit; a month and a year are taken at their longest, so that a schedule is rather asked about than passed.
 _MINUTES = {
@@ -35,6 +35,35 @@ def check_maxima(strands: Sequence[Strand], window: Days) -> tuple[Finding, ...]
     return (*found, *_check_lifetime([strand.part.dosage for strand in strands]))
 
 
+def check_on_demand(dosage: Dosage) -> tuple[Finding, ...]:
+    """A `decide` where one dose of what is taken when needed is alone above its own maximum, at one time or in a period of whatever length.
+    How often it is taken nobody knows: that a maximum is reached before the frequency is, is what a maximum is for."""
+    largest = [
+        quantity for amount in dosage.amounts for quantity in (amount.quantity, amount.range.high if amount.range else None) if quantity
+    ]
+    at_once, limit = dosage.max_per_administration, dosage.max_per_period
+    found = [
+        decide("dose.above-maximum", dose=dose.count, limit=at_once.count, unit=at_once.unit)
+        for dose in largest
+        if at_once and dose.unit == at_once.unit and dose.count > at_once.count
+    ]
+    found += [
+        _above(dose.count, limit) for dose in largest if limit and dose.unit == limit.quantity.unit and dose.count > limit.quantity.count
+    ]
+    return tuple(found)
+
+
+def _above(most: Fraction, maximum: Maximum) -> Finding:
+    return decide(
+        "dose.above-period-maximum",
+        most=most,
+        limit=maximum.quantity.count,
+        unit=maximum.quantity.unit,
+        length=maximum.span.value,
+        period=str(maximum.span.unit),
+    )
+
+
 def _check_lifetime(dosages: Sequence[Dosage]) -> tuple[Finding, ...]:
     """What was taken before this order is not known, so that a lifetime's maximum is for a person."""
     return (decide("dose.lifetime-maximum"),) if any(dosage.max_per_lifetime for dosage in dosages) else ()
@@ -48,16 +77,7 @@ def _check(maximum: Maximum, strands: Sequence[Strand], window: Days) -> Finding
     if not 0 < minutes <= _LONGEST:
         return decide("dose.maximum-period-unusable", length=maximum.span.value, unit=str(maximum.span.unit))
     worst = _most_within(minutes, strands, window)
-    if worst <= maximum.quantity.count:
-        return None
-    return decide(
-        "dose.above-period-maximum",
-        most=worst,
-        limit=maximum.quantity.count,
-        unit=maximum.quantity.unit,
-        length=maximum.span.value,
-        period=str(maximum.span.unit),
-    )
+    return None if worst <= maximum.quantity.count else _above(worst, maximum)
 
 
 def _minutes(span: Span) -> Fraction:

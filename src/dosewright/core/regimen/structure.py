@@ -17,7 +17,7 @@ from dosewright.core.regimen.course import Days, Start, StartFrom
 from dosewright.core.regimen.dosage import Dosage
 from dosewright.core.regimen.expansion import Expansion, ExpansionStatus, decide, refuse
 from dosewright.core.regimen.invariants import check_invariants
-from dosewright.core.regimen.maximum import check_maxima
+from dosewright.core.regimen.maximum import check_maxima, check_on_demand
 from dosewright.core.regimen.order import Dose, Order
 from dosewright.core.regimen.phases import Part, Strand, find_strands
 from dosewright.core.units.dosing_time import Moment, Timetable
@@ -73,7 +73,8 @@ def find_structure(dosages: Sequence[Dosage], start: Start, timetable: Timetable
     if stops:
         return _stopped(stops)
     if all(dosage.as_needed for dosage in dosages):
-        return Structure(ExpansionStatus.AS_NEEDED)
+        above = tuple(_at(place, finding) for place, dosage in enumerate(dosages) for finding in check_on_demand(dosage))
+        return _stopped(above) if above else Structure(ExpansionStatus.AS_NEEDED)
     if any(dosage.as_needed for dosage in dosages):
         return _stopped((decide("phases.partly-as-needed"),))
     return _find_scheduled(dosages, start, timetable, window)

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import date, time
 from fractions import Fraction
 
-from dosewright.core.packing.placing import place_order
+from dosewright.core.packing.placing import Placed, place_order
 from dosewright.core.packing.plan_values import Alongside
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.order import Order
@@ -60,8 +60,15 @@ def ask(person: Person, request: PlanRequest, at: Moment) -> Asked:
             doses[when][dose.medicine.code].append((dose.order, dose.count))
             slots[when] = dose.slot
     said = {when: {code: _added_up(found) for code, found in claims.items()} for when, claims in doses.items()}
-    beside = sorted((one.alongside for one in placed if one.alongside), key=lambda entry: entry.order)
+    beside = sorted((entry for one in placed if (entry := _beside(one))), key=lambda entry: entry.order)
     return Asked(said, slots, tuple(beside), tuple(finding for one in placed for finding in one.findings))
+
+
+def _beside(placed: Placed) -> Alongside | None:
+    """An as-needed order is alongside here whatever its first plan did with it: no card that is changed takes it in."""
+    if placed.on_demand:
+        return Alongside(placed.on_demand.says.order, placed.on_demand.medicine.code, "as-needed")
+    return placed.alongside
 
 
 def _added_up(claims: Iterable[Claim]) -> tuple[Claim, ...]:

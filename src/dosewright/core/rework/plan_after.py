@@ -10,6 +10,7 @@ from dosewright.core.packing.fingerprint import fingerprint
 from dosewright.core.packing.plan_values import Card, PersonPlan, Plan, Proof
 from dosewright.core.rework.after import Laid
 from dosewright.core.rework.layout import PersonLayout
+from dosewright.core.rework.on_demand import kept_in_cards
 from dosewright.core.rework.situation import OpenCard, Situation
 from dosewright.core.units.ids import CardNumber
 
@@ -31,12 +32,14 @@ def _person(planned: PersonPlan, layout: PersonLayout | None, situation: Situati
     if layout is None or layout.held:
         return planned
     opened = {card.number: card for card in situation.cards_of(planned.person)}
-    past = tuple(card for card in planned.cards if card.number not in opened)
-    cards = (*past, *(_with_used(laid, opened) for laid in layout.laid))
-    if cards == planned.cards and layout.alongside == planned.alongside:
+    past = tuple(card for card in planned.scheduled if card.number not in opened)
+    on_demand = tuple(card for card in planned.cards if card.as_needed)
+    cards = (*past, *(_with_used(laid, opened) for laid in layout.laid), *on_demand)
+    alongside = kept_in_cards(layout.alongside, on_demand, situation)
+    if cards == planned.cards and alongside == planned.alongside:
         return planned
     proof = _no_proof(cards)
-    return replace(planned, cards=cards, alongside=layout.alongside, proof=proof)
+    return replace(planned, cards=cards, alongside=alongside, proof=proof)
 
 
 def _with_used(laid: Laid, opened: Mapping[CardNumber, OpenCard]) -> Card:

@@ -84,8 +84,8 @@ class Situation:
         return f"Situation(at={self.at}, now={self.now}, {len(self.after.people)} people, {len(self.cards)} cards)"
 
     def cards_of(self, person: PersonId) -> tuple[OpenCard, ...]:
-        """The person's cards that still have a day from the moment on, by first day."""
-        mine = (card for card in self.cards if card.person == person and card.card.last >= self.at.day)
+        """The person's cards that still have a day from the moment on, by first day; not those in which nothing is due."""
+        mine = (card for card in self.cards if card.person == person and card.card.last >= self.at.day and not card.card.as_needed)
         return tuple(sorted(mine, key=lambda card: (card.card.first, card.number)))
 
     def groups_of(self, person: PersonId) -> tuple[tuple[OpenCard, ...], ...]:

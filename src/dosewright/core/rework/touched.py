@@ -14,6 +14,7 @@ from fractions import Fraction
 from dosewright.core.packing.plan_values import Card
 from dosewright.core.regimen.expand import expand
 from dosewright.core.regimen.order import Order
+from dosewright.core.rework.on_demand import changed_in
 from dosewright.core.units.dosing_time import Moment, Timetable
 from dosewright.core.units.ids import CardNumber, MedicineCode
 
@@ -60,6 +61,9 @@ def touched(cards: Sequence[Card], change: Change) -> tuple[Touched, ...]:
 
 
 def _touch(card: Card, cards: Sequence[Card], change: Change) -> Touched:
+    if card.as_needed:  # nothing of it is due: what counts is what its orders say
+        changed = changed_in(card, change.before, change.after, change.at)
+        return Touched(card.number, (), tuple(sorted({*changed, *_listed_differently(card, change)})))
     differences = _differences(card, change)
     mine = tuple(difference for difference in differences if _concerns(card, difference, cards))
     return Touched(card.number, mine, _listed_differently(card, change))
@@ -67,7 +71,11 @@ def _touch(card: Card, cards: Sequence[Card], change: Change) -> Touched:
 
 def _concerns(card: Card, difference: Difference, cards: Sequence[Card]) -> bool:
     def has_column(other: Card) -> bool:
-        return other.first <= difference.day <= other.last and any(column.time == difference.time for column in other.columns)
+        return (
+            not other.as_needed
+            and other.first <= difference.day <= other.last
+            and any(column.time == difference.time for column in other.columns)
+        )
 
     return has_column(card) or not any(has_column(other) for other in cards)
 

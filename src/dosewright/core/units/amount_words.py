@@ -9,7 +9,16 @@ from typing import Literal
 
 from dosewright.core.units.quantity import Quantity, format_amount
 
-__all__ = ["MEASURED_UNITS", "MICROGRAM_COUNTRIES", "NumberStyle", "format_count", "format_quantity", "format_strength", "plural_unit"]
+__all__ = [
+    "MEASURED_UNITS",
+    "MICROGRAM_COUNTRIES",
+    "NUMBER_WORDS",
+    "NumberStyle",
+    "format_count",
+    "format_quantity",
+    "format_strength",
+    "plural_unit",
+]
 
 NumberStyle = Literal["digits", "words"]
 
@@ -21,7 +30,7 @@ MEASURED_UNITS = frozenset(
 # Where amounts below 1 mg are written in micrograms, in full (BNF, guidance on prescribing; used in the UK and Ireland).
 MICROGRAM_COUNTRIES = frozenset({"GB", "UK", "IE"})
 
-_ONES = ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"]
+NUMBER_WORDS = ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"]
 _PARTS = {2: "half", 3: "third", 4: "quarter", 5: "fifth", 6: "sixth", 8: "eighth", 10: "tenth"}
 _SPELT_ALIKE = frozenset({"mg", "mcg", "g", "kg", "mL", "L", "mmol", "%", ""})
 
@@ -85,11 +94,11 @@ def _part(rest: Fraction) -> str:
     if rest.denominator not in _PARTS:
         return f"{rest.numerator} of {rest.denominator} parts"
     name = _PARTS[rest.denominator]
-    return name if rest.numerator == 1 else f"{_ONES[rest.numerator]} {name}s"
+    return name if rest.numerator == 1 else f"{NUMBER_WORDS[rest.numerator]} {name}s"
 
 
 def _whole(number: int, style: NumberStyle) -> str:
-    return _ONES[number].upper() if style == "words" and number < len(_ONES) else f"{number:,}"
+    return NUMBER_WORDS[number].upper() if style == "words" and number < len(NUMBER_WORDS) else f"{number:,}"
 
 
 def _measured(count: Fraction, unit: str) -> str:
@@ -110,4 +119,4 @@ def plural_unit(unit: str, count: Fraction) -> str:
         return unit
     if unit.endswith(("ch", "sh", "x")):
         return f"{unit}es"
-    return f"{unit[:-1]}ies" if unit.endswith("y") else f"{unit}s"
+    return f"{unit[:-1]}ies" if unit.endswith("y") and unit[-2:-1] not in "aeiou" else f"{unit}s"

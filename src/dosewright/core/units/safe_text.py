@@ -12,6 +12,8 @@ from functools import lru_cache
 from dosewright.core.units.amount_words import MICROGRAM_COUNTRIES, NumberStyle, format_count, format_quantity, format_strength
 
 __all__ = [
+    "DECIMAL_COMMA_LANGUAGES",
+    "DECIMAL_COMMA_RULES",
     "MICROGRAM_RULES",
     "RULES",
     "NumberStyle",
@@ -85,12 +87,24 @@ MICROGRAM_RULES: tuple[TextRule, ...] = (
 )
 
 
-def check_safe_text(text: str, country: str = "") -> tuple[str, ...]:
+# Where the comma is the decimal mark the same slips look otherwise, and the units have other short forms.
+DECIMAL_COMMA_LANGUAGES = frozenset({"fr", "es", "de"})
+DECIMAL_COMMA_RULES: tuple[TextRule, ...] = (
+    _rule("trailing-zero-after-comma", r"\d,\d*0(?!\d)", "5 mg"),
+    _rule("no-zero-before-comma", r"(?<![\d\w]),\d", "0,5 mg"),
+    _rule("point-between-thousands", r"(?<![\d.,])\d{1,3}\.\d{3}(?![\d.])", "1 000 mg"),
+    _rule("international-unit-abbreviation", r"(?<![A-Za-z])(?:UI|U\.I|IE|I\.E)(?![A-Za-z])|\d\s?(?:ui|ie)\b", "the unit in full"),
+)
+
+
+def check_safe_text(text: str, country: str = "", lang: str = "en") -> tuple[str, ...]:
     """Ids of the rules that the text breaks, in the table's order; empty when it may be printed.
 
-    `country` adds the rules that only some countries have: micrograms in full, and below 1 mg, in the UK and Ireland.
+    `country` adds the rules that only some countries have: micrograms in full, and below 1 mg, in the UK and Ireland. `lang` adds those
+    of languages whose decimal mark is the comma.
     """
     rules = RULES + MICROGRAM_RULES if country in MICROGRAM_COUNTRIES else RULES
+    rules += DECIMAL_COMMA_RULES if lang in DECIMAL_COMMA_LANGUAGES else ()
     return tuple(rule.id for rule in rules if rule.breaks.search(text))
 
 
@@ -110,7 +124,9 @@ def tidy_text(text: str, country: str) -> str:
     return _END_PERIOD.sub(r"\1", text)
 
 
-_AMOUNT = re.compile(rf"(?<![\d.,])(\d+(?:,\d{{3}})*(?:\.\d+)?|\.\d+)[\s-]?({_UNIT}|IU|iu|U)(?![A-Za-z])")
+# Not after "1 " of "1 000 mg", nor the decimals of "0,125 mg": a number is taken whole or left alone.
+_WHOLE = r"(?:[1-9]\d{0,2}(?:,\d{3})+|0|[1-9]\d*)"
+_AMOUNT = re.compile(rf"(?<![\d.,])(?<!\d[\u00a0\u202f])({_WHOLE}(?:\.\d+)?|\.\d+)[\s-]?({_UNIT}|IU|iu|U)(?![A-Za-z])")
 _ANY_NUMBER = re.compile(r"\d+(?:,\d{3})*(?:\.\d+)?|\.\d+")
 _PER = re.compile(rf"(\b{_UNIT})\s*/\s*((?:{_NUMBER}\s)?(?:{_VOLUME}|hours?|hrs?|h|day|dose|puff|spray|drop|actuation|kg|tablet|sachet)\b)")
 _BOTH = re.compile(rf"(\b{_UNIT})\s*/\s*({_NUMBER}\s{_UNIT}\b)")

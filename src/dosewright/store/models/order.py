@@ -6,14 +6,16 @@ from django.db import models
 
 from dosewright.store.models.medicine import MedicineRow
 from dosewright.store.models.person import PersonRow
+from dosewright.store.models.wording import WordingRow
 
 __all__ = ["OrderFile", "OrderRow"]
 
 
 class OrderFile(models.Model):
-    """A file of orders, byte for byte as it came, and the findings about it as a whole."""
+    """A file of orders, byte for byte as it came, the language it was read in, and the findings about it as a whole."""
 
     name = models.CharField(max_length=300)
+    lang = models.CharField(max_length=10, default="en")
     kind = models.CharField(max_length=10)  # "fhir" | "csv" | "form"
     content = models.BinaryField()
     sha256 = models.CharField(max_length=64, db_index=True)
@@ -48,6 +50,7 @@ class OrderRow(models.Model):
     settled_by_id = models.CharField(max_length=60, blank=True)
     settled_at = models.DateTimeField(null=True)
     choice = models.IntegerField(null=True)  # which of the laid-out readings was chosen
+    wording = models.ForeignKey(WordingRow, null=True, on_delete=models.PROTECT, related_name="orders")  # the remembered one it was read by
     reason = models.TextField(blank=True)
     ends = models.DateField(null=True, db_index=True)
     replaced_by = models.ForeignKey("self", null=True, on_delete=models.PROTECT, related_name="replaces")

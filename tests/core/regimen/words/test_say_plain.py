@@ -97,6 +97,162 @@ def test_each_language_and_number_style_has_its_own_words(lang: str, style: Numb
     assert say_plain([dosage("3/2", at("MORN")), dosage("1/2", at("HS"))], lang, style) == sentence
 
 
+IN_FOUR_LANGUAGES = [
+    pytest.param(  # STANDARDS: Universal Medication Schedule (Wolf et al.), "morning and bedtime"; USP <17>: dose apart from timing, digits
+        [dosage("1", at("MORN")), dosage("1", at("HS"))],
+        (
+            "Take 1 tablet in the morning and 1 tablet at bedtime.",
+            "Prendre 1 comprimé le matin et 1 comprimé au coucher.",
+            "Tomar 1 comprimido por la mañana y 1 comprimido al acostarse.",
+            "Einnehmen: 1 Tablette morgens und 1 Tablette vor dem Schlafengehen.",
+        ),
+        id="CV-4.4 morning and bedtime",
+    ),
+    pytest.param(  # ISMP list of error-prone abbreviations: a half in words, never 1/2
+        [dosage("1/2", at("MORN")), dosage("1/4", at("HS"))],
+        (
+            "Take half a tablet in the morning and a quarter of a tablet at bedtime.",
+            "Prendre un demi-comprimé le matin et un quart de comprimé au coucher.",
+            "Tomar medio comprimido por la mañana y un cuarto de comprimido al acostarse.",
+            "Einnehmen: eine halbe Tablette morgens und eine viertel Tablette vor dem Schlafengehen.",
+        ),
+        id="CV-4.3 a half, a quarter",
+    ),
+    pytest.param(
+        [dosage("1", at("MORN", period=Fraction(2))), dosage("3/2", at("EVE", period=Fraction(2)))],
+        (
+            "Every other day take 1 tablet in the morning and 1 and a half tablets in the evening.",
+            "Un jour sur deux, prendre 1 comprimé le matin et 1 comprimé et demi le soir.",
+            "En días alternos, tomar 1 comprimido por la mañana y 1 comprimido y medio al atardecer.",
+            "Jeden zweiten Tag einnehmen: 1 Tablette morgens und 1 und eine halbe Tablette abends.",
+        ),
+        id="CV-4.3 one and a half, on some days",
+    ),
+    pytest.param(
+        [dosage("2", at("MORN", period=Fraction(2)), unit="puff"), dosage("1", at("HS", period=Fraction(2)), unit="puff")],
+        (
+            "Every other day use 2 puffs in the morning and 1 puff at bedtime.",
+            "Un jour sur deux, inhaler 2 bouffées le matin et 1 bouffée au coucher.",
+            "En días alternos, usar 2 inhalaciones por la mañana y 1 inhalación al acostarse.",
+            "Jeden zweiten Tag inhalieren: 2 Hübe morgens und 1 Hub vor dem Schlafengehen.",
+        ),
+        id="another verb",
+    ),
+    pytest.param(
+        [dosage("1", at("MORN", days_of_month=(1, 10, 15)))],
+        (
+            "Take 1 tablet in the morning on the 1st, 10th and 15th of each month.",
+            "Prendre 1 comprimé le matin le 1er, le 10 et le 15 de chaque mois.",
+            "Tomar 1 comprimido por la mañana los días 1, 10 y 15 de cada mes.",
+            "Einnehmen: 1 Tablette morgens am 1., 10. und 15. jedes Monats.",
+        ),
+        id="days of the month",
+    ),
+    pytest.param(
+        [dosage("1", replace(DAILY, period=Fraction(2), period_unit=TimeUnit.WEEK, day_of_week=(Weekday.MON,)))],
+        (
+            "Take 1 tablet every 2 weeks on Mondays.",
+            "Prendre 1 comprimé toutes les 2 semaines le lundi.",
+            "Tomar 1 comprimido cada 2 semanas los lunes.",
+            "Einnehmen: 1 Tablette alle 2 Wochen montags.",
+        ),
+        id="a day of the week, some weeks apart",
+    ),
+    pytest.param(
+        [dosage("1000", at("HS"), unit="mg")],
+        (
+            "Take 1,000 mg at bedtime.",
+            "Prendre 1\u00a0000 mg au coucher.",
+            "Tomar 1\u00a0000 mg al acostarse.",
+            "Einnehmen: 1\u00a0000 mg vor dem Schlafengehen.",
+        ),
+        id="thousands: a comma in English, else a blank that does not break (ISO 80000-1)",
+    ),
+    pytest.param(
+        [dosage("1/2", at("MORN"), unit="")],
+        ("Take half in the morning.", "Prendre ½ le matin.", "Tomar ½ por la mañana.", "Einnehmen: ½ morgens."),
+        id="a half of what is not named has no gender",
+    ),
+    pytest.param(
+        [dosage("3/2", at("MORN"), unit="sachet")],
+        (
+            "Take 1 and a half sachets in the morning.",
+            "Prendre 1 sachet et demi le matin.",
+            "Tomar 1 sobre y medio por la mañana.",
+            "Einnehmen: 1½ Beutel morgens.",
+        ),
+        id="half a sachet",
+    ),
+    pytest.param(
+        [dosage("1/8", at("MORN"), unit="mg")],
+        (
+            "Take 0.125 mg in the morning.",
+            "Prendre 0,125 mg le matin.",
+            "Tomar 0,125 mg por la mañana.",
+            "Einnehmen: 0,125 mg morgens.",
+        ),
+        id="a decimal always has its zero",
+    ),
+    pytest.param(
+        [dosage("2", Repeat(count=1))],
+        (
+            "Take 2 tablets as a single dose.",
+            "Prendre 2 comprimés en dose unique.",
+            "Tomar 2 comprimidos en dosis única.",
+            "Einnehmen: 2 Tabletten als Einzeldosis.",
+        ),
+        id="one dose in all",
+    ),
+]
+
+
+@pytest.mark.parametrize(("dosages", "sentences"), IN_FOUR_LANGUAGES)
+def test_the_four_languages_say_it_plainly(dosages: Sequence[Dosage], sentences: Sequence[str]) -> None:
+    assert tuple(say_plain(dosages, lang) for lang in ("en", "fr", "es", "de")) == tuple(sentences)
+
+
+IN_CAPITALS = [  # United Kingdom and New Zealand label custom: "Take THREE tablets TWICE daily" (STANDARDS 4.4)
+    ("en", "Take THREE tablets ONCE a day.", "Take THREE tablets TWICE a day.", "Take THREE tablets FOUR times a day."),
+    (
+        "fr",
+        "Prendre TROIS comprimés UNE fois par jour.",
+        "Prendre TROIS comprimés DEUX fois par jour.",
+        "Prendre TROIS comprimés QUATRE fois par jour.",
+    ),
+    (
+        "es",
+        "Tomar TRES comprimidos UNA vez al día.",
+        "Tomar TRES comprimidos DOS veces al día.",
+        "Tomar TRES comprimidos CUATRO veces al día.",
+    ),
+    (
+        "de",
+        "Einnehmen: DREI Tabletten EINMAL täglich.",
+        "Einnehmen: DREI Tabletten ZWEIMAL täglich.",
+        "Einnehmen: DREI Tabletten VIERMAL täglich.",
+    ),
+]
+
+
+@pytest.mark.parametrize(("lang", "once", "twice", "four"), IN_CAPITALS)
+def test_numbers_in_words_are_in_capitals_how_often_too(lang: str, once: str, twice: str, four: str) -> None:
+    said = [say_plain([dosage("3", replace(DAILY, frequency=often))], lang, "words") for often in (1, 2, 4)]
+    assert said == [once, twice, four]
+
+
+@pytest.mark.parametrize(("lang", "days"), [("fr", 15), ("fr", 8), ("es", 15), ("es", 8), ("de", 8)])
+def test_days_that_are_said_for_weeks_are_not_said(lang: str, days: int) -> None:
+    """ "tous les 15 jours" is heard as every two weeks (common practice, no source)."""
+    assert say_plain([dosage("1", replace(DAILY, period=Fraction(days)))], lang) is None
+    assert say_plain([dosage("1", replace(DAILY, period=Fraction(days + 2)))], lang) is not None
+
+
+@pytest.mark.parametrize("lang", ["fr", "es", "de"])
+@pytest.mark.parametrize("text", ["5,0 mg", "prise de ,5 mg", "1.000 mg", "10 UI", "10 I.E."])
+def test_an_instruction_that_breaks_a_rule_of_the_decimal_comma_is_not_said(lang: str, text: str) -> None:
+    assert say_plain([dosage(additional=(Coding(text=text),))], lang) is None
+
+
 UNSAYABLE = [
     pytest.param([], id="nothing"),
     pytest.param([dosage("1/3", at("MORN"))], id="a third"),

@@ -13,6 +13,7 @@ from dosewright.core.packing.verify.doses import check_doses
 from dosewright.core.packing.verify.expected import expected_of
 from dosewright.core.packing.verify.naming import check_naming
 from dosewright.core.packing.verify.neighbours import check_cavities
+from dosewright.core.packing.verify.on_demand import check_on_demand
 from dosewright.core.packing.verify.places import check_places
 from dosewright.core.packing.verify.setting import check_setting, check_whole
 from dosewright.core.units.finding import Finding
@@ -36,6 +37,7 @@ def recount_sets(sets: Iterable[PersonPlan], request: PlanRequest) -> tuple[Find
             found += check_doses(planned, person, expected, request)
             found += check_naming(planned, person, expected, request)
             found += check_places(planned, person, request)
+            found += check_on_demand(planned, person, expected, request)
             found += check_cavities(planned, person, request)
             found += check_dates(planned, person, request)
     return tuple(found)

@@ -32,7 +32,7 @@ def check_doses(planned: PersonPlan, person: Person, expected: Iterable[Asked], 
 
 def _held(planned: PersonPlan) -> _Held:
     held: _Held = {}
-    for cavity, content in ((c, content) for card in planned.cards for c in card.cavities for content in c.contents):
+    for cavity, content in ((c, content) for card in planned.scheduled for c in card.cavities for content in c.contents):
         of_order, at = held.setdefault(content.order, {}), (cavity.day, cavity.time, cavity.slot)
         of_order[at] = (*of_order[at], content) if at in of_order else (content,)
     return held

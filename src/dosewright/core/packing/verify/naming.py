@@ -28,10 +28,15 @@ def check_naming(planned: PersonPlan, person: Person, expected: tuple[Asked, ...
     """Where each order is named, and whether it may be there. In the order of the request, then of the alongside list."""
     cavities = (cavity for card in planned.cards for cavity in each_contents(card.cavities))
     packed = frozenset(content.order for cavity in cavities for content in cavity.contents)
+    scheduled = (cavity for card in planned.scheduled for cavity in each_contents(card.cavities))
+    loose = frozenset(content.order for cavity in scheduled for content in cavity.contents)
     whereabouts = _Whereabouts(packed, {entry.order: entry for entry in planned.alongside}, no_cards=not planned.cards)
     for claim in expected:
         label = claim.medicine.label if claim.medicine else claim.order.medicine
-        for code, why in _faults(claim, whereabouts, reasons_to_stay_out(claim, request)):
+        reasons = reasons_to_stay_out(claim, request)
+        if claim.status == "as-needed" and claim.order.id in loose and "as-needed" not in reasons:
+            yield fault("not-to-be-packed", person, {"order": claim.order.id}, medicine=label, why="as-needed")
+        for code, why in _faults(claim, whereabouts, reasons):
             yield fault(code, person, {"order": claim.order.id}, medicine=label, why=why)
     yield from _check_strangers(planned, {claim.order.id: claim for claim in expected}, person)
 

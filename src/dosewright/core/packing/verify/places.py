@@ -19,9 +19,9 @@ def check_places(planned: PersonPlan, person: Person, request: PlanRequest) -> I
         yield from _check_columns(card, person, request)
         columns = {column.column: column for column in card.columns}
         taken = Counter((cavity.row, cavity.column) for cavity in card.cavities)
-        first, last = max(card.first, request.first), min(card.last, request.last)
+        days = None if card.as_needed else (max(card.first, request.first), min(card.last, request.last))
         for cavity in card.cavities:
-            for code in _misplaced(cavity, columns.get(cavity.column), taken, request.format.rows, (first, last)):
+            for code in _misplaced(cavity, columns.get(cavity.column), taken, request.format.rows, days):
                 yield in_cavity(code, person, card, cavity)
     yield from _check_parts(planned, person)
 
@@ -33,30 +33,33 @@ def _check_columns(card: Card, person: Person, request: PlanRequest) -> Iterable
 
 
 def _misplaced(
-    cavity: PackedCavity, column: CardColumn | None, taken: Counter[tuple[int, int]], rows: int, days: tuple[date, date]
+    cavity: PackedCavity, column: CardColumn | None, taken: Counter[tuple[int, int]], rows: int, days: tuple[date, date] | None
 ) -> list[str]:
-    """Codes of what is wrong with where it is. `days`: the first and last that the card and the cycle both cover."""
+    """Codes of what is wrong with where it is. `days`: the first and last that the card and the cycle both cover, None of a card for
+    as-needed medicines, whose cavities have no day."""
     found = []
     if column is None or not 1 <= cavity.row <= rows:
         found.append("outside-the-card")
-    elif (cavity.slot, cavity.time) != (column.slot, column.time) or cavity.day != column.first + timedelta(days=cavity.row - 1):
+    elif days is not None and (
+        (cavity.slot, cavity.time) != (column.slot, column.time) or cavity.day != column.first + timedelta(days=cavity.row - 1)
+    ):
         found.append("not-its-column")
     if taken[cavity.row, cavity.column] > 1:
         found.append("cavity-twice")
     if not cavity.contents:
         found.append("cavity-empty")
-    if not days[0] <= cavity.day <= days[1]:
+    if days is not None and not days[0] <= cavity.day <= days[1]:
         found.append("outside-the-cycle")
     return found
 
 
 def _check_parts(planned: PersonPlan, person: Person) -> Iterable[Finding]:
-    cavities = [cavity for card in planned.cards for cavity in card.cavities]
+    cavities = [cavity for card in planned.scheduled for cavity in card.cavities]
     alone = {(cavity.day, cavity.time, cavity.slot) for cavity in cavities if cavity.part == cavity.parts == 1}
     if len(alone) == len(cavities):
         return
     parts: dict[tuple[Fact, ...], list[tuple[int, int]]] = {}
-    for cavity in (cavity for card in planned.cards for cavity in card.cavities):
+    for cavity in cavities:
         parts.setdefault((cavity.day, cavity.time, cavity.slot), []).append((cavity.part, cavity.parts))
     for (day, _, slot), found in parts.items():
         if sorted(found) != [(part, len(found)) for part in range(1, len(found) + 1)]:

@@ -9,6 +9,7 @@ from dosewright.core.medicines.suitability import Rule, Standing, rules_about
 from dosewright.core.medicines.volume import outline_and_size
 from dosewright.core.packing.card_format import Cavity
 from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.verify.demand import demand_of
 from dosewright.core.packing.verify.expected import Asked
 from dosewright.core.packing.verify.room import cubic_millimetres
 from dosewright.core.units.ids import OrderId
@@ -26,10 +27,13 @@ def reasons_to_stay_out(claim: Asked, request: PlanRequest) -> frozenset[str]:
     if claim.medicine is None:
         return frozenset({"medicine.unknown"})
     found = {_BY_STATUS[claim.status]} if claim.status in _BY_STATUS else set()
+    by_cavity = _by_cavity(claim.medicine, request)
+    if not by_cavity and demand_of(claim, request):
+        found.discard("as-needed")
     found |= _by_rules(claim.order.id, claim.medicine, request) | _by_profile(claim.medicine, request)
     if any(due is None for due in claim.due.values()) or _broken(claim, claim.medicine):
         found |= _AMOUNTS
-    return frozenset(found | _by_cavity(claim.medicine, request))
+    return frozenset(found | by_cavity)
 
 
 def _by_rules(order: OrderId, medicine: Medicine, request: PlanRequest) -> set[str]:

@@ -3,6 +3,17 @@
 __all__ = ["SENTENCES"]
 
 SENTENCES: dict[str, str] = {
+    "rules.about-nothing": "Rule {rule} is about nothing. Write a generic name, or choose a product.",
+    "rules.cards-hold": "Cards now under way that hold {medicine}: {many}. They keep the rules that they were planned by; look at each, "
+    "and withdraw those that must not stay as they are.",
+    "rules.codes-differ": "Rule {rule}: {found} contradict each other: ok stands alone, or with T and days.",
+    "rules.field-empty": "Rule {rule}: {field} is empty. Each rule has its reason, its source with a date, and why it was changed.",
+    "rules.not-by-product": "Rule {rule} is about a form or a flag: no generic name or product belongs to it.",
+    "rules.not-yours": "Rule {rule} stands as it ships: there is nothing of this pharmacy's to take back.",
+    "rules.nothing-to-decide": "Order {order}, {medicine}: there is nothing to decide ({rule}). What is excluded stays out of cards, "
+    "and what no rule holds back goes in.",
+    "rules.unknown-code": "Rule {rule}: {found} is no code. Write one or more of {codes}.",
+    "rules.unknown-product": "Rule {rule}: no product has the code {medicine}. Bring the medicines in first, or mend the code.",
     "custody.wrong-stage": "Card {card} is {stage}: it cannot be {deed} now. Do first what comes before, or look at the card's history.",
     "custody.out-of-date": "The orders behind card {card} have changed: it cannot be {deed} until a pharmacist has decided about it.",
     "custody.no-right": "A {role} may not {what} here. Ask somebody who may.",
@@ -21,8 +32,18 @@ SENTENCES: dict[str, str] = {
         "Order {order}: nothing can be scheduled from these directions. Write them anew after asking the prescriber, or reject it."
     ),
     "custody.reading-not-chosen": "Order {order}: the directions have several readings. Choose the one that is meant.",
+    "custody.words-and-structure": "Order {order}: its words and its structure do not say the same. Choose which is meant, and say why.",
+    "custody.wording-gone": "The remembered wording was revoked, or these words are read otherwise now. Choose which reading is meant.",
+    "custody.wording-known": "These words are remembered already. Revoke what is remembered first.",
+    "custody.wording-not-confirmed": "Only what was chosen among the readings of a confirmed order can be remembered.",
+    "custody.wording-of-safety": "These words leave a question of safety open: it is asked each time, and never remembered.",
+    "custody.wording-revoked": "This wording was revoked before. Nothing was changed.",
     "custody.replacing-needs-start": "Order {order} takes another's place: say from which day and dosing time.",
     "custody.same-medicine": "Order {order}: {medicine} is ordered already ({orders}). Say whether this replaces it or counts beside it.",
+    "custody.same-substance": (
+        "Order {order}: another product of the same substance is ordered already ({orders}). "
+        "Say whether this replaces it or counts beside it."
+    ),
     "custody.needs-start": "Order {order} has a rhythm or a length of its own: say from which day it runs.",
     "custody.not-schedulable": "Order {order} cannot be put on days and dosing times as it stands. Set a start or a day to count from.",
     "custody.not-confirmed": "Order {order} is not confirmed, so it cannot be stopped. Reject it instead.",

@@ -11,6 +11,15 @@ _DOSE = _RECOUNT + "{date} {slot}, order {order}, {medicine}: "
 _SAY = " Plan anew; if it says so again, report it."
 
 SENTENCES: dict[str, str] = {
+    "as-needed.directions": _WHO + "taken when needed; its directions say more than one dose and how often, which a card for as-needed "
+    "medicines cannot say, so it goes alongside.",
+    "as-needed.dose": _WHO + "taken when needed; one dose cannot be counted in whole units, halves or quarters, so it goes alongside.",
+    "as-needed.dose-too-large": _WHO + "taken when needed; one dose does not fit one cavity, so it goes alongside.",
+    "as-needed.no-card": _WHO + "taken when needed; this card format, or the days that it would have to keep, allow no card of its own, so "
+    "it goes alongside.",
+    "as-needed.no-most": _WHO + "taken when needed; the directions do not say how much at most in a day, so it goes alongside; have it "
+    "ordered with a daily maximum to pack it in a card of its own.",
+    "as-needed.not-all-cycle": _WHO + "taken when needed; the order begins or ends within these days, so it goes alongside.",
     "beyond-use": "{name}: no card is made, for the last dose on {last} would be after {limit}, the last day allowed by {binds}; "
     "plan at most {days_possible} days, pack later, or keep that product out.",
     "cavity.footprint": _WHO
@@ -19,6 +28,7 @@ SENTENCES: dict[str, str] = {
     "cavity.volume": _WHO
     + "one unit fills more of a cavity than the format allows; take a deeper format, or confirm that it stays alongside.",
     "cycle.begun": "The cycle begins on {first}, before the day of packing, {prepared}: the first cavities are for days that are past.",
+    "cycle.shortened": "Planned: {days} of the {asked} days asked for, to {last}; what lies in the cards does not keep longer.",
     "cycle.too-long": "{name}: no card is made: {days} days are more than the {longest} that {profile} supplies at one go; plan fewer.",
     "daily-maximum": "{name}, {date}: {medicine}: together up to {total} mg in a day, of which {as_needed} mg as needed, and at most "
     "{limit} mg is allowed ({reason}; {source}, {dated}, rule {rule}); have an order changed, or say why it stays.",
@@ -48,11 +58,21 @@ SENTENCES: dict[str, str] = {
     "({other_says}), and both are due at {time}; nothing was moved.",
     "order.no-doses": _WHO + "in force, but no dose falls in this cycle; it is in no card.",
     "order.of-nobody": "Order {order}: the person {person} is not among those planned for, so nothing of it is packed; add the person.",
+    "proof.open": "{name}: {cards} cards, {columns} columns in the fullest week. Whether {cards_lower_bound} cards or {lower_bound} columns"
+    " would do is not proved; the search ended after {nodes} steps. The cards are right; there may be fewer.",
     "verify.after-beyond-use": _CAVITY + "dated after the card's last day, {expected}." + _SAY,
     "verify.after-expiry": _CAVITY + "{medicine} may be taken until {expected} only." + _SAY,
     "verify.alongside-wrong": _ORDER
     + "on the alongside list without being such an order in force, or twice, or as another product."
     + _SAY,
+    "verify.as-needed-count": _RECOUNT
+    + "order {order}, taken when needed: {found} doses in cards of its own, and {expected} expected."
+    + _SAY,
+    "verify.as-needed-mixed": _RECOUNT + "card {card}: as-needed medicines lie beside doses that are due." + _SAY,
+    "verify.as-needed-parts": _RECOUNT + "order {order}, taken when needed: its columns are numbered {found}." + _SAY,
+    "verify.as-needed-says": _RECOUNT + "card {card}, column {column}: dose, daily maximum, time between doses or product are not those "
+    "of order {order}." + _SAY,
+    "verify.as-needed-too-short": _RECOUNT + "card {card}: to be kept until {expected}, and keeps until {found} only." + _SAY,
     "verify.card-number-wrong": "Recount: card number {card} has a wrong check digit or stands on {times} cards." + _SAY,
     "verify.cavity-empty": _CAVITY + "listed, and holds nothing." + _SAY,
     "verify.cavity-twice": _CAVITY + "listed more than once." + _SAY,

@@ -6,8 +6,28 @@ _FAULT = "Nothing may be printed; report this fault."
 
 SENTENCES: dict[str, str] = {
     "paper.needs-shaping": (
-        'Sheets of person {person}: "{text}" is in a script that runs from right to left or joins its letters ({characters}), '
-        "which cannot be printed right yet. Enter the name as it is written in Latin letters."
+        'Sheets of person {person}: "{text}" has words that cannot be printed right ({characters}): they mix two directions, hide '
+        "control characters, or say something about a medicine in a script other than Latin. Write them without that."
+    ),
+    "paper.figure-differs": 'Page {page} of the finished PDF draws a border, or the letters of "{text}", otherwise than was meant. '
+    + _FAULT,
+    "paper.text-over-figure": 'Page {page} of the finished PDF prints "{text}" over a border. ' + _FAULT,
+    "paper.moved-otherwise": ('Page {page} of the finished PDF: "{text}" is not where the printer\'s correction puts it. ' + _FAULT),
+    "printer.beyond-belief": (
+        "{field}: {found} mm was measured where about {meant} mm is right. Measure again on a sheet printed at full size, "
+        "without fitting to the page."
+    ),
+    "paper.alike": (
+        "Cards of person {person} could be taken for those of {others}: the header has a border of its own and the name in large print. "
+        "Look at both names before you hand a card over."
+    ),
+    "paper.alike-without-border": (
+        "Cards of person {person} could be taken for those of {others}, and every border is in use among them. "
+        "Tell them apart by name and second identifier."
+    ),
+    "paper.alike-without-second-identifier": (
+        "Cards of person {person} could be taken for those of {others}, and nothing but the name is known to tell them apart. "
+        "Enter the date of birth, the room or the address."
     ),
     "paper.no-glyph": (
         'Sheets of person {person}: "{text}" has a character that no font here can draw: {characters}. '
@@ -33,7 +53,7 @@ SENTENCES: dict[str, str] = {
     "paper.letter-differs": 'Page {page} of the finished PDF draws letters of "{text}" otherwise than the font does. ' + _FAULT,
     "paper.outside-its-box": 'Page {page} of the finished PDF shows "{text}" outside the place meant for it. ' + _FAULT,
     "paper.texts-overlap": 'Page {page} of the finished PDF prints "{text}" and "{found}" over one another. ' + _FAULT,
-    "paper.code-differs": 'Page {page} of the finished PDF: the code of "{text}" reads as "{found}" at 203 dots per inch. ' + _FAULT,
+    "paper.code-differs": 'Page {page} of the finished PDF: the code of "{text}" reads as "{found}" at {dpi} dots per inch. ' + _FAULT,
     "paper.field-missing": (
         "Card {card} of person {person}: {field} {order} {medicine} has no value, and the profile requires it on the label. "
         "Enter it in the orders, the medicines file or the pharmacy's details."

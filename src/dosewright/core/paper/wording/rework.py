@@ -7,6 +7,9 @@ _RECOUNT = "Recount after the change: {name}: "
 _SAY = " Nothing may be done from this; lay the change out anew, and if it says so again, report it."
 
 SENTENCES: dict[str, str] = {
+    "rework.as-needed-left": _CARD
+    + "{medicine} is taken when needed, and its order is not what it was. This card is left as it is; call it "
+    "back or withdraw it, and plan anew.",
     "rework.card-missing": _CARD
     + "nobody knows where it is, so nothing can be put right in it. Find it, or fill afresh what it holds and destroy it when it is found.",
     "rework.times-changed": "Card {card} was planned by other dosing times. A pharmacist must decide about it.",

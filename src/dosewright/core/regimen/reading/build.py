@@ -30,6 +30,7 @@ from dosewright.core.units.quantity import Unit
 __all__ = ["Builder"]
 
 _DAYS = list(Weekday)
+_ARTICLES = frozenset(["the", "le", "la", "les", "l'", "el", "los", "las", "dem", "der", "den", "das", "del", "de"])
 
 
 class Builder(Transformer[Token, Any]):
@@ -39,7 +40,7 @@ class Builder(Transformer[Token, Any]):
         return list(c)
 
     def joint(self, c: Children) -> p.Item:
-        return p.Joint(span_of(c), c[0].type.lower())
+        return p.Joint(span_of(c), c[0].type.lower(), c[0].value.text)
 
     def quiet(self, c: Children) -> p.Item:
         return p.Quiet(span_of(c), c[0].type.lower(), c[0].value.text)
@@ -52,13 +53,13 @@ class Builder(Transformer[Token, Any]):
     # how much
 
     def exactly(self, c: Children) -> Counted:
-        return Counted(one(value_of(c, "NUM")), span_of(c))
+        return Counted(one(value_of(c, "NUM")), span_of(c), c[0].value.text)
 
     def between(self, c: Children) -> Counted:
         low, high = (token.value.sense.value for token in tokens_of(c, "NUM"))
         if not low < high:
             raise NotSaid("read.odd-range", span_of(c))
-        return Counted(p.Number(low, high), span_of(c))
+        return Counted(p.Number(low, high), span_of(c), " ".join(token.value.text for token in c))
 
     def up_to(self, c: Children) -> Counted:
         return Counted(p.Number(Fraction(0), value_of(c, "NUM")), span_of(c))
@@ -147,7 +148,17 @@ class Builder(Transformer[Token, Any]):
         return p.Every(span_of(c), one(int(value_of(c, "ORD"))), time_unit(c), "every")
 
     def every_word(self, c: Children) -> p.Item:
-        return p.Every(span_of(c), *period(value_of(c, "EVERYX")), "every")
+        said, _, manner = str(value_of(c, "EVERYX")).partition(" ")
+        return p.Every(span_of(c), *period(said), manner or "every")
+
+    def slash_hours(self, c: Children) -> p.Item:
+        """ "1 g/8 h": every eight hours. Of days or weeks it may be how long."""
+        if time_unit(c) is not TimeUnit.HOUR:
+            raise NotSaid("read.not-understood", span_of(c))
+        return p.Every(span_of(c), numbers(c)[0], TimeUnit.HOUR, "every")
+
+    def split(self, c: Children) -> p.Item:
+        return p.Split(span_of(c), numbers(c)[0])
 
     def hourly(self, c: Children) -> p.Item:
         return p.Every(span_of(c), numbers(c)[0], TimeUnit.HOUR, "every")
@@ -173,7 +184,8 @@ class Builder(Transformer[Token, Any]):
 
     def meal(self, c: Children) -> p.Item:
         relation = str(value_of(c, "REL")) if has(c, "REL") else "C"
-        return p.When(span_of(c), _meal_code(relation, str(value_of(c, "MEAL"))), stride=1 if has(c, "EVERY") else None)
+        bare = not has(c, "REL") and all(token.value.text.casefold() in _ARTICLES for token in c[:-1])
+        return p.When(span_of(c), _meal_code(relation, str(value_of(c, "MEAL"))), stride=1 if has(c, "EVERY") else None, bare=bare)
 
     def offset_meal(self, c: Children) -> p.Item:
         return p.When(span_of(c), _meal_code(str(value_of(c, "REL")), str(value_of(c, "MEAL"))), offset=_minutes(c))
@@ -187,9 +199,9 @@ class Builder(Transformer[Token, Any]):
         return p.ByMeals(span_of(c), str(value_of(c, "REL")), kind if not has(c, "EVERY") else "each", " ".join(words))
 
     def offset_meals(self, c: Children) -> p.Item:
-        _minutes(c)
-        words = [t.value.text for t in c if isinstance(t, Token)]
-        return p.ByMeals(span_of(c), str(value_of(c, "REL")), "each" if has(c, "EVERY") else str(value_of(c, "MEALANY")), " ".join(words))
+        words = " ".join(t.value.text if isinstance(t, Token) else t.text for t in c)
+        kind = "each" if has(c, "EVERY") else str(value_of(c, "MEALANY"))
+        return p.ByMeals(span_of(c), str(value_of(c, "REL")), kind, words, _minutes(c))
 
     def meals_word(self, c: Children) -> p.Item:
         relation, _, plain = str(value_of(c, "MEALSX")).partition(" ")
@@ -203,6 +215,9 @@ class Builder(Transformer[Token, Any]):
 
     def at_hour(self, c: Children) -> p.Item:
         return p.Hour(span_of(c), _hour(c, numbers(c)[0]))
+
+    def loose_hour(self, c: Children) -> p.Item:
+        return p.Hour(span_of(c), _hour(c, numbers(c)[0]), loose=True)
 
     def hour_half(self, c: Children) -> p.Item:
         return p.Clock(span_of(c), _in_half(c, time(_hour(c, numbers(c)[0]))))
@@ -277,6 +292,26 @@ class Builder(Transformer[Token, Any]):
             raise NotSaid("read.odd-day", span_of(c))
         return p.MonthDays(span_of(c), tuple(range(1, int(number.low) + 1)))
 
+    def month_run(self, c: Children) -> p.Item:
+        """ "du 1er au 10" and, once joined, "de chaque mois"."""
+        first, last = (int(token.value.sense.value) for token in tokens_of(c, "ORD", "NUM"))
+        if not 1 <= first < last <= 31:
+            raise NotSaid("read.odd-day", span_of(c))
+        return p.MonthDays(span_of(c), tuple(range(first, last + 1)))
+
+    def of_month(self, c: Children) -> p.Item:
+        """ "am 1. und 15. des Monats"."""
+        days = [number.low for number in numbers(c)]
+        if any(not n.exact for n in numbers(c)) or any(day.denominator != 1 or not 1 <= day <= 31 for day in days):
+            raise NotSaid("read.odd-day", span_of(c))
+        return p.OfMonth(span_of(c), tuple(dict.fromkeys(int(day) for day in days)))
+
+    def of_month_run(self, c: Children) -> p.Item:
+        first, last = (number.low for number in numbers(c))
+        if first.denominator != 1 or last.denominator != 1 or not 1 <= first < last <= 31:
+            raise NotSaid("read.odd-day", span_of(c))
+        return p.OfMonth(span_of(c), tuple(range(int(first), int(last) + 1)))
+
     def each_month(self, c: Children) -> p.Item:
         if time_unit(c) is not TimeUnit.MONTH:
             raise NotSaid("read.not-understood", span_of(c))
@@ -327,7 +362,8 @@ class Builder(Transformer[Token, Any]):
         return p.For(span_of(c), numbers(c)[0], time_unit(c), first=True)
 
     def length(self, c: Children) -> p.Item:
-        return p.Length(span_of(c), numbers(c)[0], time_unit(c), "")
+        words = [t.value.text if isinstance(t, Token) else t.text for t in c]
+        return p.Length(span_of(c), numbers(c)[0], time_unit(c), "", " ".join(words))
 
     def length_off(self, c: Children) -> p.Item:
         return p.Length(span_of(c), numbers(c)[0], time_unit(c), "off")
@@ -367,20 +403,20 @@ class Builder(Transformer[Token, Any]):
     # on demand, at most
 
     def wanted(self, c: Children) -> p.Item:
-        return p.Wanted(span_of(c), " ".join(token.value.text for token in c[1:]))
+        return p.Wanted(span_of(c), _said(c[1:]))
 
     def wanted_for(self, c: Children) -> p.Item:
-        return p.Wanted(span_of(c), " ".join(token.value.text for token in c[1:]), conditional=True)
+        return p.Wanted(span_of(c), _said(c[1:]), conditional=True)
 
     def wanted_because(self, c: Children) -> p.Item:
-        return p.Wanted(span_of(c), " ".join(token.value.text for token in c[2:]))
+        return p.Wanted(span_of(c), _said(c[2:]))
 
     def reason(self, c: Children) -> p.Item:
-        text = " ".join(token.value.text for token in tokens_of(c, "REASONW", "PURPOSE"))
+        text = _said(tokens_of(c, "REASONW", "PURPOSE"))
         return p.Reason(span_of(c), text, " ".join(token.value.text for token in c))
 
     def reason_tail(self, c: Children) -> p.Item:
-        return p.ReasonTail(span_of(c), " ".join(token.value.text for token in c))
+        return p.ReasonTail(span_of(c), _said(c))
 
     def within_number(self, c: Children) -> p.For:
         return p.For(span_of(c), numbers(c)[0], time_unit(c))
@@ -411,12 +447,20 @@ class Builder(Transformer[Token, Any]):
             raise NotSaid("read.not-understood", span_of(c))
         return p.Total(span_of(c), numbers(c)[0], unit_of(c))
 
+    def ceiling(self, c: Children) -> p.Item:
+        return p.Ceiling(span_of(c))
+
     def stat(self, c: Children) -> p.Item:
         return p.Stat(span_of(c))
 
     def single(self, c: Children) -> p.Item:
         kind = str(value_of(c, "SINGLE"))
         return p.Single(span_of(c), at_once=kind == "at-once", only=kind == "only")
+
+
+def _said(tokens: Children) -> str:
+    """The words as written, or as the table gives them without the preposition that is run into them: "d'insomnie"."""
+    return " ".join(str(token.value.sense.value) or token.value.text for token in tokens)
 
 
 def _meal_code(relation: str, meal: str) -> str:

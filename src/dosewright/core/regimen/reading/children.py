@@ -53,8 +53,11 @@ class NotSaid(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Counted:
+    """A number of the line, with the words it is written in."""
+
     number: p.Number
     span: Place
+    text: str = ""
 
 
 def span_of(children: Children) -> Place:

@@ -14,6 +14,7 @@ from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.folding import Excluded
 from dosewright.core.regimen.reading.meaning import Unclear
 from dosewright.core.regimen.reading.reading_values import Place
+from dosewright.core.units.quantity import Unit
 
 __all__ = ["Clause", "Phase", "find_phases"]
 
@@ -79,9 +80,25 @@ def _whole(items: Sequence[p.Item]) -> Place:
 def _single(items: Sequence[p.Item], at: int) -> Phase:
     amount = items[at]
     assert isinstance(amount, p.HowMuch)  # noqa: S101 — the caller looked
+    _require_whole_line_wanted(items)
     rest = [*items[:at], p.Joint(amount.span, "amount"), *items[at + 1 :]]
     times, days, rates, shared = _sorted(rest)
     return Phase((Clause(amount, times, days, rates),), shared)
+
+
+def _require_whole_line_wanted(items: Sequence[p.Item]) -> None:
+    """ "in the morning and when needed in the evening": the words between two times may be of the second alone."""
+    times = [at for at, item in enumerate(items) if isinstance(item, TimeItem)]
+    wanted = [at for at, item in enumerate(items) if isinstance(item, p.Wanted)]
+    if wanted and len(times) > 1 and times[0] < wanted[0] < times[-1]:
+        raise Unclear("read.scope", items[wanted[0]].span)
+    if wanted and len(times) > 1 and wanted[0] > times[-1] and not all(_in_a_list(items[at]) for at in times):
+        raise Unclear("read.scope", items[wanted[0]].span)
+
+
+def _in_a_list(item: p.Item) -> bool:
+    """ "matin et soir si besoin" is one list; "le matin et le soir si besoin" may be of the evening alone."""
+    return not isinstance(item, p.When) or item.bare
 
 
 def _sorted(items: Sequence[p.Item]) -> tuple[tuple[p.Item, ...], tuple[p.Item, ...], tuple[RateItem, ...], tuple[p.Item, ...]]:
@@ -99,18 +116,39 @@ def _pattern_phase(items: Sequence[p.Item], amounts: Sequence[int]) -> Phase:
     rest = [item for item in items if item is not pattern]
     unit = next((item.unit for item in rest if isinstance(item, p.UnitAlone)), pattern.unit)
     rest = [item for item in rest if not isinstance(item, p.UnitAlone)]
-    times, days, rates, shared = _sorted(rest)
-    if len(amounts) > 1 or any(not isinstance(item, p.Joint) for item in times):
+    times, days, rates, shared = _sorted([item for item in rest if not isinstance(item, p.HowMuch)])
+    if any(not isinstance(item, p.Joint) for item in times):
         raise Unclear("read.pattern", _whole(items))
+    size = _pattern_size(items, amounts, pattern, unit)
     codes = ("MORN", "NOON", "EVE", "HS")
     clauses = tuple(
-        Clause(p.HowMuch(pattern.span, p.Number(count, count), unit), (p.When(pattern.span, code),), days, rates)
+        Clause(replace(size, number=_times(size.number, count)), (p.When(pattern.span, code),), days, rates)
         for code, count in zip(codes, pattern.counts, strict=False)
         if count > 0
     )
     if not clauses:
         raise Unclear("read.no-quantity", pattern.span)
     return Phase(clauses, shared)
+
+
+def _times(number: p.Number, count: Fraction) -> p.Number:
+    return p.Number(number.low * count, number.high * count)
+
+
+def _pattern_size(items: Sequence[p.Item], amounts: Sequence[int], pattern: p.Pattern, unit: Unit) -> p.HowMuch:
+    """What one of a pattern is: "1 Tbl. 1-0-1" is in tablets, "500 mg 1-0-1" gives 500 mg each time. Any other amount is a second
+    schedule.
+    """
+    others = [item for at in amounts if isinstance(item := items[at], p.HowMuch)]
+    if not others and len(amounts) == 1:
+        return p.HowMuch(pattern.span, p.Number(Fraction(1), Fraction(1)), unit)
+    size = others[0] if len(amounts) == 2 and others else None
+    if size is None or not size.number.exact or not size.unit or size.span > pattern.span or unit not in ("", size.unit):
+        raise Unclear("read.pattern", _whole(items))
+    whole = size.number.low == 1 and size.unit not in p.MASS | {"mL"}
+    if not whole and (size.unit not in p.MASS | {"mL", "drop"} or set(pattern.counts) - {0, 1}):
+        raise Unclear("read.pattern", _whole(items))
+    return replace(size, span=(size.span[0], pattern.span[1]))
 
 
 def _without_total(items: Sequence[p.Item], amounts: Sequence[int]) -> Sequence[p.Item]:
@@ -205,7 +243,7 @@ def _scoped(clauses: Sequence[Clause], shared: tuple[p.Item, ...]) -> Iterator[P
         raise Unclear("read.scope", with_days[0].span)
     for row in rows:
         yield Phase(row, shared)
-        if any(isinstance(item, p.Wanted) for item in shared):
+        if any(isinstance(item, p.Wanted) and item.span > clauses[-1].amount.span for item in shared):
             rest = tuple(item for item in shared if not isinstance(item, p.Wanted | p.Reason))
             yield Phase((*row[:-1], replace(row[-1], wanted=True)), rest)
 

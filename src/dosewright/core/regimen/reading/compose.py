@@ -15,6 +15,7 @@ from dosewright.core.regimen.reading.frames import Place, find_frame
 from dosewright.core.regimen.reading.meals import settle_meals
 from dosewright.core.regimen.reading.meaning import Doubt, Meaning, Unclear
 from dosewright.core.regimen.reading.parts import cut_parts
+from dosewright.core.regimen.reading.splitting import split_doses
 from dosewright.core.regimen.reading.strengths import Product, in_units
 from dosewright.core.regimen.reading.structure import Made, each_day, make_dosages
 from dosewright.core.units.finding import Finding
@@ -36,7 +37,7 @@ def compose(items: Sequence[p.Item], product: Product | None) -> list[Meaning]:
         settled = settle_meals(part)
         doubts += settled.doubts
         place = Place(number, len(parts), named)
-        phases = find_phases(settled.items)
+        phases = find_phases(split_doses(settled.items))
         made = [_phase_meaning(phase, place, product, settled.assumed) for phase in phases]
         rows.append(list(zip(made, phases, strict=True)))
     meanings = [_joined(row, doubts) for row in itertools.islice(itertools.product(*rows), _MOST_MEANINGS + 1)]
@@ -121,7 +122,8 @@ def _check_totals(phase: Phase, made: Sequence[Made]) -> None:
             continue
         found = _daily(made)
         same_unit = {dosage.amounts[0].quantity.unit for one in made for dosage in one.dosages if dosage.amounts[0].quantity}
-        if not item.number.exact or found is None or found != item.number.low or (item.unit and {item.unit} != same_unit):
+        alike = not item.unit or same_unit == {item.unit} or (same_unit == {""} and item.unit not in p.MASS)
+        if not item.number.exact or found is None or found != item.number.low or not alike:
             raise Unclear("read.total", item.span)
 
 

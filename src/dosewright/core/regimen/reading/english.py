@@ -92,6 +92,8 @@ UNIT ampoule : ampoule | ampoules | amp | amps | ampule | ampules
 UNIT vial : vial | vials
 UNIT application : application | applications
 UNIT dose : dose | doses
+UNIT piece : piece | pieces
+UNIT measure : measure | measures
 UNIT unit : unit | units
 UNIT unit ask=read.unit-abbreviation : u | iu
 UNIT mg : mg | mgs | milligram | milligrams | milligramme | milligrammes

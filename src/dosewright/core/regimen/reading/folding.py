@@ -3,15 +3,19 @@
 Comes in: a row of items, each with one meaning. Goes out: a shorter row. Nothing is dropped but joints between the parts joined.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import time
 from fractions import Fraction
 
 from dosewright.core.regimen.dosage import TimeUnit, Weekday
 from dosewright.core.regimen.reading import phrases as p
+from dosewright.core.regimen.reading.folding_often import CEILINGS, SOME_DAYS
+from dosewright.core.regimen.reading.folding_times import MEALS_AND_HOURS
 from dosewright.core.regimen.reading.meaning import Unclear
-from dosewright.core.regimen.reading.reading_values import Place
+from dosewright.core.regimen.reading.rows import Rule, together
+from dosewright.core.regimen.reading.rows import begins as _kinds
+from dosewright.core.regimen.reading.rows import is_a as _is
 
 __all__ = ["Excluded", "fold", "together"]
 
@@ -23,11 +27,6 @@ class Excluded(p.Item):
     """Days of the week on which nothing is taken."""
 
     days: tuple[Weekday, ...]
-
-
-def together(first: p.Item, last: p.Item) -> Place:
-    """From the first letter of one to the last of the other."""
-    return first.span[0], last.span[1]
 
 
 def fold(items: Sequence[p.Item]) -> list[p.Item]:
@@ -44,21 +43,6 @@ def fold(items: Sequence[p.Item]) -> list[p.Item]:
                 row[at : at + used] = joined
                 at += 0 if used > len(joined) else len(joined)
     return row
-
-
-Rule = Callable[[Sequence[p.Item]], tuple[int, list[p.Item]] | None]
-
-
-def _kinds(row: Sequence[p.Item], *kinds: type | str) -> bool:
-    if len(row) < len(kinds):
-        return False
-    return all(_is(item, kind) for item, kind in zip(row, kinds, strict=False))
-
-
-def _is(item: p.Item, kind: type | str) -> bool:
-    if isinstance(kind, str):
-        return isinstance(item, p.Joint) and item.kind in kind.split()
-    return isinstance(item, kind)
 
 
 def _listing(item: p.Item) -> bool:
@@ -105,12 +89,13 @@ def _day_list(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
 def _month_list(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     if not _kinds(row, p.MonthDays):
         return None
+    said = p.MonthDays | p.OfMonth  # "le 1er et le 15 de chaque mois"
     step = 1 if len(row) > 1 and _listing(row[1]) and not _is(row[1], "or") else 0
-    if len(row) <= 1 + step or not isinstance(row[1 + step], p.MonthDays):
+    if len(row) <= 1 + step or not isinstance(second := row[1 + step], said):
         return None
-    first, second = row[0], row[1 + step]
+    first = row[0]
     days = tuple(sorted({*first.days, *second.days}))  # type: ignore[attr-defined]
-    return 2 + step, [p.MonthDays(together(first, second), days)]
+    return 2 + step, [type(second)(together(first, second), days)]
 
 
 def _of_month(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
@@ -206,8 +191,24 @@ def _reason_list(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     if not step or not _kinds(row, p.Reason) or not isinstance(row[1 + step] if len(row) > 1 + step else None, p.ReasonTail | p.Reason):
         return None
     first, second = row[0], row[1 + step]
-    word = "or" if _is(row[step], "or") else "and"
-    return 2 + step, [p.Reason(together(first, second), f"{first.text} {word} {second.text}", f"{first.whole} {word} {second.text}")]  # type: ignore[attr-defined]
+    word = _joining(row[step])
+    return 2 + step, [p.Reason(together(first, second), f"{first.text}{word}{second.text}", f"{first.whole}{word}{second.text}")]  # type: ignore[attr-defined]
+
+
+def _joining(joint: p.Item) -> str:
+    """The joint as it is written between two words of a list."""
+    assert isinstance(joint, p.Joint)  # noqa: S101 — the caller looked
+    return ", " if joint.kind == "comma" else f" {joint.text} "
+
+
+def _wanted_list(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "si douleur ou fièvre": the second is one more reason."""
+    if not _kinds(row, p.Wanted, "and or comma", p.ReasonTail):
+        return None
+    first, joint, second = row[:3]
+    if not (isinstance(first, p.Wanted) and isinstance(second, p.ReasonTail)) or not first.reason:
+        return None
+    return 3, [replace(first, span=together(first, second), reason=f"{first.reason}{_joining(joint)}{second.text}")]
 
 
 def _instruction_list(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
@@ -251,7 +252,7 @@ def _rounds(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
         step += 1
     off = row[1 + step] if len(row) > 1 + step else None
     on = row[0]
-    if not isinstance(off, p.Length) or off.role != "off" or (isinstance(on, p.Length) and on.role != "on"):
+    if not isinstance(off, p.Length) or off.role != "off" or (isinstance(on, p.Length) and on.role == "off"):
         return None
     end = 2 + step
     ahead = end
@@ -259,7 +260,7 @@ def _rounds(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
         ahead += 1
     again = ahead < len(row) and isinstance(row[ahead], p.Again)
     end = ahead + 1 if again else end
-    return end, [p.Rounds(together(on, row[end - 1]), _days(on), _days(off), again or isinstance(on, p.Length))]
+    return end, [p.Rounds(together(on, row[end - 1]), _days(on), _days(off), again or (isinstance(on, p.Length) and on.role == "on"))]
 
 
 def _days(item: p.Length | p.For) -> int:
@@ -290,11 +291,15 @@ _RULES: tuple[Rule, ...] = (
     _total,
     _sized,
     _crossed_size,
+    *MEALS_AND_HOURS,
+    *CEILINGS,
     _named_hour,
     _once_then,
     _restated,
     _reason_list,
+    _wanted_list,
     _instruction_list,
     _days_a_week,
+    *SOME_DAYS,
     _rounds,
 )

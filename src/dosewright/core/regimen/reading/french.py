@@ -8,7 +8,21 @@ __all__ = ["GRAMMAR", "INSTRUCTIONS", "REASONS", "WORDS"]
 
 GRAMMAR = """
 %extend clock: AT number HOURS -> at_hour
-    | number HOURS -> at_hour
+    | number HOURS -> loose_hour
+    | AT? number HOURS AMPM -> hour_half
+%extend every: (SLASH | PER) number TIMEUNIT -> slash_hours
+%extend days: _pre? WEEKDAY DASH WEEKDAY (DASH WEEKDAY)+ -> weekday_list
+%extend cycle_days: (OF | FROM) DAYNO number -> on_day
+%extend reason: AGAINST REASONW+
+%extend for_how_long: _pre number TIMEUNIT COURSE -> for_number
+    | FOR THE number TIMEUNIT COURSE -> for_number
+%extend month_days: _pre? number FIRST TIMEUNIT -> first_days
+    | _pre number OF EVERY TIMEUNIT -> day_of_month
+    | (_pre number (COMMA | AND))+ _pre number OF EVERY TIMEUNIT -> of_month
+    | _pre number (OF | IN | FROM) TIMEUNIT -> day_of_month
+    | (FROM | IN | OF) ORD TO NUM -> month_run
+    | (FROM | IN | OF) ORD TO ORD -> month_run
+%declare AGAINST
 """
 
 WORDS = """
@@ -52,15 +66,24 @@ FRACW 3/4 : trois quarts de | trois quarts d'un | trois quarts d'une | trois qua
 TO : à | a
 UPTO : jusqu'à | au maximum | jusque
 PER : par
+OFSIZE : à | a | dosé à | dosés à | dosée à
 THE : le | la | les | l' | votre | vos
 OF : de | du | sur | d'un cycle de | de chaque cycle de | d'
 
 UNIT tablet : comprimé | comprimés | cp | cps | cpr | cprs | comp | comps | cpé | comprimé(s)
-UNIT tablet in=CA : co | cos
-UNIT tablet : comprimé (effervescent|pelliculé|sécable|orodispersible|gastro-résistant)
-UNIT tablet : comprimés (effervescents|pelliculés|sécables|orodispersibles)
-UNIT dragée : dragée | dragées
-UNIT capsule : gélule | gélules | gel | gél | capsule | capsules | caps | gélule(s)
+UNIT tablet in=CA,BE : co | cos
+UNIT tablet : (comprimé|cp|comp|cpr) (effervescent|pelliculé|sécable|orodispersible|gastro-résistant|quadrisécable|lp|à croquer|enrobé)
+UNIT tablet : (comprimés|cps|cp|comp|cpr) (effervescents|pelliculés|sécables|orodispersibles|gastro-résistants|quadrisécables|enrobés)
+UNIT tablet : compr | comprs | cachet | cachets
+UNIT tablet : dragée | dragées
+UNIT pill : pilule | pilules
+UNIT vial : flacon | flacons
+UNIT pessary : ovule | ovules
+UNIT spoonful : (cuillerée|cuillerées) de 5 ml
+UNIT mmol : mmol
+UNIT piece : pièce | pièces
+UNIT capsule : gélule | gélules | gel | gél | capsule | capsules | caps | gélule(s) | gellule | gellules
+UNIT capsule : gélule gastro-résistante | gélules gastro-résistantes
 UNIT lozenge : pastille | pastilles
 UNIT sachet : sachet | sachets | sach
 UNIT patch : patch | patchs | timbre | timbres
@@ -68,7 +91,9 @@ UNIT drop : goutte | gouttes | gtte | gttes
 UNIT puff : bouffée | bouffées | inhalation | inhalations
 UNIT spray : pulvérisation | pulvérisations
 UNIT suppository : suppositoire | suppositoires | suppo | suppos
-UNIT ampoule : ampoule | ampoules | amp
+UNIT ampoule : ampoule | ampoules | amp | ampoule buvable | ampoules buvables
+UNIT teaspoonful : c. à café | c. à c | cuil à café | cuil. à café | c.à café
+UNIT tablespoonful : c. à soupe | c. à s | cuil à soupe | cuil. à soupe | c.à soupe
 UNIT teaspoonful : cuillère à café | cuillères à café | cuillerée à café | cuillerées à café | cuiller à café | c à c | càc | cac
 UNIT tablespoonful : cuillère à soupe | cuillères à soupe | cuillerée à soupe | cuillerées à soupe | c à s | càs
 UNIT measure : cuillère mesure | cuillères mesure | dose mesure
@@ -84,7 +109,7 @@ UNIT mL : ml | millilitre | millilitres
 UNIT mL note=read.error-prone : cc
 
 ADVTIMES 1 : une seule fois
-TIMES : fois
+TIMES : fois | prises
 BY_X : x
 ADVPERIOD 1/d a : quotidien | quotidienne | quotidiennement | journalier | journellement
 ADVPERIOD 1/wk : hebdomadaire | hebdomadairement
@@ -95,17 +120,28 @@ FREQ 4 in 1/d : qid
 FREQ 1 in 1/d : 1 fois die | die
 EVERYX 2/d : un jour sur deux | 1 jour sur 2 | un jour sur 2 | 1 jour / 2 | 1 j sur 2 | 1 j/2 | 1j/2 | 1jour/2 | tous les deux jours
 EVERYX 2/d : tous les 2 jours | tous les 2 j | aux deux jours | aux 2 jours | chaque deuxième jour
-EVERYX 3/d : un jour sur trois | 1 jour sur 3 | 1 j/3 | 1j/3
-EVERYX 2/wk : une semaine sur deux | 1 semaine sur 2
-EVERY : tous les | toutes les | tous | toutes | chaque | aux | ttes les | tts les
+EVERYX 3/d : un jour sur (trois|3) | 1 jour sur (3|trois) | 1 j/3 | 1j/3 | 1 j sur 3
+EVERYX 3/mo : trimestriel | trimestrielle | trimestriellement | chaque trimestre | par trimestre
+EVERYX 6/mo : semestriel | semestrielle | tous les semestres | par semestre
+EVERYX 1/a : annuel | annuelle | annuellement
+EVERYX 4/d : un jour sur (quatre|4) | 1 jour sur 4 | 1 j/4
+EVERYX 2/wk about : une semaine sur (deux|2) | 1 semaine sur 2 | 1 sem sur 2
+EVERYX 3/wk about : une semaine sur (trois|3) | 1 semaine sur 3
+EVERYX 4/wk about : une semaine sur (quatre|4) | 1 semaine sur 4
+# "tous les 15 jours" is said for every two weeks, "tous les 8 jours" for every week: asked.
+EVERYX 15/d : (tous les|aux|chaque) (15|quinze) jours | tous les 15 j | par quinzaine | chaque quinzaine | toutes les quinzaines
+EVERYX 2/wk : (tous les|aux|chaque) (15|quinze) jours | tous les 15 j | par quinzaine | chaque quinzaine | toutes les quinzaines
+EVERYX 8/d : (tous les|aux|chaque) (8|huit) jours | tous les 8 j
+EVERYX 1/wk : (tous les|aux|chaque) (8|huit) jours | tous les 8 j
+EVERY : ts les | tous les | toutes les | tous | toutes | chaque | aux | ttes les | tts les | q
 ORD 1 : 1er | premier | 1ère
 ORD 2 : deuxième | 2e | 2ème
 ORD 3 : troisième | 3e | 3ème
-FIRST : premiers | premières | premier | première
+FIRST : premiers | premières | premier | première | 1er | 1ère
 TIMEUNIT min : minute | minutes | min | mn
 TIMEUNIT h : heure | heures | h
 TIMEUNIT d : jour | jours | j | jr | jrs
-DAYNO : jour | jours | j
+DAYNO : jour | jours | j | à j | au j
 TIMEUNIT wk : semaine | semaines | sem
 TIMEUNIT mo : mois
 TIMEUNIT a : an | ans | année | années
@@ -120,6 +156,15 @@ DAYPART AFT : après-midi | après midi | l'après-midi | l'après midi
 DAYPART WAKE : réveil | lever | se réveillant
 DAYPART NIGHT : nuit | nuits
 WHENX HS : hs
+WHENX CD : (au milieu du|au cours du|pendant le|au début du|à la fin du) repas (de|du) midi
+WHENX CV : (au milieu du|au cours du|pendant le|au début du|à la fin du) repas du soir
+WHENX CM : (au milieu du|au cours du|pendant le|au début du|à la fin du) repas du matin
+WHENX MORN 2 : un matin sur (deux|2) | 1 matin sur 2
+WHENX EVE 2 : un soir sur (deux|2) | 1 soir sur 2
+DAYPART MORN in=CA : am | a.m.
+DAYPART PM in=CA : pm | p.m.
+AMPM am in=CA : am | a.m.
+AMPM pm in=CA : pm | p.m.
 MEAL M : petit-déjeuner | petit déjeuner | p'tit déjeuner | petit déj | ptit déjeuner
 MEAL D in=FR,LU,MC,MA,TN,DZ,SN,CI : déjeuner
 MEAL M in=CA : déjeuner
@@ -136,8 +181,10 @@ MEAL V : repas du soir
 MEAL M : repas du matin
 REL AC : avant | juste avant
 REL PC : après | juste après
-REL C : avec | pendant | durant | au cours de
+REL C : à l'heure du | à l'heure de | avec | pendant | durant | au cours de
 REL AC : avant chaque
+REL AC in=CA : ac
+REL PC in=CA : pc
 MEALANY meals : repas | principaux repas | 3 repas | trois repas
 MEALANY food : un repas | une collation | manger | la nourriture | nourriture | un aliment | des aliments
 MEALSX AC before food : ac
@@ -155,16 +202,16 @@ AT : à | a | vers
 IN : en | au cours de | dans | par période de | au | du
 AT : aux alentours de
 ON : le | les | au
-WEEKDAY mon : lundi | lundis | lun
-WEEKDAY tue : mardi | mardis | mar
-WEEKDAY wed : mercredi | mercredis | mer
-WEEKDAY thu : jeudi | jeudis | jeu
-WEEKDAY fri : vendredi | vendredis | ven
-WEEKDAY sat : samedi | samedis | sam
-WEEKDAY sun : dimanche | dimanches | dim
+WEEKDAY mon : lundi | lundis | lun | lun.
+WEEKDAY tue : mardi | mardis | mar | mar.
+WEEKDAY wed : mercredi | mercredis | mer | mer. | merc | merc.
+WEEKDAY thu : jeudi | jeudis | jeu | jeu.
+WEEKDAY fri : vendredi | vendredis | ven | ven. | vend | vend.
+WEEKDAY sat : samedi | samedis | sam | sam.
+WEEKDAY sun : dimanche | dimanches | dim | dim.
 WEEKDAYSET sat,sun : week-end | week-ends | weekend | weekends | fin de semaine | fins de semaine
-WEEKDAYSET mon,tue,wed,thu,fri : jours de semaine
-OTHERDAYS : les autres jours | autres jours | tous les autres jours | le reste de la semaine
+WEEKDAYSET mon,tue,wed,thu,fri : jours de semaine | en semaine | jours ouvrables de la semaine
+OTHERDAYS : les autres jours | autres jours | tous les autres jours | le reste de la semaine | le reste du temps
 EXCEPT : sauf | excepté | hormis | à l'exception (du|de|des) | à l'exception du | mais pas | pas | ne pas prendre | sauf le | sauf les
 EXCEPT : excepté le
 UNTIL : jusqu'au | jusqu'à | jusqu'au et y compris | au plus tard le | fin le
@@ -181,8 +228,9 @@ MONTHNAME 9 : septembre
 MONTHNAME 10 : octobre
 MONTHNAME 11 : novembre
 MONTHNAME 12 : décembre
-TO : au
+TO : au | à j | au j
 CYCLE : cycle
+COURSE : suivants | suivantes
 FOR : pendant | pour | durant | x | sur une durée de | pdt | pour une durée de | pendant une durée de | pendant les prochains
 OFF : d'arrêt | de pause | sans | d'interruption | arrêt | pause | sans traitement | de repos
 ONWORD : de traitement | de prise | avec | de prise continue
@@ -191,19 +239,30 @@ AGAIN : et recommencer | puis recommencer | recommencer | et ainsi de suite | pu
 
 WANTED : si besoin | au besoin | si nécessaire | en cas de besoin | prn | selon les besoins | à la demande | sur demande | si b
 WANTED : si besoin seulement | seulement si besoin | si nécéssaire
-WANTEDFOR : en cas de | si | contre
+WANTED in=CH : en réserve | réserve
+WANTEDFOR : en cas de | si | en cas d' | en cas
+AGAINST : contre
 STAT : immédiatement | tout de suite | stat | d'emblée | maintenant
-SINGLE at-once : en une seule prise | en une prise | en 1 prise | en une fois
-SINGLE : en prise unique | dose unique | une fois seulement | prise unique | en dose unique
+SINGLE at-once : en une seule prise | en une prise | en 1 prise | en une fois | en 1 fois | en une seule fois | à la fois
+SINGLE : en une prise unique | en une seule dose | une dose unique | en prise unique | dose unique | une fois seulement | prise unique
+SINGLE : en dose unique
 MAX : maximum | max | au maximum | ne pas dépasser | sans dépasser | pas plus de | dose maximale de | au plus | maximum de
 MAX : jusqu'à un maximum de | avec un maximum de | ne pas prendre plus de | dose maximale | sans jamais dépasser | ne jamais dépasser
 MAX : ne prenez pas plus de | maxi
+CEILING : maximum | max | maxi | au maximum | au plus | au max
+ATLEAST : au moins | minimum
+TIMEUNIT h : d'heure
 TOTAL : total | au total | soit au total | dose totale
 
-VERB : prendre | à prendre | prenez | prise de | avaler | donner | administrer | prise | prends | utiliser | appliquer | instiller
+VERB : à changer | changer | coller | à coller | prendre | à prendre | prenez | prise de | avaler | donner | administrer | prise | prends
+VERB : utiliser | appliquer | instiller
 VERB : injecter | inhaler | mettre | croquer | sucer | posologie | dissoudre | faire | veuillez prendre
 ROUTE : par la bouche | par voie orale | per os | po | voie orale | oral | orale | sous la langue | sublingual | en sublinguale
 ROUTE : par voie rectale | en sous-cutané | sc | sous cutané | par bouche
+ALSO : par prise | ensemble | en même temps | inclus | compris | uniquement | de préférence | préférentiellement | seul
+SPLIT : en | réparti en | répartie en | répartis en | réparties en | à répartir en | répartir en | divisé en | divisés en | à diviser en
+SPLIT : à prendre en | fractionné en | fractionnés en
+INTAKE : prises | doses | fois | prises dans la journée
 ALSO : environ | également | seulement | exactement | régulièrement | en continu | de façon continue | systématiquement
 DIRECTED : suivre (le|un) (schéma|protocole) | suivre (les instructions|la prescription|l'ordonnance)
 DIRECTED : selon (prescription|avis médical|ordonnance|indication|indications|le protocole|les indications|inr)
@@ -216,7 +275,7 @@ STEP : augmenter | diminuer | réduire | doubler | réduction | augmentation | d
 STEP : en diminuant | paliers | par paliers
 ASKED relative : demain | aujourd'hui | hier | ce soir | ce matin | cette nuit | la semaine prochaine
 ASKED alternating : en alternance | alternativement | alterner
-ASKED divided : à répartir | en plusieurs prises | répartis | réparties | en 2 prises | en 3 prises | en deux prises | en trois prises
+ASKED divided : à répartir | en plusieurs prises | répartis | réparties
 ASKED divided : répartir | en prises fractionnées
 ASKED midnight : minuit
 ASKED both-sides : dans chaque (oeil|œil|narine|oreille) | dans les deux (yeux|oreilles|narines) | dans l'œil | dans l'oeil
@@ -240,7 +299,16 @@ INSTR : éviter (l'alcool|le soleil|le pamplemousse|la conduite|l'exposition au 
 INSTR : ne pas conduire | peut (causer|provoquer|entraîner) (de la|une|la) somnolence | attention | terminer le traitement
 INSTR : finir le traitement | ne pas arrêter sans avis médical | traitement de fond | à heure fixe | à heures fixes
 INSTR : toujours à la même heure | à la même heure [chaque jour] | agiter avant emploi | bien agiter | traitement au long cours
-INSTR : ne pas s'allonger | ne pas arrêter brutalement
+INSTR : ne pas s'allonger (après la prise|pendant 30 minutes|dans les 30 minutes) | ne pas se recoucher
+INSTR : ne pas s'allonger | ne pas arrêter brutalement | ne pas arrêter sans avis
+INSTR : au début (du|des|d'un) repas | en début de repas | en fin de repas | à la fin (du|des) repas | sans ouvrir | sans l'ouvrir
+INSTR : à avaler (entier|entière|entiers|entières) [(sans (croquer|mâcher|ouvrir|écraser)|avec un verre d'eau|avec de l'eau)]
+INSTR : sans (les|la|le) (croquer|ouvrir|mâcher|écraser) | ne pas (ouvrir|sucer|avaler) | à laisser fondre sous la langue
+INSTR : jusqu'à la fin [du traitement] | jusqu'à la fin de la boîte | avec un repas | avec un repas léger | avec un aliment
+INSTR : avec un peu de nourriture | avec du jus d'orange | loin des repas | à distance (du|d'un) repas | l'estomac plein
+INSTR : loin (du|des) (lait|produits laitiers) | éviter les produits laitiers | à distance des antiacides | espacé des antiacides
+INSTR : traitement chronique | ne pas interrompre | bien hydrater | bien boire | avec beaucoup d'eau | boire beaucoup d'eau
+INSTR : assis (ou|et) debout pendant 30 minutes | rester (debout|assis) 30 minutes | sans se recoucher
 """
 
 REASONS = """
@@ -252,4 +320,23 @@ REASONW : migraine | migraines | maux de tête | toux | la toux | allergie | all
 REASONW : arthrose | goutte | la goutte | épilepsie | dépression | la dépression | prostate | la prostate | anémie | fer | carence
 REASONW : prévention | œdèmes | oedèmes | agitation | dyspnée | spasmes | brûlures d'estomac | insuffisance cardiaque
 REASONW : fluidifier le sang | hypertension artérielle | pression artérielle | la pression artérielle | haute pression
+REASONW : vertiges | les vertiges | crampes | les crampes | spasmes | les spasmes | démangeaisons | les démangeaisons | oppression
+REASONW : crise | crise de goutte | crise d'angoisse | crise d'asthme | crise de migraine | ballonnements | rhume | toux sèche | mal de tête
+REASONW : mal de gorge | mal au ventre | maux de ventre | douleurs abdominales | douleur thoracique | douleurs intenses | douleur intense
+REASONW : douleur forte | douleurs fortes | angine de poitrine | constipation opiniâtre | selles liquides | hyperthermie | allergies
+REASONW : les allergies
+REASONW : les brûlures d'estomac | les douleurs | les maux de tête | les migraines | l'anémie | l'épilepsie | l'arthrose | l'allergie
+REASONW : les os | l'ostéoporose | ostéoporose | parkinson | le parkinson | la circulation | rétention d'eau | le potassium | les reins
+REASONW anxiété : d'anxiété
+REASONW angoisse : d'angoisse
+REASONW insomnie : d'insomnie
+REASONW allergie : d'allergie
+REASONW agitation : d'agitation
+REASONW asthme : d'asthme
+REASONW hypertension : d'hypertension
+REASONW oppression : d'oppression
+REASONW essoufflement : d'essoufflement | essoufflement
+REASONW angine de poitrine : d'angine de poitrine
+REASONW infection : d'infection
+REASONW hyperacidité : d'hyperacidité | hyperacidité
 """

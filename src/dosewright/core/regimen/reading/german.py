@@ -10,8 +10,17 @@ GRAMMAR = """
 %extend for_how_long: number TIMEUNIT LONG -> for_number
     | FOR number TIMEUNIT LONG -> for_number
     | A TIMEUNIT LONG -> for_one
+    | (THE | FOR) COURSE number TIMEUNIT -> for_number
 %extend month_days: _pre? DAYNO number EVERY TIMEUNIT -> day_of_month
-%declare LONG
+    | (IN | ON | EVERY | THE)? number DOTMONTH -> of_month
+    | (IN | ON | EVERY | THE)? number (DOTCOMMA number)* DOTAND number DOTMONTH -> of_month
+    | FROM number DOTTO number DOTMONTH -> of_month_run
+%extend clock: AT number HOURS -> at_hour
+%extend cycle_days: (IN | ON | THE) number DOTDAY -> on_day
+%extend every: (SLASH | PER) number TIMEUNIT -> slash_hours
+%extend days: _pre? WEEKDAY DASH WEEKDAY (DASH WEEKDAY)+ -> weekday_list
+%extend reason: AGAINST REASONW+
+%declare LONG DOTMONTH DOTDAY DOTAND DOTTO DOTCOMMA AGAINST
 """
 
 WORDS = """
@@ -39,8 +48,14 @@ NUMW 7 : sieben
 NUMW 8 : acht
 NUMW 9 : neun
 NUMW 10 : zehn
+NUMW 11 : elf
 NUMW 12 : zwölf
+NUMW 13 : dreizehn
 NUMW 14 : vierzehn
+NUMW 15 : fünfzehn
+NUMW 16 : sechzehn
+NUMW 18 : achtzehn
+NUMW 20 : zwanzig
 NUMW 21 : einundzwanzig
 NUMW 24 : vierundzwanzig
 NUMW 28 : achtundzwanzig
@@ -54,22 +69,29 @@ FRACW 7/2 : dreieinhalb
 FRACW 1/4 : viertel | eine viertel | ein viertel | eine vierteltablette
 FRACW 3/4 : dreiviertel | drei viertel | eine dreiviertel
 TO : bis | bis zu
-UPTO : bis zu | höchstens | maximal bis zu
+UPTO : bis | bis zu | höchstens | maximal bis zu
 PER : pro | je | am
 THE : der | die | das | dem | den | des
-OF : von | je | à | zu je
+OF : von | je | à | zu je | des
+OFSIZE : zu | mit | a
 A : ein | eine | einen
 
 UNIT tablet : tablette | tabletten | tbl | tabl | tab | tablette(n) | filmtablette | filmtabletten | ftbl | brausetablette
+UNIT tablet : ganze tablette | ganze tabletten | ganzen tabletten | ganze tbl
 UNIT tablet : brausetabletten | retardtablette | retardtabletten
 UNIT capsule : kapsel | kapseln | kps | kaps | kapsel(n) | hartkapsel | hartkapseln
-UNIT dragée : dragée | dragées | dragee | dragees
+UNIT tablet : dragée | dragées | dragee | dragees | drg
+UNIT vial : durchstechflasche | durchstechflaschen | fläschchen
+UNIT pessary : vaginalzäpfchen | ovulum | ovula
+UNIT spoonful : löffel zu 5 ml
+UNIT mmol : mmol
 UNIT pill : pille | pillen
 UNIT lozenge : lutschtablette | lutschtabletten
 UNIT sachet : beutel | sachet | sachets | btl
 UNIT patch : pflaster
 UNIT drop : tropfen | tr | gtt
-UNIT puff : hub | hübe | sprühstoß | sprühstöße | inhalation | inhalationen
+UNIT puff : hub | hübe | inhalation | inhalationen
+UNIT spray : sprühstoß | sprühstöße
 UNIT suppository : zäpfchen | supp
 UNIT ampoule : ampulle | ampullen
 UNIT teaspoonful : teelöffel | tl
@@ -92,13 +114,36 @@ ADVTIMES 3 : dreimal | drei mal
 ADVTIMES 4 : viermal | vier mal
 ADVTIMES 5 : fünfmal
 ADVTIMES 6 : sechsmal
+ADVTIMES 7 : siebenmal
+ADVTIMES 8 : achtmal
+ADVTIMES 9 : neunmal
+ADVTIMES 10 : zehnmal
+ADVTIMES 11 : elfmal
+ADVTIMES 12 : zwölfmal
 BY_X : x | mal
 ADVPERIOD 1/d a : täglich | tgl | tägl | tags | taeglich
 ADVPERIOD 1/wk : wöchentlich | wö | pro woche | die woche | in der woche
 ADVPERIOD 1/mo : monatlich | pro monat | im monat
 EVERYX 2/d : jeden zweiten tag | jeden 2. tag | jeden 2 tag | alle zwei tage | alle 2 tage | zweitägig | alle 2 tg | an jedem zweiten tag
-EVERYX 3/d : jeden dritten tag | jeden 3. tag | alle drei tage
-EVERYX 2/wk : zweiwöchentlich | vierzehntägig | 14-tägig | jede zweite woche
+EVERYX 3/mo : vierteljährlich | quartalsweise | jedes quartal
+EVERYX 6/mo : halbjährlich | jedes halbe jahr
+EVERYX 1/a : jährlich | einmal jährlich | einmal im jahr | pro jahr
+EVERYX 3/d : jeden dritten tag | jeden 3. tag | alle drei tage | jeden 3 tag
+EVERYX 4/d : jeden vierten tag | jeden 4. tag
+EVERYX 2/d : jeden 2.tag | jd. 2. tag | alle 2 tage einmal | jeweils jeden zweiten tag
+# "alle 8 Tage" is said for every week: asked.
+EVERYX 8/d : alle (8|acht) tage
+EVERYX 1/wk : alle (8|acht) tage
+DOTMONTH : . (des|jedes|eines jeden|eines jedes|jeden|im|d.|d) (monats|monat) | . monatstag
+DOTAND : . und | . und am | . u | . u.
+AND : . und | . u
+DOTCOMMA : . ,
+COMMA : . ,
+DOTTO : . bis | . bis zum
+UNTIL : . bis | . bis zum
+DOTDAY : . tag | . einnahmetag | . behandlungstag
+EVERYX 2/wk : zweiwöchentlich | vierzehntägig | 14-tägig
+EVERYX 2/wk about : jede zweite woche | jede 2. woche | jede 2 woche | eine woche ja, eine woche nein
 EVERYX 1/d : jeden tag | jeden tg
 EVERYX 1/wk : jede woche | einmal wöchentlich eine
 EVERY : alle | jeden | jede | jedes | je | an jedem
@@ -106,6 +151,7 @@ HOURLY : stündlich | stdl | stündl
 ORD 2 : zweiten | zweite
 ORD 3 : dritten
 FIRST : ersten
+COURSE : nächsten | folgenden | darauffolgenden
 TIMEUNIT min : minute | minuten | min
 TIMEUNIT h : stunde | stunden | std | h | stdn
 TIMEUNIT d : tag | tage | tagen | d | tg
@@ -114,15 +160,17 @@ TIMEUNIT wk : woche | wochen | wo | wö
 TIMEUNIT mo : monat | monate | monaten | monats
 TIMEUNIT a : jahr | jahre
 LONG : lang | hindurch | über
-HOURS : uhr
+HOURS : uhr | h
 OCLOCK : uhr
 
 DAYPART MANANA : morgen
-DAYPART MORN : morgens | am morgen | früh | vormittags | frühmorgens | am morgen | mo. früh
+DAYPART MORN : mo. | morg. | morg | vormittag | morgens | am morgen | früh | vormittags | frühmorgens | am morgen | mo. früh
 DAYPART MORN : in der früh | in der frühe | der früh
 DAYPART NOON : mittags | mittag | mi.
-DAYPART EVE : abends | abend
+DAYPART EVE : abds. | abds | abends | abend
 DAYPART AFT : nachmittags | nachmittag
+DAYPART HS : z. nacht | z.n. | z. n. | zn | zur n. | spät abends vor dem schlafengehen | vor der nachtruhe | zum einschlafen
+DAYPART HS : unmittelbar vor dem schlafengehen | direkt vor dem schlafengehen | kurz vor dem schlafengehen
 DAYPART HS : zur nacht | nachts | nacht | zum schlafen | vor dem (schlafengehen|schlafen|zubettgehen|einschlafen)
 DAYPART HS : beim (schlafengehen|zubettgehen) | zum schlafengehen | vorm schlafengehen | vor dem zu bett gehen | vorm schlafen
 DAYPART HS : zur schlafenszeit
@@ -134,29 +182,29 @@ WHENX NOON 1 : jeden mittag
 MEAL M : frühstück
 MEAL D : mittagessen | mittagsmahlzeit
 MEAL V : abendessen | abendbrot | nachtessen | abendmahlzeit | nachtmahl
-REL AC : vor | vor dem | vorm
-REL PC : nach | nach dem
+REL AC : vor | vor dem | vorm | (unmittelbar|direkt|kurz) (vor|vor dem)
+REL PC : nach | nach dem | (unmittelbar|direkt|kurz) (nach|nach dem)
 REL C : zum | beim | mit dem | zu | während | zur | mit | während des
 MEALANY meals : mahlzeiten | den mahlzeiten | hauptmahlzeiten | den hauptmahlzeiten
 MEALANY food : essen | einer mahlzeit | dem essen | nahrung | etwas nahrung | mahlzeit | der mahlzeit | etwas essen
-EACHMEAL AC : vor jeder mahlzeit | vor jeder hauptmahlzeit
-EACHMEAL PC : nach jeder mahlzeit
-EACHMEAL C : zu jeder mahlzeit | mit jeder mahlzeit
+EACHMEAL AC : vor jeder mahlzeit | vor jeder hauptmahlzeit | vor den (3|drei) hauptmahlzeiten | vor jedem essen
+EACHMEAL PC : nach jeder mahlzeit | nach jeder hauptmahlzeit | nach den (3|drei) hauptmahlzeiten | nach jedem essen
+EACHMEAL C : zu jeder mahlzeit | mit jeder mahlzeit | zu jeder hauptmahlzeit | zu den (3|drei) hauptmahlzeiten | zu jedem essen
 AT : um | gegen
 IN : in | innerhalb von | am | im | zum | in der | binnen
 ON : am | an | montags oder
-WEEKDAY mon : montag | montags | mo
-WEEKDAY tue : dienstag | dienstags | di
-WEEKDAY wed : mittwoch | mittwochs | mi
-WEEKDAY thu : donnerstag | donnerstags | do
-WEEKDAY fri : freitag | freitags | fr
-WEEKDAY sat : samstag | samstags | sonnabend | sonnabends | sa
-WEEKDAY sun : sonntag | sonntags | so
+WEEKDAY mon : montag | montags | mo | mo.
+WEEKDAY tue : dienstag | dienstags | di | di. | die.
+WEEKDAY wed : mittwoch | mittwochs | mi | mi.
+WEEKDAY thu : donnerstag | donnerstags | do | do. | don.
+WEEKDAY fri : freitag | freitags | fr | fr.
+WEEKDAY sat : samstag | samstags | sonnabend | sonnabends | sa | sa.
+WEEKDAY sun : sonntag | sonntags | so | so.
 WEEKDAYSET sat,sun : wochenende | wochenenden | am wochenende | an wochenenden
 WEEKDAYSET mon,tue,wed,thu,fri : werktags | wochentags | an werktagen | unter der woche
 OTHERDAYS : an den anderen tagen | an den übrigen tagen | übrige tage | an allen anderen tagen | sonst | an den restlichen tagen
 EXCEPT : außer | ausser | nicht | ausgenommen | außer am | mit ausnahme von | außer an | jedoch nicht | aber nicht | nicht am
-UNTIL : bis | bis zum | bis einschließlich | bis inklusive
+UNTIL : letzte einnahme am | letzte gabe am | bis | bis zum | bis einschließlich | bis inklusive
 FROM : ab | ab dem | beginnend am | vom | von | beginn | start | beginn am | ab dem
 MONTHNAME 1 : januar | jänner | . januar | . jänner
 MONTHNAME 2 : februar | . februar
@@ -180,20 +228,31 @@ AGAIN : wiederholen | und wiederholen | dann wiederholen | und so weiter | dann 
 
 WANTED : bei bedarf | bei bed | b bed | bb | b.b. | b. bedarf | wenn nötig | falls nötig | falls erforderlich | bedarfsweise
 WANTED : nach bedarf | im bedarfsfall | bedarf | wenn erforderlich | prn
-WANTEDFOR : bei | gegen | bei starken
+WANTED : b. b. | b.b. | b. bed. | b.bed. | b. bedarf | nur bei bedarf | wenn benötigt | falls benötigt
+WANTED in=CH : in reserve | als reserve | reserve | i.r. | i. r.
+WANTEDFOR : bei | bei starken
+AGAINST : gegen | wegen
 STAT : sofort | jetzt | umgehend | stat
 SINGLE at-once : auf einmal | in einer gabe | in einer einzelgabe
-SINGLE : einmalig | als einzeldosis | als einmaldosis | als einmalgabe | als einmalige gabe
+SINGLE : nur einmal | einmal insgesamt | als einmalige dosis | einmalig | als einzeldosis | als einmaldosis | als einmalgabe
+SINGLE : als einmalige gabe
 MAX : maximal | max | höchstens | nicht mehr als | höchstdosis | maximaldosis | bis maximal | bis max | tageshöchstdosis
 MAX : maximale tagesdosis
+CEILING : maximal | max | höchstens
+ATLEAST : mindestens | wenigstens
 TOTAL : gesamt | insgesamt | gesamtdosis | tagesdosis
 
-VERB : einnehmen | nehmen | nehmen sie | nimm | einnahme | einzunehmen | geben | schlucken | anwenden | auftragen | lutschen | kauen
+VERB : wechseln | bitte | bitte nehmen sie | bitte nehmen | einnehmen | nehmen | nehmen sie | nimm | einnahme | einzunehmen | geben
+VERB : schlucken | anwenden | auftragen | lutschen | kauen
 VERB : inhalieren | spritzen | dosierung | kleben | aufkleben | bitte einnehmen | tropfen geben | eingenommen | zu nehmen | genommen
 VERB : verabreichen | trinken
 PARTICLE : ein
 ROUTE : oral | per os | po | p.o. | peroral | durch den mund | sublingual | unter die zunge | rektal | s.c. | sc | subkutan | i.m. | i.v.
-ALSO : je | jeweils | etwa | ca | circa | genau | nur | regelmäßig | regelmässig | auch | ungefähr | dauerhaft
+SPLIT : auf | in | verteilt auf | aufgeteilt auf | aufgeteilt in | verteilt in | verteilt | aufgeteilt | geteilt in
+INTAKE : gaben | einzeldosen | einzelgaben | dosen | einnahmen | einnahmezeitpunkte | portionen | teildosen
+ALSO : pro einnahme | pro gabe | gleichzeitig | zusammen | immer | bevorzugt | vorzugsweise | am besten | möglichst | je | jeweils | etwa
+ALSO : ca | circa | genau | nur | regelmäßig | regelmässig
+ALSO : auch | ungefähr | dauerhaft
 DIRECTED : nach (anweisung|plan|vorschrift|schema|inr|rücksprache|vorgabe|absprache|ärztlicher anweisung|ärztlicher verordnung|einnahmeplan)
 DIRECTED : laut (plan|anweisung|arzt|schema|medikationsplan|einnahmeplan|verordnung)
 DIRECTED : wie (verordnet|besprochen|vom arzt verordnet|vorgeschrieben|bekannt|angewiesen)
@@ -205,8 +264,7 @@ STEP : erhöhen | steigern | reduzieren | verringern | verdoppeln | ausschleiche
 STEP : senken | reduzierend | schrittweise
 ASKED relative : heute | gestern | morgen früh | übermorgen | heute abend | nächste woche
 ASKED alternating : abwechselnd | alternierend | im wechsel
-ASKED divided : verteilt | aufgeteilt | verteilt auf | in 2 gaben | in 3 gaben | in geteilten dosen | auf mehrere gaben | verteilt auf 2
-ASKED divided : verteilt auf 3 | in zwei gaben | in drei gaben | in 2 dosen | in 3 dosen
+ASKED divided : verteilt | aufgeteilt | in geteilten dosen | auf mehrere gaben | über den tag verteilt
 ASKED midnight : mitternacht
 ASKED both-sides : in (jedes|beide) (auge|augen|ohr|ohren|nasenloch) | in das (rechte|linke) auge
 ASKED quantity : einige | mehrere | ein paar | paar
@@ -225,6 +283,14 @@ INSTR : sonne meiden
 INSTR : immer zur gleichen zeit | zur gleichen zeit | immer zur selben zeit | zur gleichen uhrzeit | vor gebrauch schütteln
 INSTR : gut schütteln | im sitzen oder stehen | aufrecht | aufrecht bleiben | nicht hinlegen | dauermedikation | dauertherapie
 INSTR : bis zum ende einnehmen | packung aufbrauchen | kühl lagern | kühlschrank | unter der zunge zergehen lassen
+INSTR : (v.|v) d. (e.|essen) | v.d.e. | vor d. essen | (n.|n) d. (e.|essen) | n.d.e. | nach d. essen | z. d. mahlzeiten | zu d. mahlzeiten
+INSTR : auf dauer | in wasser | in etwas wasser | in einem glas wasser | mit milch | mit saft | mit orangensaft | mit einem schluck wasser
+INSTR : zu den mahlzeiten hinzu
+INSTR : mit einer mahlzeit | mit etwas nahrung | mit nahrung | mit vollem magen | mit einem vollen glas wasser | nicht öffnen
+INSTR : nicht lutschen
+INSTR : ohne zu kauen | nicht zerbeißen | im ganzen | als ganzes | bis zum packungsende | bis packungsende | bis zum ende der packung
+INSTR : nicht mit (milch|milchprodukten|grapefruitsaft) | abstand zu (milchprodukten|antazida) | nicht zusammen mit milch
+INSTR : mindestens 30 minuten aufrecht bleiben | danach 30 minuten nicht hinlegen | danach nicht hinlegen | auflösen
 INSTR : im mund zergehen lassen | zum essen trinken | nicht plötzlich absetzen
 """
 
@@ -236,7 +302,14 @@ REASONW : durchfall | magen | den magen | magenschutz | als magenschutz | sodbre
 REASONW : husten | allergie | allergien | asthma | infektion | entzündung | gicht | arthrose | epilepsie | depression | depressionen
 REASONW : prostata | eisenmangel | blutverdünnung | zur blutverdünnung | schlaganfall | vorbeugung | krämpfe | krämpfen | muskelkrämpfen
 REASONW : juckreiz | atemnot | wassereinlagerungen | osteoporose | parkinson | herzrasen | bauchschmerzen | heuschnupfen | ödeme
-REASONW : rheuma | luftnot
+REASONW : rheuma | luftnot | starke schmerzen | starken kopfschmerzen | zahnschmerzen | halsschmerzen | muskelschmerzen | regelschmerzen
+REASONW : starker unruhe | innerer unruhe | angstzuständen | angstzustände | panik | panikattacken | panikattacke | nervosität
+REASONW : schlaflosigkeit
+REASONW : einschlafstörungen | einschlafproblemen | durchschlafstörungen | reizhusten | schnupfen | brustschmerzen | brustenge | blähungen
+REASONW : völlegefühl | brechreiz | krampfanfall | krampfanfällen | anfall | gichtanfall | migräneanfall | asthmaanfall | blutdruckkrise
+REASONW : hohem blutdruck | hohem fieber | erhöhtem blutdruck | knochen | die knochen | das blut | eisen | den schlaf | die nerven
+REASONW : die nieren
+REASONW : die prostata | das cholesterin | die gelenke | die durchblutung | die verdauung | allergischer reaktion | muskelverspannungen
 PURPOSE : zur blutdrucksenkung | zur blutverdünnung | zum schutz des magens | zum einschlafen | zur vorbeugung | zum schlafen anstoßen
 PURPOSE : als magenschutz | zur entwässerung
 """

@@ -16,7 +16,7 @@ joint: AND | OR | COMMA | STOP | SEMI | NEWLINE | COLON | DASH | LPAR | RPAR | P
 
 ?phrase: amount | unit_alone | cross | pattern | times | firm | every | when | by_meals | clock | days | other_days | except_
     | for_how_long | length | until | start_day | cycle_days | month_days | each_month
-    | wanted | reason | reason_tail | at_most | total | stat | single | stop_taking | quiet | blocked | again
+    | wanted | reason | reason_tail | split | ceiling | at_most | total | stat | single | stop_taking | quiet | blocked | again
 
 // how much
 number: NUM                                   -> exactly
@@ -159,6 +159,8 @@ within_period: _in number TIMEUNIT           -> within_number
     | IN A TIMEUNIT                           -> within_one
     | ADVPERIOD                               -> within_adverb
 _in: IN | PER | SLASH | EVERY
+split: SPLIT number INTAKE SPLIT?
+ceiling: CEILING
 total: TOTAL number UNIT? within_period?
 stat: STAT
 single: SINGLE
@@ -169,5 +171,5 @@ blocked: ASKED | DIRECTED | COND | NEG | STEP
 %declare ADVPERIOD PER SLASH TIMEUNIT EVERY OTHER ORD ON EVERYX HOURLY DAYPART WHENX REL MEAL IN AT THE MEALANY CLOCK HOURS OCLOCK AMPM
 %declare WEEKDAY WEEKDAYSET OTHERDAYS EXCEPT UNTIL FROM DATE MONTHNAME DAYNO OF CYCLE FIRST FOR COURSE SPAN NEXT OFF ONWORD STOPTAKING
 %declare AGAIN WANTED WANTEDFOR REASONW PURPOSE MAX TOTAL STAT SINGLE VERB ROUTE SITE INSTR ALSO ASKED DIRECTED COND NEG STEP AND_HALF
-%declare MEALSX EACHMEAL ATLEAST OFSIZE
+%declare MEALSX EACHMEAL ATLEAST OFSIZE SPLIT INTAKE CEILING
 """

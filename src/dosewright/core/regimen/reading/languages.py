@@ -70,5 +70,6 @@ def _parser(own: str) -> Lark:
 def _customs(lang: str, country: str) -> Customs:
     month_first = {"US": True}.get(country, False if country and country != "CA" else None)
     if lang != "en":
-        return Customs(decimal=",", month_first=False, pattern_note="" if lang == "de" else "read.pattern-places")
+        note = "" if lang == "de" else "read.pattern-places"
+        return Customs(decimal=",", month_first=False, pattern_note=note, half_after_unit=lang == "fr")
     return Customs(decimal=".", day_fractions=country in _DAY_FRACTIONS, month_first=month_first, pattern_note="read.pattern-places")

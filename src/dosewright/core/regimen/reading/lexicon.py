@@ -79,15 +79,24 @@ def build_lexicon(tables: Sequence[str], country: str) -> Lexicon:
         lexicon.add(words, sense)
     plain = {words for words, _ in rows}
     for words, sense in rows:
-        bare = tuple(without_accents(word) for word in words)
-        if bare not in plain:
-            lexicon.add(bare, sense)
+        for spelled in (without_accents, _with_two_letters):
+            bare = tuple(spelled(word) for word in words)
+            if bare not in plain:
+                lexicon.add(bare, sense)
     return lexicon
 
 
 def without_accents(word: str) -> str:
     """The word as typed on a keyboard that has no accents."""
     return "".join(c for c in unicodedata.normalize("NFD", word) if not unicodedata.combining(c))
+
+
+_UMLAUTS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue"})
+
+
+def _with_two_letters(word: str) -> str:
+    """German as typed without umlauts: "Fruehstueck"."""
+    return word.translate(_UMLAUTS)
 
 
 def _rows(table: str, country: str) -> Iterator[tuple[tuple[str, ...], Sense]]:

@@ -25,12 +25,14 @@ class Customs:
     """How a country writes: decimal mark, whether 5/7 is five days, whether dates put the month first (None: not known).
 
     `pattern_note` marks 1-0-1 where it is not the custom of the country that the places are morning, noon and evening.
+    `half_after_unit` reads "1 comprimé ½" as one and a half.
     """
 
     decimal: str = "."
     day_fractions: bool = False
     month_first: bool | None = None
     pattern_note: str = ""
+    half_after_unit: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +81,7 @@ class _Lexer:
             self._out.known[-4:] = [Token(tail[0].senses, self._text[start:end], start, end)]
 
     def _next(self, at: int) -> int:
-        for attempt in (self._special, self._pattern, self._day_fraction, self._number, self._and_half, self._word):
+        for attempt in (self._special, self._pattern, self._day_fraction, self._and_half, self._number, self._word):
             end = attempt(at)
             if end > at:
                 return end
@@ -201,12 +203,23 @@ class _Lexer:
         if not (self._out.known and self._out.known[-1].senses[0].terminal == "UNIT"):
             return at
         end, senses = self._lexicon.longest(self._norms, at)
-        if not any(sense.terminal == "AND" for sense in senses) or end >= len(self._pieces):
+        joined = any(sense.terminal == "AND" for sense in senses)
+        if end >= len(self._pieces) or not (joined or (self._customs.half_after_unit and self._after_whole())):
             return at
-        part = spelled_number(self._pieces, self._norms, end, self._lexicon, self._customs.decimal)
-        if part is None or part.value >= 1 or part.ask or self._unit_at(part.end):
+        part = spelled_number(self._pieces, self._norms, end if joined else at, self._lexicon, self._customs.decimal)
+        if part is None or part.value >= 1 or part.ask or self._unit_at(part.end) or (part.words and not joined):
             return at
+        if not joined and (self._starts_with(part.end, "TIMEUNIT", "HOURS", "OF", "SLASH") or self._said("DAYPART") or self._said("MEAL")):
+            return at  # "1 cp 1/2 heure avant", "matin 1 cp 1/2 soir"
         return self._emit(at, part.end, Sense("AND_HALF", part.value))
+
+    def _after_whole(self) -> bool:
+        """ "1 cp", with a whole number: a part that follows belongs to it."""
+        value = self._out.known[-2].senses[0].value if len(self._out.known) > 1 else None
+        return isinstance(value, Fraction) and value >= 1 and value.denominator == 1
+
+    def _starts_with(self, at: int, *terminals: str) -> bool:
+        return at < len(self._pieces) and any(sense.terminal in terminals for sense in self._lexicon.longest(self._norms, at)[1])
 
     def _unit_at(self, at: int) -> bool:
         return at < len(self._pieces) and any(sense.terminal == "UNIT" for sense in self._lexicon.longest(self._norms, at)[1])
@@ -249,6 +262,7 @@ class _Lexer:
                 out = not after_number
             case "DAYPART":
                 out = after_number and self._norms[at] in ("am", "pm") and self._of_a_clock(at)
+                out = out or (self._norms[at] in ("mo", "mi") and self._pieces[at].text.istitle())  # "Mo." is Monday; "mo." may be morning
             case "ROMAN":
                 out = after_number or (sense.value == "T" and not self._pieces[at].text.isupper())
             case "ON_NOCTE":
@@ -304,7 +318,7 @@ class _Lexer:
 
 
 def _clock(text: str) -> time | None:
-    digits = [int(part) for part in text.replace(".", ":").replace("h", ":").split(":")]
+    digits = [int(part) for part in text.replace(" ", "").replace(".", ":").replace("h", ":").split(":")]
     hours, minutes = digits[:2] if len(digits) > 1 else divmod(digits[0], 100)
     return time(hours, minutes) if hours < 24 and minutes < 60 else None
 

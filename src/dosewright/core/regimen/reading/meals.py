@@ -38,7 +38,7 @@ def settle_meals(items: Sequence[p.Item]) -> Settled:
     item = meals[0]
     if len(meals) > 1:
         raise Unclear("read.twice-said", meals[1].span)
-    if item.kind == "food" or (item.kind == "latin" and _by_day(named, least=1)):
+    if item.kind == "food" or (item.kind == "latin" and _by_day(named, least=1)) or _pattern_at_meals(items, item):
         return Settled(list(items))
     often = _often(items)
     if often is None and not wanted and item.kind == "each":
@@ -52,6 +52,12 @@ def settle_meals(items: Sequence[p.Item]) -> Settled:
     if item.kind == "each" and often not in (None, 3):
         raise Unclear("read.contradiction", item.span)
     return Settled(list(items))
+
+
+def _pattern_at_meals(items: Sequence[p.Item], meals: p.ByMeals) -> bool:
+    """ "1-0-1 with meals": the places have their meals, as long as none is bedtime; "each meal" needs all three."""
+    pattern = next((item for item in items if isinstance(item, p.Pattern)), None)
+    return pattern is not None and not any(pattern.counts[3:]) and (meals.kind != "each" or all(pattern.counts[:3]))
 
 
 def _by_day(named: Sequence[p.Item], least: int = 2) -> bool:
@@ -85,5 +91,5 @@ def _three(items: Sequence[p.Item], meals: p.ByMeals) -> list[p.Item]:
             row.append(item)
             continue
         for meal in _THREE_MEALS:
-            row += [p.When(meals.span, meals.relation + meal), p.Joint(meals.span, "comma")]
+            row += [p.When(meals.span, meals.relation + meal, meals.offset), p.Joint(meals.span, "comma")]
     return row

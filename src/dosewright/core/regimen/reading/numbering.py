@@ -57,12 +57,13 @@ def _ratio(pieces: Sequence[Piece], start: int) -> Spelled | None:
 
 
 def _plain(text: str, decimal: str) -> tuple[Fraction | None, str]:
+    text = "".join(text.split())  # "1 000": a blank between thousands
     glyph = _GLYPHS.get(text[-1])
     digits = text[:-1] if glyph is not None else text
     if glyph is not None:
         return (glyph + int(digits or 0), "") if digits.isdigit() or not digits else (None, "")
-    if digits.startswith("."):
-        return Fraction("0" + digits), "read.naked-decimal"
+    if digits[0] in ".,":
+        return Fraction("0." + digits[1:]), "read.naked-decimal"
     if digits.isdigit():
         return Fraction(int(digits)), "" if digits == str(int(digits)) else "read.leading-zero"
     return _decimal(digits, decimal)
@@ -74,12 +75,16 @@ def _decimal(digits: str, decimal: str) -> tuple[Fraction | None, str]:
     if (decimal == "." and "," in digits) or (decimal == "," and "." in digits and len(digits.rsplit(".", 1)[1]) == 3):
         return _thousands(digits, decimal)
     value = Fraction(digits.replace(",", "."))
+    if decimal == "," and "," in digits and len(digits.split(",")[1]) == 3 and digits[0] != "0":
+        return value, "read.thousands"  # "1,125 mg" is more than a thousand in Mexico
     return value, "read.trailing-zero" if digits.endswith("0") else ""
 
 
 def _thousands(digits: str, decimal: str) -> tuple[Fraction | None, str]:
     group = "," if decimal == "." else "."
     head, *groups = digits.split(group)
+    if head == "0" and group == "." and len(groups) == 1:
+        return Fraction(digits), "read.trailing-zero" if digits.endswith("0") else ""  # "0.125 mg" where the comma is the decimal mark
     if all(part.isdigit() and len(part) == 3 for part in groups) and head.isdigit() and 1 <= len(head) <= 3 and head != "0":
         return Fraction(int(digits.replace(group, ""))), "" if group == "," else "read.thousands"
     if digits.replace(",", "", 1).isdigit():

@@ -7,7 +7,9 @@ import itertools
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import time
+from fractions import Fraction
 
+from dosewright.core.regimen.dosage import TimeUnit
 from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.meaning import Doubt, Unclear
 
@@ -28,11 +30,15 @@ class Habits:
 def options(items: Sequence[p.Item], habits: Habits) -> tuple[list[list[p.Item]], tuple[Doubt, ...]]:
     """All rows, in order of the first phrase's options. Raises Unclear where there are more than LARGEST_CHOICE."""
     wanted = any(isinstance(item, p.Wanted) for item in items)
-    alone = sum(isinstance(item, p.When | p.Clock) for item in items) == 1  # "mañana", "morgen": tomorrow, or one of several times of day
+    alone = (
+        sum(isinstance(item, p.When | p.Clock | p.Hour) for item in items) == 1
+    )  # "mañana", "morgen": tomorrow, or one of several times of day
     doubts: list[Doubt] = []
     each: list[Options] = []
     for item in items:
         found, doubt = _options(item, habits, wanted=wanted, alone=alone)
+        if isinstance(item, p.Every) and item.manner == "about":
+            found = _week_about(item, beside=any(isinstance(other, _OFTEN) and other is not item for other in items))
         each.append(found)
         if doubt is not None:
             doubts.append(doubt)
@@ -62,7 +68,7 @@ def _options(item: p.Item, habits: Habits, *, wanted: bool, alone: bool) -> tupl
             codes, question = _VAGUE[item.code]
             return [[replace(item, code=code)] for code in codes], Doubt(question, item.span)
         case p.Hour():
-            return _hours(item, habits)
+            return _hours(item, habits, alone=alone)
         case p.Cross():
             return _crossed(item, habits)
         case p.HowMuch() | p.Every() | p.Times() | p.For() | p.Firm():
@@ -81,11 +87,29 @@ def _range(item: p.HowMuch | p.Every | p.Times | p.For | p.Firm, *, wanted: bool
     return rows, Doubt(code, item.span)
 
 
-def _hours(item: p.Hour, habits: Habits) -> tuple[Options, Doubt | None]:
+def _hours(item: p.Hour, habits: Habits, *, alone: bool) -> tuple[Options, Doubt | None]:
+    if item.loose and alone and item.hour > 1:  # "1 cp 8 h": at eight, or every eight hours
+        return [[p.Clock(item.span, time(item.hour))], [p.Every(item.span, _exactly(item.hour), TimeUnit.HOUR, "every")]], None
     if habits.clock_24 or item.hour > 12 or item.hour == 0:
         return [[p.Clock(item.span, time(item.hour))]], None
     halves = (time(item.hour % 12), time(item.hour % 12 + 12))
     return [[p.Clock(item.span, half)] for half in halves], Doubt("read.hour", item.span, {"hour": item.hour})
+
+
+_OFTEN = p.When | p.Clock | p.Hour | p.Pattern | p.Every | p.Firm | p.Times
+
+
+def _week_about(item: p.Every, *, beside: bool) -> Options:
+    """ "le matin une semaine sur deux": each morning of that week, or one; beside a day of the week, that day."""
+    if not beside:
+        return [[replace(item, manner="every")]]
+    week = p.CycleDays(item.span, 1, 7, 7 * int(item.number.low))
+    each_day = p.Every(item.span, _exactly(1), TimeUnit.DAY, "every")
+    return [[replace(item, manner="every")], [week, each_day], [week]]
+
+
+def _exactly(number: int) -> p.Number:
+    return p.Number(Fraction(number), Fraction(number))
 
 
 def _crossed(item: p.Cross, habits: Habits) -> tuple[Options, Doubt | None]:

@@ -28,7 +28,9 @@ def cut_parts(items: Sequence[p.Item]) -> tuple[list[list[p.Item]], tuple[Doubt,
     if len(kept) > 1 and all(isinstance(item, p.StopTaking | p.Joint) for item in kept[-1]):
         kept[-2].extend(kept.pop())
     _rounds_said_apart(kept)
+    _first_days(kept)
     kept, doubts = _implied(kept)
+    _carry_amount(kept)
     _carry_frequency(kept, doubts)
     _bound_first(kept, doubts)
     _require_bounded(kept)
@@ -47,6 +49,15 @@ def _rounds_said_apart(parts: list[list[p.Item]]) -> None:
     row = [item for item in parts[0] if item is not lengths[0]]
     rounds = fold([lengths[0], p.Joint(off.span, "then"), off, *rest])
     parts[:] = [[*row, *rounds]]
+
+
+def _first_days(parts: list[list[p.Item]]) -> None:
+    """ "die ersten 7 Tage ½, danach 1": the first days of the course, where no month is named and something follows."""
+    for part in parts[:-1]:
+        for at, item in enumerate(part):
+            if isinstance(item, p.MonthDays) and item.days == tuple(range(1, len(item.days) + 1)) and len(item.days) > 1:
+                days = Fraction(len(item.days))
+                part[at] = p.For(item.span, p.Number(days, days), TimeUnit.DAY, first=True)
 
 
 def _first_said(part: Sequence[p.Item]) -> p.Item | None:
@@ -68,6 +79,7 @@ def _one_after_other(items: list[p.Item], *, last: bool) -> tuple[list[list[p.It
     at = [n for n, item in enumerate(items) if isinstance(item, p.HowMuch)]
     if len(at) < 2:
         return [items], []
+    at = _days_said_first(items, at)
     cuts = [0, *at[1:], len(items)]
     parts = [items[a:b] for a, b in itertools.pairwise(cuts)]
     if not all(_is_bounded(part) for part in parts[:-1]) or any(isinstance(i, p.Until | p.From) for i in items):
@@ -76,6 +88,24 @@ def _one_after_other(items: list[p.Item], *, last: bool) -> tuple[list[list[p.It
     if not numbered and last and not _is_bounded(parts[-1]):
         return [items], []
     return parts, [] if numbered else [Doubt("read.one-after-other", (items[0].span[0], items[-1].span[1]))]
+
+
+def _days_said_first(items: Sequence[p.Item], amounts: list[int]) -> list[int]:
+    """ "Tag 1: 2 Tabletten, Tag 2-5: 1 Tablette": each phase begins with its days."""
+    days = [n for n, item in enumerate(items) if isinstance(item, p.CycleDays) and item.length is None]
+    ahead = len(days) == len(amounts) and all(day < amount for day, amount in zip(days, amounts, strict=True))
+    apart = ahead and all(amount < day for amount, day in zip(amounts, days[1:], strict=False))
+    return days if apart and all(isinstance(item, p.Joint | p.Quiet) for item in items[: days[0]]) else amounts
+
+
+def _carry_amount(parts: list[list[p.Item]]) -> None:
+    """ "1 tablet three times a day for 3 days, then twice a day": the amount stays what it was."""
+    for before, part in itertools.pairwise(parts):
+        amounts = [item for item in before if isinstance(item, p.HowMuch)]
+        said = any(isinstance(item, p.HowMuch | p.Pattern | p.Cross | p.UnitAlone | p.StopTaking | p.Wanted | p.AtMost) for item in part)
+        often = any(isinstance(item, p.Firm | p.Times | p.Every) for item in part)
+        if len(amounts) == 1 and often and not said and not any(isinstance(item, p.Pattern) for item in before):
+            part.insert(0, amounts[0])
 
 
 def _carry_frequency(parts: list[list[p.Item]], doubts: list[Doubt]) -> None:

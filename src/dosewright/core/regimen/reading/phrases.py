@@ -18,6 +18,7 @@ __all__ = [
     "AtMostTimes",
     "Blocked",
     "ByMeals",
+    "Ceiling",
     "Clock",
     "Cross",
     "CycleDays",
@@ -43,6 +44,7 @@ __all__ = [
     "ReasonTail",
     "Rounds",
     "Single",
+    "Split",
     "Stat",
     "StopTaking",
     "Times",
@@ -78,9 +80,10 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Joint(Item):
-    """What stands between phrases: and, or, comma, stop, newline, then, but, plus, lpar, rpar, dash, colon."""
+    """What stands between phrases: and, or, comma, stop, newline, then, but, plus, lpar, rpar, dash, colon. `text` is as written."""
 
     kind: str
+    text: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +120,9 @@ class Times(Item):
 
 @dataclass(frozen=True, slots=True)
 class Every(Item):
-    """A period: every `number` `unit`. `manner`: "daily" (once a day, or only each day), "every", "a" (in all in a day), "slash" (/day)."""
+    """A period: every `number` `unit`. `manner`: "daily" (once a day, or only each day), "every", "a" (in all in a day), "slash" (/day),
+    "at-most" (no more often than that, for doses as needed), "about" (one week in two: once in it, or each day of it).
+    """
 
     number: Number
     unit: TimeUnit
@@ -149,12 +154,13 @@ class When(Item):
 @dataclass(frozen=True, slots=True)
 class ByMeals(Item):
     """Before, with or after food: `kind` "each" (every meal), "meals" (which is not said), "latin" (pc: meals or food),
-    "food" (says nothing about when).
+    "food" (says nothing about when). `offset` in minutes away from them.
     """
 
     relation: str
     kind: str
     text: str
+    offset: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,9 +172,10 @@ class Clock(Item):
 
 @dataclass(frozen=True, slots=True)
 class Hour(Item):
-    """An hour without its half of the day: "at 8"."""
+    """An hour without its half of the day: "at 8". `loose` where no "at" stands before it: "8 h" alone may be every 8 hours."""
 
     hour: int
+    loose: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,11 +215,12 @@ class For(Item):
 
 @dataclass(frozen=True, slots=True)
 class Length(Item):
-    """A length of time, with `role` "" | "on" | "off"."""
+    """A length of time, with `role` "" | "on" | "off"; `text` is as written."""
 
     number: Number
     unit: TimeUnit
     role: str
+    text: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -310,6 +318,11 @@ class AtMostTimes(Item):
 
 
 @dataclass(frozen=True, slots=True)
+class Ceiling(Item):
+    """ "maximum", after what it is the most of."""
+
+
+@dataclass(frozen=True, slots=True)
 class Total(Item):
     """How much in all in a day, said beside the schedule."""
 
@@ -325,6 +338,13 @@ class Again(Item):
 @dataclass(frozen=True, slots=True)
 class Stat(Item):
     """At once."""
+
+
+@dataclass(frozen=True, slots=True)
+class Split(Item):
+    """A day's amount in so many doses: "en deux prises"."""
+
+    number: Number
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,6 +51,8 @@ def make_dosages(clause: Clause, frame: Frame, named_days: Sequence[Weekday]) ->
     made = Made()
     whens, clocks = find_moments(clause.times)
     rate = _in_days(_rate(clause.rates), whens, clocks)
+    if rate is not None and rate.manner == "at-most" and not (frame.wanted or clause.wanted):
+        raise Unclear("read.no-frequency", clause.span)
     _agree(clause, rate, len(whens) + len(clocks), made, at_once=frame.once is not None)
     repeat = _rhythm(clause, rate, len(whens) + len(clocks), frame)
     repeat = _on_days(repeat, clause, named_days)
@@ -154,9 +156,10 @@ def _no_period(clause: Clause, rate: _Rate, moments: int) -> Repeat:
 def _unsaid(clause: Clause, moments: int, frame: Frame, stride: int) -> Repeat:
     if moments or clause.days:
         return Repeat(frequency=max(moments, 1), period=Fraction(stride), period_unit=TimeUnit.DAY)
-    if frame.cycle_days is not None and frame.cycle_days.first == frame.cycle_days.last and frame.cycle_days.length is None:
+    if frame.cycle_days is not None and frame.cycle_days.length is None:
         return Repeat(frequency=1, period=Fraction(1), period_unit=TimeUnit.DAY)
-    if frame.once is not None or frame.wanted or clause.wanted:
+    single = frame.once is not None and not (isinstance(frame.once, p.Single) and frame.once.at_once)
+    if single or frame.wanted or clause.wanted:
         return Repeat()
     raise Unclear("read.no-frequency", clause.span)
 
@@ -236,6 +239,9 @@ def _at_times(repeat: Repeat, whens: Sequence[p.When], clocks: Sequence[p.Clock]
     """Events and clock times exclude each other in one dosage (FHIR R4 tim-10), and an offset holds for all events of one: so several."""
     if not whens and not clocks:
         return [repeat]
+    if repeat.period_unit is TimeUnit.DAY and repeat.period != 1:  # twice in two days would not say on which of them
+        each = [replace(repeat, when=(when.code,), offset=when.offset, frequency=1) for when in whens]
+        return each + [replace(repeat, time_of_day=(clock.time,), frequency=1) for clock in clocks]
     groups: dict[int | None, list[str]] = {}
     for when in whens:
         groups.setdefault(when.offset, []).append(when.code)

@@ -28,14 +28,15 @@ PHRASEBOOKS: dict[str, Phrasebook] = {"en": ENGLISH, "fr": FRENCH, "es": SPANISH
 
 def say_plain(dosages: Sequence[Dosage], lang: str = "en", number_style: NumberStyle = "digits") -> str | None:
     """One or more sentences in `lang` ("fr-CA" is French), or None. Instructions beside the schedule follow as they were written."""
-    book = PHRASEBOOKS.get(lang.replace("_", "-").partition("-")[0].lower())
+    tag = lang.replace("_", "-").partition("-")[0].lower()
+    book = PHRASEBOOKS.get(tag)
     if book is None or not dosages:
         return None
     try:
         text = _whole(dosages, book, number_style)
     except Unsayable:
         return None
-    return text if not check_safe_text(text) else None
+    return text if not check_safe_text(text, lang=tag) else None
 
 
 def _whole(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle) -> str:

@@ -4,13 +4,13 @@ Comes in: dosages that run together, a phrasebook. Goes out: the phrase without 
 words of one meaning; every field of a dosage is either said or raises.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime
 from fractions import Fraction
 
 from dosewright.core.regimen.dosage import Amount, Dosage, Repeat, Span, TimeUnit, Weekday
-from dosewright.core.regimen.words.phrasebook import Phrasebook
+from dosewright.core.regimen.words.phrasebook import Phrasebook, list_words
 from dosewright.core.units.amount_words import NumberStyle
 
 __all__ = ["Unsayable", "say_phase"]
@@ -29,17 +29,23 @@ def say_phase(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle, *
     for dosage in dosages:
         _require_plain(dosage)
     body = _timed(dosages, book, style) if all(_has_times(d) for d in dosages) else _counted(dosages, book, style)
-    tail = " ".join(part for part in (_lasting(dosages, book), _wanted(dosages, book)) if part)
+    wanted = _wanted(dosages, book)
+    if wanted and _moments(dosages) > 1:
+        if body[0] or not opening:
+            raise Unsayable
+        body, wanted = (wanted, body[1]), ""  # behind a list it might be of the last alone
+    tail = " ".join(part for part in (_lasting(dosages, book), wanted) if part)
     rest = f"{body[1]} {tail}".strip()
     if not opening:
         return f"{body[0]} {rest}".strip()
-    verb = book.verb_other.get(_unit(dosages))
+    verb = book.verb_other.get(_unit(dosages), book.verb)
     if body[0]:
-        first = body[0][0].upper() + body[0][1:]
-        if verb:
-            raise Unsayable
-        return book.verb_after.format(first=first, rest=rest)
-    return f"{verb} {rest}" if verb else book.verb.format(rest=rest)
+        return book.verb_after.format(first=body[0][0].upper() + body[0][1:], verb=verb.lower(), rest=rest)
+    return f"{verb} {rest}"
+
+
+def _moments(dosages: Sequence[Dosage]) -> int:
+    return sum(max(1, len(_repeat(dosage).when) + len(_repeat(dosage).time_of_day)) for dosage in dosages)
 
 
 def _unit(dosages: Sequence[Dosage]) -> str:
@@ -167,18 +173,32 @@ def _which_days(repeat: Repeat, moments: int, book: Phrasebook) -> str:
             and repeat.frequency == len(repeat.day_of_week)
             and moments == 1
         )
+        if _some_weeks_apart(repeat) and moments == 1:
+            return f"{_entry(book.every, TimeUnit.WEEK, int(repeat.period or 0))} {_days_of(repeat.day_of_week, book)}"
         if not daily and not weekly:
             raise Unsayable
         return _days_of(repeat.day_of_week, book)
     if repeat.days_of_month:
-        if not daily or len(repeat.days_of_month) != 1 or repeat.days_of_month[0] > 28:
+        if not daily or max(repeat.days_of_month) > 28:
             raise Unsayable
-        return book.month_days.format(a=repeat.days_of_month[0])
+        return _of_month(repeat.days_of_month, book)
     if repeat.days_of_cycle:
         if not daily:
             raise Unsayable
         return _cycle(repeat, book)
     return "" if daily else _rhythm(repeat, moments, book)
+
+
+def _some_weeks_apart(repeat: Repeat) -> bool:
+    """Every so many weeks, on one day of the week."""
+    whole = repeat.period is not None and repeat.period.denominator == 1 and repeat.period > 1 and repeat.period_max is None
+    return whole and repeat.period_unit is TimeUnit.WEEK and len(repeat.day_of_week) == 1 and repeat.frequency == 1
+
+
+def _of_month(days: tuple[int, ...], book: Phrasebook) -> str:
+    if len(days) > 1 and days == tuple(range(1, len(days) + 1)):
+        return book.first_month_days.format(n=len(days))
+    return book.say_month_days(sorted(days))
 
 
 def _cycle(repeat: Repeat, book: Phrasebook) -> str:
@@ -200,12 +220,15 @@ def _rhythm(repeat: Repeat, moments: int, book: Phrasebook) -> str:
     raise Unsayable
 
 
-def _entry(table: object, unit: TimeUnit, number: int) -> str:
-    assert isinstance(table, dict)  # noqa: S101 — phrasebooks hold dicts
-    template = table.get((unit, number)) or table.get((unit, None))
-    if template is None:
+def _entry(table: Mapping[tuple[TimeUnit, int | None], str], unit: TimeUnit, number: int) -> str:
+    return _template(table, unit, number).format(n=number)
+
+
+def _template(table: Mapping[tuple[TimeUnit, int | None], str], unit: TimeUnit, number: int) -> str:
+    template = table.get((unit, number), table.get((unit, None)))
+    if not template:  # missing, or "" where the language's words for that number are said of another: "tous les 15 jours"
         raise Unsayable
-    return str(template).format(n=number)
+    return template
 
 
 def _counted(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle) -> tuple[str, str]:
@@ -222,7 +245,7 @@ def _counted(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle) ->
         if not dosage.as_needed or repeat.frequency is not None:
             raise Unsayable
         return "", amount
-    return "", f"{amount} {_how_often(repeat, book)}"
+    return "", f"{amount} {_how_often(repeat, book, style)}"
 
 
 def _days_only(dosage: Dosage, book: Phrasebook) -> str:
@@ -235,7 +258,7 @@ def _days_only(dosage: Dosage, book: Phrasebook) -> str:
     return _days_of(repeat.day_of_week, book)
 
 
-def _how_often(repeat: Repeat, book: Phrasebook) -> str:
+def _how_often(repeat: Repeat, book: Phrasebook, style: NumberStyle) -> str:
     if repeat.period is None or repeat.period_unit is None or repeat.period.denominator != 1 or repeat.offset is not None:
         raise Unsayable
     special = repeat.day_of_week or repeat.days_of_month or repeat.days_of_cycle
@@ -245,23 +268,38 @@ def _how_often(repeat: Repeat, book: Phrasebook) -> str:
     if repeat.frequency_max is not None:
         if special or often != 1 or (number, unit) != (1, TimeUnit.DAY) or repeat.frequency_max < 2:
             raise Unsayable
-        return book.up_to_times.format(n=repeat.frequency_max)
+        return _with_number(book.up_to_times, repeat.frequency_max, book, style)
     if special:
-        return _often_on_days(repeat, often, book)
+        return _often_on_days(repeat, often, book, style)
     if number == 1 and unit in (TimeUnit.DAY, TimeUnit.WEEK, TimeUnit.MONTH):
-        return _entry(book.times, unit, often)
+        return _times(unit, often, book, style)
     if often != 1 or number == 1:
         raise Unsayable
     return _entry(book.every, unit, number)
 
 
-def _often_on_days(repeat: Repeat, often: int, book: Phrasebook) -> str:
+def _times(unit: TimeUnit, often: int, book: Phrasebook, style: NumberStyle) -> str:
+    """ "3 times a day"; in words "THREE times a day", "TWICE a day"."""
+    template = book.times.get((unit, often))
+    if template is None:
+        return _with_number(_template(book.times, unit, often), often, book, style)
+    count, _, rest = template.partition(" ")
+    return f"{count.upper()} {rest}" if style == "words" else template
+
+
+def _with_number(template: str, number: int, book: Phrasebook, style: NumberStyle) -> str:
+    if style == "digits" or number >= len(book.number_words):
+        return template.format(n=number)
+    return template.replace("{n}-", "{n}").replace("{n}mal", "{n}MAL").format(n=book.number_words[number].upper())
+
+
+def _often_on_days(repeat: Repeat, often: int, book: Phrasebook, style: NumberStyle) -> str:
     days = _which_days(repeat, 1, book)
     if (repeat.period, repeat.period_unit) != _EACH_DAY:
         return days
     if often == 1 and repeat.day_of_week:
         return days
-    return f"{_entry(book.times, TimeUnit.DAY, often)} {days}"
+    return f"{_times(TimeUnit.DAY, often, book, style)} {days}"
 
 
 def _interval_range(repeat: Repeat, book: Phrasebook) -> str:
@@ -312,5 +350,4 @@ def _wanted(dosages: Sequence[Dosage], book: Phrasebook) -> str:
 
 
 def _list(parts: Sequence[str], book: Phrasebook) -> str:
-    """ "a, b and c"."""
-    return f"{', '.join(parts[:-1])} {book.and_word} {parts[-1]}" if len(parts) > 1 else parts[0]
+    return list_words(parts, book.and_word)

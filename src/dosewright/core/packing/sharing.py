@@ -1,0 +1,36 @@
+"""Which weeks may share a card, by how long things keep: solved dosing times in, a question about a run of weeks out. Holds R5.
+
+A card keeps as its shortest-lived product does. Weeks go on one card only where that is not before the last dose of the last of them; else
+the product gets a card that ends earlier. A single week that outlives its own contents is refused later (`keeping`).
+"""
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+
+from dosewright.core.packing.cards import DraftColumn, MayShare
+from dosewright.core.packing.columns import LoadColumns
+from dosewright.core.packing.last_day import last_day_of
+from dosewright.core.packing.request import PlanRequest
+
+__all__ = ["keep_together", "sharing"]
+
+
+def sharing(solved: Sequence[LoadColumns], weeks: Sequence[Sequence[date]], request: PlanRequest) -> MayShare:
+    """Whether the weeks from one to another keep together."""
+    items = [item for one in solved for item in one.load.items]
+    shortest = {item.medicine.code: last_day_of([item.medicine], request) for item in items}
+    if min(shortest.values()) >= request.last:
+        return lambda _first, _last: True
+    lasts = [max((day for item in items for day in week if day in item.counts), default=date.min) for week in weeks]
+    limits = [min((shortest[item.medicine.code] for item in items if _due(item.counts, week)), default=date.max) for week in weeks]
+    return lambda first, last: min(limits[first : last + 1]) >= max(lasts[first : last + 1])
+
+
+def _due(counts: Mapping[date, object], week: Sequence[date]) -> bool:
+    return any(day in counts for day in week)
+
+
+def keep_together(pouches: Sequence[DraftColumn], request: PlanRequest) -> bool:
+    """Whether all that lies in a strip's pouches keeps to its last day."""
+    medicines = {item.medicine.code: item.medicine for pouch in pouches for item in pouch.items}
+    return last_day_of(medicines.values(), request) >= max(pouch.days[-1] for pouch in pouches)

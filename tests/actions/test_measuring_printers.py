@@ -1,0 +1,51 @@
+"""A printer is measured at the bench; what is drawn for it from then on is put right."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from tests import small_bench as bench
+from tests.bench_fixtures import on
+
+from dosewright.actions.measure_printer import measure_printer
+from dosewright.core.custody.event import Role
+from dosewright.core.paper.printer import Correction, Measures, Printer
+from dosewright.store.ledger import load_entries
+from dosewright.store.missing import Missing
+from dosewright.store.printers import StoredPrinter, load_printer, load_printers
+
+pytestmark = pytest.mark.usefixtures("guarded")
+
+HALF = Fraction(1, 2)
+MEASURED = Measures(Fraction(20) + HALF, Fraction(19), Fraction("169.5"), Fraction(257))
+PRINTER = StoredPrinter("label printer", 300, Fraction(210), Fraction(297), MEASURED)
+
+
+def test_a_measured_printer_is_corrected_and_who_measured_it_is_known() -> None:
+    bench.opened()
+    bench.must(measure_printer("label printer", on(Role.TECHNICIAN), PRINTER))
+    kept = load_printer("label printer")
+    across = Fraction(170) / Fraction("169.5")
+    assert kept.printer == Printer("label printer", 300, Correction(across, Fraction(1), 20 - across * Fraction("20.5"), Fraction(1)))
+    assert (kept.measured_by, kept.measured_at) == (on(Role.TECHNICIAN).by.name, on(Role.TECHNICIAN).at)
+    assert [entry.event for entry in load_entries("printer", "label printer")] == ["printer measured"]
+
+
+def test_measured_again_the_new_measures_count() -> None:
+    bench.opened()
+    bench.must(measure_printer("label printer", on(), PRINTER))
+    bench.must(measure_printer("label printer", on(minutes=5), replace(PRINTER, measures=replace(MEASURED, left=Fraction(20)))))
+    assert [printer.measures.left for printer in load_printers()] == [Fraction(20)]
+
+
+def test_measures_beyond_belief_change_nothing() -> None:
+    bench.opened()
+    wrong = replace(PRINTER, measures=replace(MEASURED, across=Fraction(160)))
+    assert bench.refused(measure_printer("label printer", on(), wrong)) == {"printer.beyond-belief"}
+    with pytest.raises(Missing):
+        load_printer("label printer")
+
+
+def test_a_driver_may_not_measure_printers() -> None:
+    bench.opened()
+    assert bench.refused(measure_printer("label printer", on(Role.DRIVER), PRINTER)) == {"custody.no-right"}
