@@ -150,12 +150,22 @@ def clear_caches(*, languages: bool = False) -> None:
 
 
 @cache
-def users_of(name: str) -> frozenset[tuple[str, int]]:
-    """File and line of every statement of the room that mentions a constant."""
-    found: set[tuple[str, int]] = set()
+def users_of(name: str) -> frozenset[tuple[str, str]]:
+    """File and function of everything in the room that mentions a constant."""
+    found: set[tuple[str, str]] = set()
     for path in REGIMEN.rglob("*.py"):
         file = str(path.relative_to(SOURCE / "dosewright"))
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            if (isinstance(node, ast.Name) and node.id == name) or (isinstance(node, ast.Attribute) and node.attr == name):
-                found.update((file, line) for line in range(node.lineno - 1, (node.end_lineno or node.lineno) + 1))
+        for outer, node in _outermost(ast.parse(path.read_text(encoding="utf-8"))):
+            mentioned = {one.id for one in ast.walk(node) if isinstance(one, ast.Name)}
+            mentioned |= {one.attr for one in ast.walk(node) if isinstance(one, ast.Attribute)}
+            if name in mentioned and outer:
+                found.add((file, outer))
     return frozenset(found)
+
+
+def _outermost(tree: ast.AST, inside: str = "") -> Iterator[tuple[str, ast.AST]]:
+    for node in ast.iter_child_nodes(tree):
+        if isinstance(node, ast.FunctionDef):
+            yield f"{inside}{node.name}", node
+        elif isinstance(node, ast.ClassDef):
+            yield from _outermost(node, f"{node.name}.")

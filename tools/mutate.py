@@ -31,14 +31,10 @@ from tools.traced import Traced, trace, trace_building
 ROOT = Path(__file__).parents[1]
 RESULTS = ROOT / "out" / "mutation.jsonl"
 TRACES = ROOT / "out" / "mutation-traces.json"
-TESTS = (
-    "tests/core/regimen",
-    "tests/core/interop/test_dosage_json.py",
-    "tests/core/interop/test_standard_examples.py",
-    "tests/cli/test_doses_cases.py",
-)
+TESTS = ("tests/core/regimen", "tests/core/interop/test_standard_examples.py", "tests/cli/test_doses_cases.py")
 _KILLED, _SURVIVED, _NOT_VIABLE = 1, 0, 3
 _MEMORY = 4 << 30
+MOST_EXAMPLES = 30
 
 
 @dataclass(slots=True)
@@ -55,6 +51,7 @@ class Mutation:
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         """In place of running the tests."""
         building = trace_building()
+        _try_fewer_examples(session.items)
         self._trace_all(session.items)
         waiting = [fault for fault in self.sample if fault.id not in self.known]
         print(f"{len(session.items)} tests traced; {len(waiting)} of {len(self.sample)} faults to try", flush=True)
@@ -137,6 +134,17 @@ def _state_of_sources() -> str:
         [*(ROOT / "src" / "dosewright" / "core").rglob("*.py"), *(ROOT / "tests").rglob("*.py"), *(ROOT / "tests" / "cases").iterdir()]
     )
     return hashlib.sha256(b"".join(path.read_bytes() for path in paths if path.is_file())).hexdigest()
+
+
+def _try_fewer_examples(items: Sequence[pytest.Item]) -> None:
+    """A property is tried with at most so many examples: the rate found is a lower bound."""
+    from hypothesis import settings  # noqa: PLC0415  pytest must know of it first
+
+    for item in items:
+        function = getattr(item, "obj", None)
+        asked = getattr(function, "_hypothesis_internal_use_settings", None)
+        if asked is not None and asked.max_examples > MOST_EXAMPLES:
+            function._hypothesis_internal_use_settings = settings(asked, max_examples=MOST_EXAMPLES)  # type: ignore[union-attr]
 
 
 def _be_quiet() -> None:

@@ -1,4 +1,4 @@
-"""Which lines of `core/regimen` a test runs, and which directions it has read: so that a fault is tried only by tests that come near it."""
+"""Which functions of `core/regimen` a test calls, and which directions it reads: a fault is tried only by tests that come near it."""
 
 import importlib
 import json
@@ -21,9 +21,9 @@ _READ = ("core/regimen/reading/read.py", "read")
 
 @dataclass(slots=True)
 class Traced:
-    """What one test did. `lines` are (file, line); `words` are the words of each line of directions, by language."""
+    """What one test did. `called` are (file, function); `words` are the words of each line of directions, by language."""
 
-    lines: set[tuple[str, int]] = field(default_factory=set)
+    called: set[tuple[str, str]] = field(default_factory=set)
     words: set[tuple[str, frozenset[str]]] = field(default_factory=set)
     seconds: float = 0.0
     passed: bool = True
@@ -31,22 +31,22 @@ class Traced:
     def dumped(self) -> str:
         """As text, for a pipe."""
         words = [(lang, sorted(said)) for lang, said in self.words]
-        return json.dumps([sorted(self.lines), words, self.seconds, self.passed])
+        return json.dumps([sorted(self.called), words, self.seconds, self.passed])
 
     @classmethod
     def loaded(cls, text: str) -> Self:
         """What `dumped` wrote."""
-        lines, words, seconds, passed = json.loads(text)
-        return cls({(file, line) for file, line in lines}, {(lang, frozenset(said)) for lang, said in words}, seconds, passed)
+        called, words, seconds, passed = json.loads(text)
+        return cls({(file, name) for file, name in called}, {(lang, frozenset(said)) for lang, said in words}, seconds, passed)
 
     def runs(self, fault: Fault) -> bool:
-        """Whether its statement is run; of a constant, whether a statement is that mentions it."""
+        """Whether its function is called; of a constant, whether a function is that mentions it."""
         change = fault.change
         if not isinstance(change, Mutant):
             return False
         if change.name:
-            return not users_of(change.name).isdisjoint(self.lines)
-        return any((fault.file, line) in self.lines for line in range(change.lines[0], change.lines[1] + 1))
+            return not users_of(change.name).isdisjoint(self.called)
+        return (fault.file, change.function) in self.called
 
     def is_near(self, fault: Fault, *, built: bool) -> bool:
         """Whether it could notice the fault. `built`: the fault lies in what makes the languages' tables."""
@@ -75,22 +75,13 @@ def trace(work: Callable[[], bool]) -> Traced:
     found = Traced()
     texts: set[tuple[str, str]] = set()
 
-    def at_call(frame: FrameType, _event: str, _arg: Any) -> Callable[..., Any] | None:
+    def at_call(frame: FrameType, _event: str, _arg: Any) -> None:
         path = frame.f_code.co_filename
-        if not path.startswith(_ROOM):
-            return None
-        file = path[_HOUSE:]
-        found.lines.add((file, frame.f_lineno))
-        if (file, frame.f_code.co_name) == _READ:
-            texts.add((frame.f_locals["setting"].lang.partition("-")[0].lower(), frame.f_locals["text"]))
-        lines = found.lines
-
-        def at_line(inner: FrameType, event: str, _arg: Any) -> Callable[..., Any]:
-            if event == "line":
-                lines.add((file, inner.f_lineno))
-            return at_line
-
-        return at_line
+        if path.startswith(_ROOM):
+            called = (path[_HOUSE:], frame.f_code.co_qualname.partition(".<locals>")[0])
+            found.called.add(called)
+            if called == _READ:
+                texts.add((frame.f_locals["setting"].lang.partition("-")[0].lower(), frame.f_locals["text"]))
 
     began = time.monotonic()
     sys.settrace(at_call)
@@ -98,7 +89,7 @@ def trace(work: Callable[[], bool]) -> Traced:
         found.passed = work()
     finally:
         sys.settrace(None)
-    found.seconds = (time.monotonic() - began) / 4  # tracing takes about four times as long
+    found.seconds = time.monotonic() - began
     scanning = importlib.import_module("dosewright.core.regimen.reading.scanning")
     found.words = {(lang, frozenset(_bare(piece.norm) for piece in scanning.scan(text))) for lang, text in texts}
     return found
