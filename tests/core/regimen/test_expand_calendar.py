@@ -72,13 +72,13 @@ WAYS = ("when", "timeOfDay", "how often")
 
 
 @st.composite
-def timed(draw: st.DrawFn, *ways: str) -> tuple[str, dict[str, object], tuple[time, ...], int]:
+def timed(draw: st.DrawFn, *ways: str, most: int = 4) -> tuple[str, dict[str, object], tuple[time, ...], int]:
     """When in the day: by events, by clock times (in any order), or by how often; the clock times, and how many."""
     kind = draw(st.sampled_from(ways))
     if kind == "how often":
         times = draw(st.integers(1, 4))
         return kind, {}, tuple(map(time, BY_FREQUENCY[times])), times
-    chosen = draw(st.lists(st.sampled_from(sorted(CLOCKS)), min_size=1, max_size=4, unique=True))
+    chosen = draw(st.lists(st.sampled_from(sorted(CLOCKS)), min_size=1, max_size=most, unique=True))
     clocks = tuple(sorted(CLOCKS[code] for code in chosen))
     said: dict[str, object] = {"when": tuple(chosen)} if kind == "when" else {"time_of_day": tuple(CLOCKS[code] for code in chosen)}
     return kind, said, clocks, len(clocks)
@@ -107,7 +107,7 @@ def daily(draw: st.DrawFn, days: str, way: str) -> Pattern:
         length = draw(st.integers(2, 35))
         numbers = tuple(draw(st.lists(st.integers(1, length), min_size=1, max_size=length, unique=True)))
         repeat = replace(repeat, days_of_cycle=numbers, cycle_length=length)
-        rules = tuple({"freq": rrule.DAILY, "interval": length, "later": number - 1} for number in numbers)
+        rules: tuple[dict[str, object], ...] = tuple({"freq": rrule.DAILY, "interval": length, "later": number - 1} for number in numbers)
         return Pattern(f"{days}, {kind}", repeat, rules, clocks, anchor)
     return Pattern(f"{days}, {kind}", repeat, ({"freq": rrule.DAILY},), clocks, anchor)
 
@@ -115,14 +115,11 @@ def daily(draw: st.DrawFn, days: str, way: str) -> Pattern:
 @st.composite
 def every_so_often(draw: st.DrawFn, unit: str) -> Pattern:
     """Every n days, weeks, months, years, or so many hours or minutes as make whole days; once each time, or at stated times of day."""
-    _, said, clocks, _ = draw(timed("when", "timeOfDay") | st.just(("once", {}, (time(8),), 1)))
-    anchor, step = draw(anchors), draw(st.integers(1, 14))
     per = {"h": 24, "min": 1440}.get(unit, 1)
-    often = 1 if not said or unit in ("h", "min") else None
+    _, said, clocks, _ = draw(timed("when", "timeOfDay", most=4 if per == 1 else 1) | st.just(("once", {}, (time(8),), 1)))
+    anchor, step = draw(anchors), draw(st.integers(1, 14))
+    often = 1 if not said or per > 1 else None
     freq = {"d": rrule.DAILY, "wk": rrule.WEEKLY, "mo": rrule.MONTHLY, "a": rrule.YEARLY}.get(unit, rrule.DAILY)
-    if unit in ("h", "min"):
-        clocks, said = clocks[:1], {name: values[:1] for name, values in said.items()}  # type: ignore[index]
-        clocks = clocks if not said else (CLOCKS.get(next(iter(said.values()))[0], next(iter(said.values()))[0]),)  # type: ignore[call-overload,index]
     dates = (anchor.day,) if unit in ("mo", "a") else ()
     return Pattern(
         f"every n {unit}", every(often, step * per, unit, **said), ({"freq": freq, "interval": step},), clocks, anchor, days_of_month=dates
