@@ -112,7 +112,7 @@ def rate(work: Callable[[], object]) -> float:
     return 20 * len(EVERYDAY) / min(seconds(lambda: [work() for _ in range(20)]) for _ in range(7))
 
 
-WITHOUT_TABLES = "from dosewright.core.regimen.reading.parse_tables import TABLES; TABLES.clear()"
+WITHOUT_TABLES = "from dosewright.core.regimen.reading import english_table; english_table.DIGEST = str()"
 
 
 def main() -> None:

@@ -7,6 +7,7 @@ rule named `_…` gives its parts to the rule around it, `?…` with one part is
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from textwrap import fill
 from typing import Any
 
 __all__ = ["END", "ParseTable", "Rule", "Stack", "read_table", "write_table"]
@@ -85,7 +86,7 @@ def _make(rule: Rule, values: Sequence[Any], builder: object) -> Any:
 
 
 def write_table(table: ParseTable) -> str:
-    """As text: a line for each rule; a line for each set of names; a line for each state: `action:set`, in order."""
+    """As text in three paragraphs, their rows parted by `;`: the rules; the sets of names; for each state its `action:set`, in order."""
     sets: dict[tuple[str, ...], int] = {}
     rows = []
     for state in table.states:
@@ -94,22 +95,24 @@ def write_table(table: ParseTable) -> str:
             names.setdefault(state[name], []).append(name)
         rows.append(" ".join(f"{action}:{sets.setdefault(tuple(found), len(sets))}" for action, found in sorted(names.items())) or "-")
     rules = [" ".join([one.origin, str(one.size), one.method or "-", *map(str, one.opened)]) for one in table.rules]
-    return "\n\n".join(["\n".join(rules), "\n".join(map(" ".join, sets)), "\n".join(rows)])
+    return "\n\n".join(fill("; ".join(part), _WIDTH, break_on_hyphens=False) for part in (rules, map(" ".join, sets), rows))
+
+
+_WIDTH = 136
 
 
 def read_table(text: str) -> ParseTable:
     """What `write_table` wrote."""
-    rules, sets, rows = text.strip().split("\n\n")
-    names = [line.split() for line in sets.split("\n")]
+    rules, sets, rows = ([row.split() for row in part.split(";")] for part in text.strip().split("\n\n"))
     states = []
-    for row in rows.split("\n"):
+    for row in rows:
         state: dict[str, int] = {}
-        for action, _, place in (part.partition(":") for part in row.split() if part != "-"):
-            state.update(dict.fromkeys(names[int(place)], int(action)))
+        for action, _, place in (part.partition(":") for part in row if part != "-"):
+            state.update(dict.fromkeys(sets[int(place)], int(action)))
         states.append(state)
-    return ParseTable(tuple(map(_read_rule, rules.split("\n"))), tuple(states))
+    return ParseTable(tuple(map(_read_rule, rules)), tuple(states))
 
 
-def _read_rule(line: str) -> Rule:
-    origin, size, method, *opened = line.split()
+def _read_rule(row: Sequence[str]) -> Rule:
+    origin, size, method, *opened = row
     return Rule(origin, int(size), "" if method == "-" else method, tuple(map(int, opened)))
