@@ -5,11 +5,12 @@ PYTHON ?= python3
 WORKERS ?= 2
 SOAK_MINUTES ?= 30
 INSTANCES ?= 500
+MUTATE_MINUTES ?= 60
 BIN := .venv/bin
 PYTEST := $(BIN)/pytest
 
 .DEFAULT_GOAL := help
-.PHONY: help demo test lint types layers unit journeys postgres bench lock soak clean runtime tested browser
+.PHONY: help demo test lint types layers unit journeys postgres bench mutate lock soak clean runtime tested browser
 .NOTPARALLEL:
 
 help:  ## list these targets
@@ -42,6 +43,9 @@ postgres: tested  ## store, actions, commands once more, on a PostgreSQL of thei
 
 bench: tested  ## every benchmark; prints ratios and growth
 	@$(BIN)/python -m benchmarks
+
+mutate: tested  ## put faults into the reader and the expansion, see which no test notices
+	@$(BIN)/python -m tools.mutate --minutes $(MUTATE_MINUTES)
 
 soak: tested  ## property tests with new seeds for SOAK_MINUTES (30)
 	@$(BIN)/python tools/soak.py $(SOAK_MINUTES)

@@ -46,7 +46,7 @@ def test_any_text_at_all_has_an_outcome(text: str) -> None:
 def rows_of(count: int) -> int:
     language = find_language("en", "GB")
     assert language is not None
-    return len(accepted_rows(lex("Take 1 tablet with dinner. " * count, language.lexicon, language.customs).known, language.parser))
+    return len(accepted_rows(lex("Take 1 tablet with dinner. " * count, language.lexicon, language.customs).known, language.table))
 
 
 def test_the_same_word_has_the_same_meaning_all_along_a_line() -> None:

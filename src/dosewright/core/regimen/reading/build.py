@@ -1,13 +1,11 @@
-"""A parsed line becomes items: one method for each alias of the grammar. Comes in: lark's tokens. Goes out: `phrases.Item`s in order.
+"""A parsed line becomes items: one method for each alias of the grammar. Comes in: words and items. Goes out: `phrases.Item`s in order.
 
 `NotSaid` is raised where the words fit the grammar and still say nothing: "the 40th of the month".
 """
 
 from datetime import date, time
 from fractions import Fraction
-from typing import Any, NoReturn
-
-from lark import Token, Transformer
+from typing import NoReturn
 
 from dosewright.core.regimen.dosage import TimeUnit, Weekday
 from dosewright.core.regimen.reading import phrases as p
@@ -15,6 +13,7 @@ from dosewright.core.regimen.reading.children import (
     Children,
     Counted,
     NotSaid,
+    Word,
     has,
     numbers,
     one,
@@ -33,7 +32,7 @@ _DAYS = list(Weekday)
 _ARTICLES = frozenset(["the", "le", "la", "les", "l'", "el", "los", "las", "dem", "der", "den", "das", "del", "de"])
 
 
-class Builder(Transformer[Token, Any]):
+class Builder:
     """Shared by the languages; a method is named for the grammar's alias."""
 
     def start(self, c: Children) -> list[p.Item]:
@@ -97,7 +96,7 @@ class Builder(Transformer[Token, Any]):
 
     def cross(self, c: Children) -> p.Item:
         first, second = tokens_of(c, "NUM")
-        span = (second.start_pos or 0, span_of(c)[1])
+        span = (second.start_pos, span_of(c)[1])
         return p.Cross(span_of(c), first.value.sense.value, p.HowMuch(span, one(second.value.sense.value), unit_of(c)))
 
     def counted(self, c: Children) -> p.Item:
@@ -199,7 +198,7 @@ class Builder(Transformer[Token, Any]):
         return p.ByMeals(span_of(c), str(value_of(c, "REL")), kind if not has(c, "EVERY") else "each", " ".join(words))
 
     def offset_meals(self, c: Children) -> p.Item:
-        words = " ".join(t.value.text if isinstance(t, Token) else t.text for t in c)
+        words = " ".join(t.value.text if isinstance(t, Word) else t.text for t in c)
         kind = "each" if has(c, "EVERY") else str(value_of(c, "MEALANY"))
         return p.ByMeals(span_of(c), str(value_of(c, "REL")), kind, words, _minutes(c))
 
@@ -362,7 +361,7 @@ class Builder(Transformer[Token, Any]):
         return p.For(span_of(c), numbers(c)[0], time_unit(c), first=True)
 
     def length(self, c: Children) -> p.Item:
-        words = [t.value.text if isinstance(t, Token) else t.text for t in c]
+        words = [t.value.text if isinstance(t, Word) else t.text for t in c]
         return p.Length(span_of(c), numbers(c)[0], time_unit(c), "", " ".join(words))
 
     def length_off(self, c: Children) -> p.Item:
@@ -494,7 +493,7 @@ def _in_half(c: Children, clock: time) -> time:
     return clock.replace(hour=clock.hour + 12) if after_noon else clock
 
 
-def _weekday(token: Token) -> Weekday:
+def _weekday(token: Word) -> Weekday:
     return Weekday(token.value.sense.value)
 
 

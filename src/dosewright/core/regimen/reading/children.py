@@ -5,8 +5,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from lark import Token
-
 from dosewright.core.regimen.dosage import TimeUnit
 from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.lexicon import Sense
@@ -18,6 +16,7 @@ __all__ = [
     "Counted",
     "Leaf",
     "NotSaid",
+    "Word",
     "has",
     "numbers",
     "one",
@@ -43,6 +42,16 @@ class Leaf:
         return self.text
 
 
+@dataclass(frozen=True, slots=True)
+class Word:
+    """One token of the line as the grammar takes it: its terminal, what it carries, and its place."""
+
+    type: str
+    value: Any  # a Leaf, whose value only the grammar knows the type of
+    start_pos: int
+    end_pos: int
+
+
 class NotSaid(Exception):
     """The words at `span` make no sense together; `code` is the question."""
 
@@ -61,12 +70,12 @@ class Counted:
 
 
 def span_of(children: Children) -> Place:
-    places: list[Place] = [(c.start_pos or 0, c.end_pos or 0) if isinstance(c, Token) else c.span for c in children]
+    places: list[Place] = [(c.start_pos, c.end_pos) if isinstance(c, Word) else c.span for c in children]
     return min(s for s, _ in places), max(e for _, e in places)
 
 
-def tokens_of(children: Children, *kinds: str) -> list[Token]:
-    return [c for c in children if isinstance(c, Token) and c.type in kinds]
+def tokens_of(children: Children, *kinds: str) -> list[Word]:
+    return [c for c in children if isinstance(c, Word) and c.type in kinds]
 
 
 def has(children: Children, kind: str) -> bool:

@@ -33,9 +33,10 @@ def fold(items: Sequence[p.Item]) -> list[p.Item]:
     """Join until no rule fits any more; each rule shortens the row, so this ends."""
     row = list(items)
     for rule in _RULES:
+        head = _HEADS.get(rule, p.Item)
         at = 0
         while at < len(row):
-            found = rule(row[at:])
+            found = rule(row[at:]) if isinstance(row[at], head) else None
             if found is None:
                 at += 1
             else:
@@ -303,3 +304,22 @@ _RULES: tuple[Rule, ...] = (
     *SOME_DAYS,
     _rounds,
 )
+
+# What a rule's row begins with, so that most rules need not be asked; a rule that is not here is always asked.
+_HEADS: dict[Rule, tuple[type[p.Item], ...]] = {
+    _excluded: (p.Except,),
+    _day_list: (p.OnDays,),
+    _month_list: (p.MonthDays,),
+    _of_month: (p.MonthDays,),
+    _either_amount: (p.HowMuch,),
+    _total: (p.Joint,),
+    _sized: (p.HowMuch,),
+    _crossed_size: (p.Cross,),
+    _named_hour: (p.Hour, p.When),
+    _once_then: (p.Times,),
+    _restated: (p.HowMuch,),
+    _reason_list: (p.Reason,),
+    _instruction_list: (p.Quiet,),
+    _days_a_week: (p.Length,),
+    _rounds: (p.Length, p.For),
+}

@@ -31,8 +31,8 @@ def changes_nothing(words: str, lang: str, named: tuple[str, ...]) -> bool:
     if any(sense.ask for token in tokens.known for sense in token.senses):
         return False
     try:
-        rows = accepted_rows(tokens.known, language.parser)
-        return all(_quiet(item, named) for row in rows for item in fold(parse_row(tokens.known, row, language.parser)))
+        rows = accepted_rows(tokens.known, language.table)
+        return all(_quiet(item, named) for row in rows for item in fold(parse_row(tokens.known, row, language.table)))
     except Unclear:
         return False
 

@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from dosewright.core.regimen.reading.scanning import normal, split_words
 
-__all__ = ["Lexicon", "Sense", "build_lexicon", "without_accents"]
+__all__ = ["Lexicon", "OneLine", "Sense", "build_lexicon", "without_accents"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +71,21 @@ class Lexicon:
             waiting += node.following.values()
 
 
+class OneLine(Lexicon):
+    """A lexicon as one line asks it: the same words again and again, each place looked up once."""
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        self._root, self.words = lexicon._root, lexicon.words
+        self._found: dict[int, tuple[int, tuple[Sense, ...]]] = {}
+
+    def longest(self, words: Sequence[str], start: int) -> tuple[int, tuple[Sense, ...]]:
+        """As the lexicon's own; `words` are always those of the one line."""
+        found = self._found.get(start)
+        if found is None:
+            found = self._found[start] = super().longest(words, start)
+        return found
+
+
 def build_lexicon(tables: Sequence[str], country: str) -> Lexicon:
     """All rows that hold in `country`. A spelling without its accents is added where no row has it already."""
     lexicon = Lexicon()
@@ -88,6 +103,8 @@ def build_lexicon(tables: Sequence[str], country: str) -> Lexicon:
 
 def without_accents(word: str) -> str:
     """The word as typed on a keyboard that has no accents."""
+    if word.isascii():
+        return word
     return "".join(c for c in unicodedata.normalize("NFD", word) if not unicodedata.combining(c))
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, time
 from fractions import Fraction
 
-from dosewright.core.regimen.reading.lexicon import Lexicon, Sense
+from dosewright.core.regimen.reading.lexicon import Lexicon, OneLine, Sense
 from dosewright.core.regimen.reading.numbering import Spelled, spelled_number
 from dosewright.core.regimen.reading.reading_values import Place
 from dosewright.core.regimen.reading.scanning import scan
@@ -60,7 +60,7 @@ def lex(text: str, lexicon: Lexicon, customs: Customs) -> Tokens:
 
 class _Lexer:
     def __init__(self, text: str, lexicon: Lexicon, customs: Customs) -> None:
-        self._text, self._lexicon, self._customs = text, lexicon, customs
+        self._text, self._lexicon, self._customs = text, OneLine(lexicon), customs
         self._pieces = scan(text)
         self._norms = [piece.norm for piece in self._pieces]
         self._out = Tokens()

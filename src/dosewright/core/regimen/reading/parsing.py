@@ -6,46 +6,38 @@ the rows alive, which are limited.
 """
 
 from collections.abc import Iterable, Sequence
-from typing import Any
 
-from lark import Lark
-from lark.lexer import Token as LarkToken
-from lark.parsers.lalr_analysis import Shift
-
-from dosewright.core.regimen.reading.children import Leaf, NotSaid
+from dosewright.core.regimen.reading.build import Builder
+from dosewright.core.regimen.reading.children import Leaf, NotSaid, Word
 from dosewright.core.regimen.reading.lexicon import Sense
 from dosewright.core.regimen.reading.lexing import Token
 from dosewright.core.regimen.reading.meaning import Unclear
+from dosewright.core.regimen.reading.parse_table import END, ParseTable, Stack
 from dosewright.core.regimen.reading.phrases import Item
 
 __all__ = ["MOST_ROWS", "accepted_rows", "parse_row"]
 
 MOST_ROWS = 48  # choices alive at once; directions seen in practice have one to four
-_END = "$END"
 _LITTLE = frozenset({"IN", "AT", "ON", "THE", "OF", "PER", "TO"})
-
-Stack = tuple[int, ...]
-Table = dict[int, dict[str, tuple[Any, Any]]]
+_BUILDER = Builder()
 
 
-def accepted_rows(tokens: Sequence[Token], parser: Lark) -> list[tuple[Sense, ...]]:
+def accepted_rows(tokens: Sequence[Token], table: ParseTable) -> list[tuple[Sense, ...]]:
     """At least one row, in order of the senses. Raises Unclear at the first token that no row can take, or for too many rows."""
-    state = parser.parse_interactive([]).parser_state
-    table: Table = state.parse_conf.states
-    alive: list[tuple[Stack, tuple[Sense, ...]]] = [((int(state.position),), ())]
+    alive: list[tuple[Stack, tuple[Sense, ...]]] = [((table.first,), ())]
     for token in tokens:
         following = _distinct(
             (stack, (*senses, sense))
             for before, senses in alive
             for sense in token.senses
-            if (stack := _step(before, sense.terminal, table))
+            if (stack := table.advance(before, sense.terminal))
         )
         if not following:
             raise Unclear("read.not-understood", (token.start, token.end))
         if len(following) > MOST_ROWS:
             raise Unclear("read.too-many", (tokens[0].start, tokens[-1].end))
         alive = following
-    whole = [senses for stack, senses in alive if _step(stack, _END, table)]
+    whole = [senses for stack, senses in alive if table.advance(stack, END)]
     if not whole:
         raise Unclear("read.unfinished", (tokens[-1].start, tokens[-1].end))
     return [senses for senses in whole if _same_word_same_meaning(tokens, senses)]
@@ -68,35 +60,13 @@ def _distinct(rows: Iterable[tuple[Stack, tuple[Sense, ...]]]) -> list[tuple[Sta
     return list(found.values())
 
 
-def _step(stack: Stack, terminal: str, table: Table) -> Stack:
-    """The parser's states after one more terminal; empty where it is not accepted."""
-    states = list(stack)
-    while True:
-        found = table[states[-1]].get(terminal)
-        if found is None:
-            return ()
-        action, target = found
-        if action is Shift:
-            return (*states, target)
-        size = len(target.expansion)
-        if size:
-            del states[-size:]
-        following = table[states[-1]].get(target.origin.name)
-        if following is None:
-            return ()
-        states.append(following[1])
-        if terminal == _END and target.origin.name == "start":
-            return tuple(states)
-
-
-def parse_row(tokens: Sequence[Token], senses: Sequence[Sense], parser: Lark) -> list[Item]:
+def parse_row(tokens: Sequence[Token], senses: Sequence[Sense], table: ParseTable) -> list[Item]:
     """The items of a row that the grammar accepts. Raises Unclear where the words fit and still say nothing."""
     row = [
-        LarkToken(sense.terminal, Leaf(sense, token.text), start_pos=token.start, end_pos=token.end)
+        (sense.terminal, Word(sense.terminal, Leaf(sense, token.text), token.start, token.end))
         for token, sense in zip(tokens, senses, strict=True)
     ]
     try:
-        parsed: Any = parser.parse(row)
+        return list(table.build(row, _BUILDER))
     except NotSaid as error:
         raise Unclear(error.code, error.span) from error
-    return list(parsed)

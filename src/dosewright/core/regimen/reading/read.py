@@ -6,6 +6,7 @@ or something left unsaid, is `decide`; a line in which nothing can be scheduled 
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from typing import Any
 
 from dosewright.core.regimen.dosage import Dosage
@@ -32,8 +33,9 @@ MOST_TOKENS = 120
 _Found = tuple[Meaning, tuple[Token, ...], tuple[Sense, ...]]  # a meaning, and the senses of the words that gave it
 
 
+@lru_cache(maxsize=1024)
 def read(text: str, setting: Setting) -> Reading:
-    """The reading of one line. Never raises for any text."""
+    """The reading of one line. Never raises for any text. Kept, because a pharmacy writes the same lines again and again."""
     language = find_language(setting.lang, setting.country)
     if language is None:
         return _refused("read.language", (0, len(text)), lang=setting.lang)
@@ -107,7 +109,7 @@ def _misspelled(text: str, tokens: Tokens, language: Language, product: Product 
 
 def _meanings(text: str, tokens: Tokens, language: Language, product: Product | None) -> Reading:
     try:
-        parses = accepted_rows(tokens.known, language.parser)
+        parses = accepted_rows(tokens.known, language.table)
     except Unclear as unclear:
         return _without_meaning(text, tokens, [unclear.doubt])
     found: list[_Found] = []
@@ -123,7 +125,7 @@ def _meanings(text: str, tokens: Tokens, language: Language, product: Product | 
 
 
 def _of_parse(tokens: Sequence[Token], senses: Sequence[Sense], language: Language, product: Product | None) -> Iterator[Meaning]:
-    items = parse_row(tokens, senses, language.parser)
+    items = parse_row(tokens, senses, language.table)
     directed = _directed(items)
     rows, doubts = options(fold([item for item in items if not isinstance(item, p.Blocked)]), language.habits)
     doubts += tuple(Doubt("read.as-directed", item.span, {"words": item.text}) for item in directed)
