@@ -7,15 +7,16 @@ from dataclasses import replace
 
 from dosewright.cli.files import write_folder
 from dosewright.cli.finding_line import line_of
-from dosewright.cli.last_cycle import read_places
+from dosewright.cli.last_cycle import LastCycle, read_last_cycle
 from dosewright.cli.plan_input import DEFAULT_FORMAT, DEFAULT_PROFILE, PlanInput, add_input_arguments, cycle_days, day, read_input
-from dosewright.cli.plan_paper import PAPER, draw_paper
+from dosewright.cli.plan_paper import EVERY_PAPER, LANGUAGES, SIZES, More, draw_paper
 from dosewright.core.interop.plan_json import format_findings, format_plan
 from dosewright.core.packing.explain import explain
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.plan_values import Plan
 from dosewright.core.packing.shorter import plan_what_keeps
 from dosewright.core.packing.verify import verify
+from dosewright.core.paper.person_sheet import PersonSheet
 from dosewright.core.paper.say import say
 from dosewright.core.units.finding import Finding, Severity, needs_a_person
 
@@ -30,6 +31,7 @@ _EXAMPLE = """example:
 
 The folder gets plan.json and findings.json; and labels.pdf, fill.pdf and record.pdf (administration record) for everyone whose set is
 whole: every order in a card or named beside it, and the recount in agreement. Sheets of an earlier run in that folder are taken away.
+With --person-sheet large (or giant) it gets person.pdf, with --check-sheet check.pdf.
 
 exit code: 0 done; 1 done, and something needs a person (findings.json says what); 2 the input cannot be read, nothing is written.
 """
@@ -44,33 +46,46 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--out", required=True, metavar="DIR", help="folder for the results; made if it is not there")
     parser.add_argument("--format", dest="card_format", default=DEFAULT_FORMAT, metavar="NAME|FILE", help=f"card format ({DEFAULT_FORMAT})")
     parser.add_argument("--profile", default=DEFAULT_PROFILE, metavar="NAME|FILE", help=f"rules of a place ({DEFAULT_PROFILE})")
+    parser.add_argument("--person-sheet", choices=sorted(SIZES), help="person.pdf too: each person's own sheet, in 18 (large) or 24 points")
+    parser.add_argument("--person-lang", default="en", choices=LANGUAGES, help="language of the person's sheet (en)")
+    parser.add_argument("--check-sheet", action="store_true", help="check.pdf too: for the second person's own counts")
     parser.add_argument("--explain", action="store_true", help="say why so many columns and cards, and what one change would save")
     parser.add_argument("--shorten", action="store_true", help="where cards would outlive what is in them, plan as many days as they keep")
     parser.add_argument(
-        "--last-cycle", metavar="PLAN", help="plan.json of the last cycle: medicines keep their places if that costs no card"
+        "--last-cycle",
+        metavar="PLAN",
+        help="plan.json of the last cycle: medicines keep places at no card's cost; sheets say what looks new",
     )
 
 
 def run(args: argparse.Namespace) -> int:
     """Plan, recount, draw, write. Exit code 0 or 1. Raises Unreadable before anything is written."""
-    given = _read(args)
+    given, last = _read(args)
     plan, asked = plan_what_keeps(given.request) if args.shorten else (plan_cycle(given.request), given.request)
     given = replace(given, request=asked)
     faults = verify(plan, given.request)
-    paper, drawn = draw_paper(plan, given, faults)
+    paper, drawn = draw_paper(plan, given, faults, _more(args, given, last))
     findings = (*given.findings, *_not_said_twice(plan, given), *_unstated_starts(plan), *faults, *drawn)
     names = {person.id: person.name for person in given.request.people}
     made = {"plan.json": format_plan(plan, names, findings).encode(), "findings.json": format_findings(findings).encode(), **paper}
-    write_folder(args.out, made, instead_of=PAPER)
+    write_folder(args.out, made, instead_of=EVERY_PAPER)
     _report(plan, findings, args.out)
     if args.explain:
         _explain(plan, given)
     return 1 if needs_a_person(findings) else 0
 
 
-def _read(args: argparse.Namespace) -> PlanInput:
+def _read(args: argparse.Namespace) -> tuple[PlanInput, LastCycle]:
     given = read_input(args, args.first, args.days, args.profile, args.card_format)
-    return replace(given, request=replace(given.request, places=read_places(args.last_cycle, given.request.medicines)))
+    last = read_last_cycle(args.last_cycle, given.request.medicines)
+    return replace(given, request=replace(given.request, places=last.places)), last
+
+
+def _more(args: argparse.Namespace, given: PlanInput, last: LastCycle) -> More:
+    """The sheets that are only drawn when they are asked for. They bear the day of preparation: the same input gives the same bytes."""
+    size = SIZES[args.person_sheet] if args.person_sheet else None
+    person = PersonSheet(size, args.person_lang, given.request.prepared_on, last.products) if size else None
+    return More(person, check=args.check_sheet)
 
 
 def _explain(plan: Plan, given: PlanInput) -> None:
