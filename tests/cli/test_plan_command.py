@@ -6,6 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import pypdfium2
 import pytest
 from tests.core.interop.interop_makers import MEDICINES, bundle, coded, dosage, patient, request, timing
 
@@ -240,3 +241,36 @@ def test_help_has_an_example(run: Run) -> None:
         code, said, _ = run(command, "--help")
         assert code == 0
         assert "example:\n  dosewright " in said
+
+
+def test_the_persons_sheet_and_the_check_sheet_are_drawn_where_they_are_asked_for(run: Run) -> None:
+    write_bundle(*two_people())
+    assert run(*PLAN)[0] == 0
+    assert not Path("out", "person.pdf").exists()
+    assert run(*PLAN, "--person-sheet", "giant", "--person-lang", "de", "--check-sheet")[0] == 0
+    text = pypdfium2.PdfDocument(Path("out", "person.pdf").read_bytes())[0].get_textpage().get_text_range()
+    assert "Ihre Arzneimittel" in text
+    assert Path("out", "check.pdf").read_bytes().startswith(b"%PDF-")
+    assert run(*PLAN)[0] == 0
+    assert not Path("out", "check.pdf").exists()  # sheets of an earlier run do not stay
+
+
+def person_text() -> str:
+    """The persons' sheets as one line."""
+    pages = pypdfium2.PdfDocument(Path("out", "person.pdf").read_bytes())
+    return " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in pages)
+
+
+def test_the_persons_sheet_says_what_it_is_for_and_what_looks_new_since_the_last_cycle(run: Run) -> None:
+    write_bundle(*two_people())
+    run(*PLAN)
+    Path("out", "plan.json").rename("last.json")
+    with Path("medicines.csv").open("a", encoding="utf-8") as file:
+        file.write("biso5b,Bisoprolol,5 mg,tablet,oval,9,6,3,white,X 5,Calder Vale,,28,,\n")
+    changed = request(medicationCodeableConcept=coded("biso5b"), reasonCode=[{"text": "high blood pressure"}])
+    write_bundle(*(changed if one.get("id") == "o1" else one for one in two_people()))
+    assert run(*PLAN, "--last-cycle", "last.json", "--person-sheet", "large")[0] == 0
+    said = person_text()
+    assert "New look. Your 5 mg tablet is now white, oval, marked X 5. Before, it was yellow, round, marked B 5." in said
+    assert said.count("New look") == 1
+    assert said.count("For: High blood pressure.") == 1

@@ -260,7 +260,7 @@ def test_progress_is_silent_where_nobody_looks_and_counts_where_asked(capsys: An
 
 def test_parts_hold_only_their_own_people(folder: Path) -> None:
     args = arguments("out")
-    given = plan_command._read(args)
+    given = plan_command._read(args).given
     tasks = dict(plan_homes._tasks(given, InMemory(), explain=False))
     for task in tasks.values():
         people = {person.id for person in task.part.people}

@@ -4,7 +4,7 @@ Drawing takes seconds and changes nothing, so it is done before the transaction:
 kept only if, with the cards locked, everything that it was drawn from is still the same.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from dosewright.actions.doing import doing
 from dosewright.actions.outcome import Outcome, done, not_done
@@ -15,6 +15,7 @@ from dosewright.core.custody.rights import Ability, check_right
 from dosewright.core.paper.alike import tell_apart
 from dosewright.core.paper.material import Material, Pharmacy
 from dosewright.core.paper.offer import Offered, offer_fill, offer_labels, offer_record
+from dosewright.core.paper.overlay import lots_later
 from dosewright.core.units.finding import blocks
 from dosewright.core.units.ids import CardNumber
 from dosewright.devices.fonts import load_fonts
@@ -96,7 +97,9 @@ def _gather(found: StoredSet) -> Material:
 
 
 def _draw(material: Material) -> dict[str, Offered]:
-    return {"labels": offer_labels(material), "fill": offer_fill(material), "record": offer_record(material)}
+    first, notes = lots_later(material)
+    labels = offer_labels(first)
+    return {"labels": replace(labels, findings=(*labels.findings, *notes)), "fill": offer_fill(material), "record": offer_record(material)}
 
 
 def _open(found: StoredSet) -> tuple[CardNumber, ...]:

@@ -11,11 +11,11 @@ from itertools import chain
 from types import FrameType
 
 from dosewright.cli.files import Unreadable, write_folder
-from dosewright.cli.last_cycle import read_places
+from dosewright.cli.last_cycle import LastCycle, read_last_cycle
 from dosewright.cli.plan_chunk import Told, tell
 from dosewright.cli.plan_homes import InMemory, Means, Planned, key_of, parts_of, plan_homes
 from dosewright.cli.plan_input import DEFAULT_FORMAT, DEFAULT_PROFILE, PlanInput, add_input_arguments, cycle_days, day, read_input
-from dosewright.cli.plan_paper import PAPER, draw_paper
+from dosewright.cli.plan_paper import EVERY_PAPER, LANGUAGES, SIZES, More, draw_paper
 from dosewright.cli.progress import Progress
 from dosewright.cli.through import number_of_workers, processes, workers_here
 from dosewright.cli.work_folder import WorkFolder
@@ -23,9 +23,10 @@ from dosewright.core.interop.plan_json import findings_text, parse_person, plan_
 from dosewright.core.packing.plan import findings_of_request
 from dosewright.core.packing.plan_values import Plan
 from dosewright.core.packing.shorter import plan_what_keeps
+from dosewright.core.paper.person_sheet import PersonSheet
 from dosewright.core.units.finding import Severity
 
-__all__ = ["add_arguments", "plan_orders", "run"]
+__all__ = ["Asked", "add_arguments", "plan_orders", "run"]
 
 _MOST_SHOWN = 40  # findings on standard error; all of them are in the files
 
@@ -35,6 +36,7 @@ _EXAMPLE = """example:
 
 The folder gets plan.json and findings.json; and labels.pdf, fill.pdf and record.pdf (administration record) for everyone whose set is
 whole: every order in a card or named beside it, and the recount in agreement. Sheets of an earlier run in that folder are taken away.
+With --person-sheet large (or giant) it gets person.pdf, with --check-sheet check.pdf.
 
 Many people are planned on all cores at once. What is finished is kept in .DIR.work beside DIR until the results are whole: a run that was
 stopped goes on from there with --resume, and gives the same bytes. After any change of the input it begins afresh.
@@ -53,10 +55,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--out", required=True, metavar="DIR", help="folder for the results; made if it is not there")
     parser.add_argument("--format", dest="card_format", default=DEFAULT_FORMAT, metavar="NAME|FILE", help=f"card format ({DEFAULT_FORMAT})")
     parser.add_argument("--profile", default=DEFAULT_PROFILE, metavar="NAME|FILE", help=f"rules of a place ({DEFAULT_PROFILE})")
+    parser.add_argument("--person-sheet", choices=sorted(SIZES), help="person.pdf too: each person's own sheet, in 18 (large) or 24 points")
+    parser.add_argument("--person-lang", default="en", choices=LANGUAGES, help="language of the person's sheet (en)")
+    parser.add_argument("--check-sheet", action="store_true", help="check.pdf too: for the second person's own counts")
     parser.add_argument("--explain", action="store_true", help="say why so many columns and cards, and what one change would save")
     parser.add_argument("--shorten", action="store_true", help="where cards would outlive what is in them, plan as many days as they keep")
     parser.add_argument(
-        "--last-cycle", metavar="PLAN", help="plan.json of the last cycle: medicines keep their places if that costs no card"
+        "--last-cycle",
+        metavar="PLAN",
+        help="plan.json of the last cycle: medicines keep places at no card's cost; sheets say what looks new",
     )
     parser.add_argument("--workers", type=number_of_workers, metavar="N", help="processes to plan with (default: one for each core)")
     parser.add_argument("--no-paper", action="store_true", help="plan.json and findings.json only")
@@ -66,15 +73,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Plan, recount, draw, write. Exit code 0 or 1; 130 or 143 where it was stopped. Raises Unreadable before anything is written."""
-    given = _read(args)
-    if args.shorten:
-        _, asked = plan_what_keeps(given.request)
-        given = replace(given, request=asked)
+    asked = _read(args)
+    given = asked.given
     workers = min(args.workers or workers_here(), max(1, len(parts_of(given))))
     executor = processes(workers)
     try:
         with _stoppable():
-            return plan_orders(args, given, executor, workers)
+            return plan_orders(args, asked, executor, workers)
     except _Stopped as stopped:
         print(f"dosewright plan: stopped; nothing is written. {_how_to_go_on(given)}", file=sys.stderr)
         return 128 + stopped.signal
@@ -113,20 +118,30 @@ def _stoppable() -> Iterator[None]:
             signal.signal(number, handler)
 
 
-def plan_orders(args: argparse.Namespace, given: PlanInput, executor: Executor, workers: int) -> int:
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What is planned, and the sheets beyond those that every plan gets."""
+
+    given: PlanInput
+    more: More = field(default_factory=More)
+
+
+def plan_orders(args: argparse.Namespace, asked: Asked, executor: Executor, workers: int) -> int:
     """The same through any executor: a cluster's in place of this machine's processes. `workers`: how many it has. Exit code 0 or 1."""
+    given = asked.given
     if len(parts_of(given)) <= 1:
-        return _plan_and_write(args, given, InMemory(), executor, workers)
+        return _plan_and_write(args, asked, InMemory(), executor, workers)
     folder = WorkFolder(args.out, key_of(given, explain=args.explain), resume=args.resume)
     try:
-        code = _plan_and_write(args, given, folder, executor, workers)
+        code = _plan_and_write(args, asked, folder, executor, workers)
         folder.remove()
     finally:
         folder.close()
     return code
 
 
-def _plan_and_write(args: argparse.Namespace, given: PlanInput, parts: InMemory | WorkFolder, executor: Executor, workers: int) -> int:
+def _plan_and_write(args: argparse.Namespace, asked: Asked, parts: InMemory | WorkFolder, executor: Executor, workers: int) -> int:
+    given = asked.given
     already = sum(len(list(parts.lines(number))) for number in parts_of(given) if parts.has(number))
     progress = Progress(len(given.request.people), already, always=args.progress)
     try:
@@ -134,7 +149,7 @@ def _plan_and_write(args: argparse.Namespace, given: PlanInput, parts: InMemory 
     finally:
         progress.end()
     head = Plan(planned.basis, given.request.first, given.request.days, given.request.profile.name, given.request.format.name, (), ())
-    sheets = _Sheets() if args.no_paper else _sheets(head, planned, given)
+    sheets = _Sheets() if args.no_paper else _sheets(head, planned, asked)
     _write(args.out, head, planned, given, sheets)
     grave = _report((one for one in _told(given, planned, sheets) if one.severity != Severity.NOTE), args.out)
     for line in planned.explained():
@@ -150,10 +165,10 @@ class _Sheets:
     told: tuple[Told, ...] = ()
 
 
-def _sheets(head: Plan, planned: Planned, given: PlanInput) -> _Sheets:
+def _sheets(head: Plan, planned: Planned, asked: Asked) -> _Sheets:
     """Drawn from what the plan file says."""
-    plan = replace(head, people=tuple(parse_person(line, given.request.medicines) for line in planned.people()))
-    files, found = draw_paper(plan, given, planned.doubted)
+    plan = replace(head, people=tuple(parse_person(line, asked.given.request.medicines) for line in planned.people()))
+    files, found = draw_paper(plan, asked.given, planned.doubted, asked.more)
     return _Sheets(files, tell(found))
 
 
@@ -167,13 +182,23 @@ def _write(folder: str, head: Plan, planned: Planned, given: PlanInput, sheets: 
     plan = plan_text(head, planned.people(), (one.text for one in _told(given, planned, sheets)))
     findings = findings_text(one.text for one in _told(given, planned, sheets))
     pieces = {"plan.json": map(str.encode, plan), "findings.json": map(str.encode, findings)}
-    write_folder(folder, {**pieces, **sheets.files}, instead_of=PAPER)
+    write_folder(folder, {**pieces, **sheets.files}, instead_of=EVERY_PAPER)
     print(f"{len(given.request.people)} people, {planned.cards} cards, {planned.cavities} filled cavities: {folder}")
 
 
-def _read(args: argparse.Namespace) -> PlanInput:
+def _read(args: argparse.Namespace) -> Asked:
     given = read_input(args, args.first, args.days, args.profile, args.card_format)
-    return replace(given, request=replace(given.request, places=read_places(args.last_cycle, given.request.medicines)))
+    last = read_last_cycle(args.last_cycle, given.request.medicines)
+    request = replace(given.request, places=last.places)
+    given = replace(given, request=plan_what_keeps(request)[1] if args.shorten else request)
+    return Asked(given, _more(args, given, last))
+
+
+def _more(args: argparse.Namespace, given: PlanInput, last: LastCycle) -> More:
+    """The sheets that are only drawn when they are asked for. They bear the day of preparation: the same input gives the same bytes."""
+    size = SIZES[args.person_sheet] if args.person_sheet else None
+    person = PersonSheet(size, args.person_lang, given.request.prepared_on, last.products) if size else None
+    return More(person, check=args.check_sheet)
 
 
 def _report(grave: Iterable[Told], folder: str) -> int:

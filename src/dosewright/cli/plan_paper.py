@@ -5,23 +5,50 @@ An order that is broken is neither, so it holds that person's sheets; one that n
 still a question is named on the header as not in the cards, and holds nothing.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
 
 from dosewright.cli.plan_input import PlanInput
 from dosewright.core.packing.plan_values import Plan
 from dosewright.core.paper.alike import tell_apart
+from dosewright.core.paper.finish import Offered
 from dosewright.core.paper.material import STAMPED, Material
-from dosewright.core.paper.offer import Offered, offer_fill, offer_labels, offer_record
+from dosewright.core.paper.offer import offer_fill, offer_labels, offer_record
+from dosewright.core.paper.offer_sheets import offer_check, offer_person_sheet
+from dosewright.core.paper.person_sheet import GIANT, LARGE, PersonSheet
+from dosewright.core.paper.tongues.words import TONGUES
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import HomeId, PersonId
 from dosewright.devices.fonts import load_fonts
 
-__all__ = ["PAPER", "draw_paper"]
+__all__ = ["EVERY_PAPER", "LANGUAGES", "PAPER", "SIZES", "More", "draw_paper"]
 
 PAPER: Mapping[str, Callable[[Material], Offered]] = {"labels.pdf": offer_labels, "fill.pdf": offer_fill, "record.pdf": offer_record}
 
+EVERY_PAPER = (*PAPER, "person.pdf", "check.pdf")
+SIZES: Mapping[str, float] = {"large": LARGE, "giant": GIANT}
+LANGUAGES = tuple(TONGUES)
 
-def draw_paper(plan: Plan, given: PlanInput, doubted: Iterable[Fact]) -> tuple[dict[str, bytes], tuple[Finding, ...]]:
+
+@dataclass(frozen=True, slots=True)
+class More:
+    """Sheets beyond the three that every plan gets."""
+
+    person: PersonSheet | None = None
+    check: bool = False
+
+    def offers(self, prepared_on: date) -> Iterator[tuple[str, Callable[[Material], Offered]]]:
+        """File names with what draws them."""
+        if (sheet := self.person) is not None:
+            yield "person.pdf", lambda material: offer_person_sheet(material, sheet)
+        if self.check:
+            yield "check.pdf", lambda material: offer_check(material, prepared_on)
+
+
+def draw_paper(
+    plan: Plan, given: PlanInput, doubted: Iterable[Fact], more: More | None = None
+) -> tuple[dict[str, bytes], tuple[Finding, ...]]:
     """File names with their bytes, without those that have no page; `doubted`: whose sets the recount found faults in, None for all."""
     held = _held(plan, given, doubted)
     names = {person.id: person.name for person in given.request.people}
@@ -30,7 +57,7 @@ def draw_paper(plan: Plan, given: PlanInput, doubted: Iterable[Fact]) -> tuple[d
     apart = tell_apart(given.request.people)
     material = Material(plan, given.request, STAMPED, load_fonts(), homes=_home_names(given), apart=apart).only(whole)
     files = {}
-    for name, offer in PAPER.items():
+    for name, offer in (*PAPER.items(), *(more or More()).offers(given.request.prepared_on)):
         offered = offer(material)
         findings += [found for found in offered.findings if found not in findings]
         if offered.pdf:

@@ -2,6 +2,7 @@
 
 import hashlib
 from dataclasses import dataclass
+from datetime import date, timedelta
 from functools import lru_cache
 from io import BytesIO
 
@@ -14,12 +15,14 @@ from django.urls import reverse
 from dosewright.actions.print_set import draw_papers, print_set
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.store.cards import StoredSet, load_set
+from dosewright.store.made_papers import load_made_lately
 from dosewright.store.papers import load_papers
 from dosewright.store.people import load_home_names
 from dosewright.web.findings import with_names
 from dosewright.web.next_step import next_step
 from dosewright.web.page import show, strip_of
-from dosewright.web.request import BenchRequest, new_token, occasion
+from dosewright.web.request import BenchRequest, local, new_token, occasion
+from dosewright.web.sheets import LANGUAGES, SIZES, MadeLine
 
 __all__ = ["Document", "Drawn", "PaperScreen", "paper", "paper_file", "paper_page"]
 
@@ -53,6 +56,11 @@ class PaperScreen:
     onward: str
     onward_words: str
     token: str
+    sizes: tuple[tuple[str, str], ...]
+    languages: tuple[tuple[str, str], ...]
+    made: tuple[MadeLine, ...]
+    first: date
+    last: date
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +139,11 @@ def _show(request: BenchRequest, found: StoredSet, wrong: tuple[Finding, ...], s
         onward=step.url if step and step.may(request.actor.role) else "",
         onward_words=step.words if step else "",
         token=new_token(),
+        sizes=SIZES,
+        languages=LANGUAGES,
+        first=found.plan.first,
+        last=found.plan.first + timedelta(days=found.plan.days - 1),
+        made=tuple(MadeLine(one.id, one.name.title, local(one.made_at), one.made_by) for one in load_made_lately(f"set {found.id}")),
     )
     home = load_home_names().get(found.person.home, "") if found.person.home else ""
     return show(request, "paper/screen.html", screen, strip=strip_of(found.person, home, plan=found.plan.basis), status=status)

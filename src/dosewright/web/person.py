@@ -48,6 +48,7 @@ class PersonScreen:
     may_stop: bool
     may_confirm: bool
     may_plan: bool
+    may_sheet: bool
     placeable: frozenset[str]  # orders that a rule holds back, where a pharmacist decides where their medicine goes
 
 
@@ -79,6 +80,7 @@ def person(request: BenchRequest, person: str) -> HttpResponse:
         may_stop=role in RIGHTS[Ability.STOP_ORDER],
         may_confirm=role in RIGHTS[Ability.CONFIRM_READING],
         may_plan=role in RIGHTS[Ability.PLAN_SET],
+        may_sheet=role in RIGHTS[Ability.MAKE_SHEET],
         placeable=_placeable(stored) if role in RIGHTS[Ability.ANSWER_FINDING] else frozenset(),
     )
     return show(request, "people/person.html", screen, strip=_strip(someone))

@@ -84,6 +84,7 @@ class StockScreen:
     findings: tuple[Finding, ...]
     lots: tuple[LotLine, ...]
     may_waste: bool
+    may_recall: bool
     token: str
 
 
@@ -146,11 +147,16 @@ def _medicines() -> list[tuple[str, str]]:
 
 def _show(request: BenchRequest, scan: str, form: StockForm | None, findings: tuple[Finding, ...], status: int = 200) -> HttpResponse:
     medicines, day = load_catalogue(), today(request)
-    lots = sorted((_line(held, medicines[held.batch.medicine].label, day) for held in load_stock() if held.amount), key=_order)
+    may_recall = request.actor.role in RIGHTS[Ability.RECALL_LOT]
+    # Whoever may recall sees a lot of which nothing is left here, too: it may lie in cards that are out.
+    lots = sorted(
+        (_line(held, medicines[held.batch.medicine].label, day) for held in load_stock() if held.amount or may_recall), key=_order
+    )
     may_waste = request.actor.role in RIGHTS[Ability.WASTE_UNITS]
     bottle = in_hand({"scan": scan}, day) if scan.strip() else None
     named = bottle.proof.named if bottle else None
-    screen = StockScreen(scan, medicines[named].label if named else "", form, with_names(findings), tuple(lots), may_waste, new_token())
+    label = medicines[named].label if named else ""
+    screen = StockScreen(scan, label, form, with_names(findings), tuple(lots), may_waste, may_recall, new_token())
     return show(request, "stock/screen.html", screen, status=status)
 
 

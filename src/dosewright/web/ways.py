@@ -23,6 +23,7 @@ WAYS: tuple[Way, ...] = (
     Way("Readings to confirm", "readings"),
     Way("Plan", "plan"),
     Way("People", "people"),
+    Way("Sheets", "sheets"),
     Way("Stock", "stock"),
     Way("Medicines in", "medicines-in"),
     Way("Printers", "printers"),

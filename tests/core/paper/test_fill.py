@@ -10,10 +10,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.core.paper.paper_sample import CARD, MATERIAL, PERSON_PLAN, REQUEST
 
+from dosewright.core.paper import fill, fill_map
 from dosewright.core.paper.fetch import already_in, fetches, pieces, whole_units
 from dosewright.core.paper.fill import draw_fill
 from dosewright.core.paper.material import Material
+from dosewright.core.paper.offer import offer_fill
 from dosewright.core.paper.page import Page, Rect, Run, Stroke
+from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.ids import CardNumber
 
 
@@ -171,3 +174,16 @@ def test_a_card_of_several_weeks_says_from_when_each_column_runs() -> None:
     text = text_of(pages)
     assert all(f"08:00 morning 1 of 2 from {first}" in text for first in ("2 Mar", "9 Mar", "16 Mar", "23 Mar"))
     assert "Wednesday" in text
+
+
+def test_a_fill_map_that_says_another_amount_is_not_printed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The renderer is broken on purpose; the recount adds up the cavities."""
+    monkeypatch.setattr(fill_map, "format_count", lambda count: format_count(2 * count))
+    assert {f.code for f in offer_fill(MATERIAL).findings} >= {"paper.sheet-differs"}
+    assert offer_fill(MATERIAL).pdf == b""
+
+
+def test_a_fill_map_that_forgets_a_medicine_is_not_printed(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(fill, "fetches", lambda *args: fetches(*args)[1:])
+    assert {f.code for f in offer_fill(MATERIAL).findings} >= {"paper.sheet-lacks"}
+    assert offer_fill(MATERIAL).pdf == b""

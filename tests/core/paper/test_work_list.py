@@ -8,8 +8,10 @@ import pytest
 from tests.core.paper.paper_sample import CARD, FIRST, MATERIAL, PERSON, PERSON_PLAN
 
 from dosewright.core.packing.plan_values import Content
+from dosewright.core.paper import interim
 from dosewright.core.paper.interim import Interim, InterimDose
 from dosewright.core.paper.offer import Offered, offer_interim, offer_work
+from dosewright.core.paper.words import Para, bold
 from dosewright.core.paper.work_list import CardWork, MedicineWork, WorkList
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.finding import blocks
@@ -100,3 +102,12 @@ def test_doses_of_a_month_take_several_sheets_with_the_warning_on_each() -> None
 def test_nobody_has_a_sheet_of_somebody_else() -> None:
     assert offer_work([], MATERIAL).pdf == b""
     assert offer_interim([], MATERIAL).pdf == b""
+
+
+def test_an_interim_sheet_that_says_another_dose_is_not_printed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The renderer is broken on purpose: the words that are drawn are another dose's."""
+    sheet = Interim(PERSON.id, (CARD.number,), AT, (dose(0), dose(1)))
+    monkeypatch.setattr(interim, "_contents", lambda *args: (Para((bold("9 tablets"),), 11.0, 7.0),))
+    offered = offer_interim([sheet], MATERIAL)
+    assert {finding.code for finding in offered.findings} == {"paper.sheet-differs"}
+    assert offered.pdf == b""

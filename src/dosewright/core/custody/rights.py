@@ -25,6 +25,8 @@ class Ability(StrEnum):
     PLAN_SET = "plan a set"
     ANSWER_FINDING = "answer a finding"  # why a plan goes on in spite of it, or where a medicine goes
     PRINT_SET = "print a set"
+    MAKE_SHEET = "make a sheet"  # on demand: the person's, a round, a month's records, a manifest
+    RECALL_LOT = "make a recall notice"
     MEASURE_PRINTER = "measure a printer"
     CHANGE_RULE = "change a rule"  # what may lie in a card
     RECEIVE_STOCK = "receive stock"
@@ -68,6 +70,8 @@ RIGHTS: dict[Ability, frozenset[Role]] = {
     Ability.PLAN_SET: _BENCH,
     Ability.ANSWER_FINDING: frozenset({_P}),
     Ability.PRINT_SET: _BENCH,
+    Ability.MAKE_SHEET: _BENCH,
+    Ability.RECALL_LOT: frozenset({_P}),
     Ability.MEASURE_PRINTER: _BENCH | {_M},
     Ability.CHANGE_RULE: frozenset({_P}),
     Ability.RECEIVE_STOCK: _BENCH | {_M},

@@ -60,7 +60,7 @@ class OrderReader:
         _check_validity(request, self.source.on, notes)
         if person is None or medicine is None or known is None or not notes.usable:
             return None
-        order = Order(known, person.id, medicine.code, (), prescriber=self.prescriber_of(entry, notes))
+        order = Order(known, person.id, medicine.code, (), prescriber=self.prescriber_of(entry, notes), purpose=_purpose(request))
         return self._with_directions(_labelled(order, request, notes), request, medicine, notes)
 
     def _with_directions(self, order: Order, request: Mapping[str, Any], medicine: Medicine, notes: ResourceNotes) -> ReceivedOrder | None:
@@ -98,6 +98,15 @@ class OrderReader:
             notes.stop("order.sequence-of-words", f"{path}.sequence")
             return (), reading
         return tuple(_joined(read, dosage) for read in reading.dosages), with_choices(reading, partial(_beside, dosage))
+
+
+def _purpose(request: Mapping[str, Any]) -> str | None:
+    """What the medicine is for, as `reasonCode` says it in words; None where nothing is said."""
+    said = [
+        code.get("text") or next((one["display"] for one in code.get("coding", ()) if one.get("display")), "")
+        for code in request.get("reasonCode", ())
+    ]
+    return ", ".join(text.strip() for text in said if text.strip()) or None
 
 
 def order_id(entry: Entry) -> OrderId | None:

@@ -1,10 +1,11 @@
 """What one cavity's label says, as paragraphs: day and dosing time, each medicine with its amount (in full and shorter), the person."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from dosewright.core.packing.plan_values import Card, CardColumn, Content, PackedCavity
+from dosewright.core.paper.contents import held_in
 from dosewright.core.paper.dates import clock, long_day, month_day, year_day
 from dosewright.core.paper.directions import number_style
 from dosewright.core.paper.material import Material, Placed
@@ -13,9 +14,22 @@ from dosewright.core.paper.when_needed import ONLY_WHEN_NEEDED, limit_words
 from dosewright.core.paper.words import BIND, Para, bold, given, plain, tied
 from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.finding import Fact
+from dosewright.core.units.ids import OrderId
 from dosewright.core.units.person import Person
 
-__all__ = ["MEDICINE_SIZE", "CavityLabel", "CavityTexts", "cavity_texts", "content_para", "foot_paras", "heading_paras", "lot_words"]
+__all__ = [
+    "MEDICINE_SIZE",
+    "CavityLabel",
+    "CavityTexts",
+    "cavity_texts",
+    "content_para",
+    "foot_paras",
+    "heading_paras",
+    "key_numbers",
+    "keyed_allowed",
+    "keyed_words",
+    "lot_words",
+]
 
 TIME_SIZE, MEDICINE_SIZE = 9.5, 9.0  # points at full size; the floor is the card format's
 
@@ -28,6 +42,7 @@ class CavityLabel:
     column: CardColumn
     day: date
     cavity: PackedCavity | None
+    keyed: bool = False  # medicines by their number on the header, where no other form fits
 
     @property
     def where(self) -> dict[str, Fact]:
@@ -73,22 +88,48 @@ def _forms(label: CavityLabel, material: Material) -> list[tuple[Para, ...]]:
         nothing = (Para((plain("nothing to take"),), MEDICINE_SIZE, floor),)
         return [nothing, nothing]
     contents = label.cavity.contents
+    if label.keyed:
+        keys = key_numbers(label.card, material)
+        contents = tuple(sorted(contents, key=lambda content: keys[content.order]))
+        words = [keyed_words(content, keys, material) for content in contents]
+        paras = tuple(
+            Para((bold(text), *(given(lot_words(one)) for one in _lots(label, content, material))), MEDICINE_SIZE, floor, indent=2.0)
+            for text, content in zip(words, contents, strict=True)
+        )
+        return [paras, paras]
     return [
         tuple(content_para(content, material, _lots(label, content, material), short=short) for content in contents)
         for short in (False, True)
     ]
 
 
+def keyed_allowed(material: Material) -> bool:
+    """Whether a cavity may name its medicines by number: not where the profile requires each product's name there."""
+    return "cavity.contents" not in material.request.profile.required()
+
+
+def key_numbers(card: Card, material: Material) -> dict[OrderId, int]:
+    """The numbers of the card's medicines, in the order in which its header lists them."""
+    return {held.order.id: number for number, held in enumerate(held_in(card, material), start=1)}
+
+
+def keyed_words(content: Content, keys: Mapping[OrderId, int], material: Material) -> str:
+    """ "1 tablet, medicine 3": the word keeps the number from being read as an amount."""
+    amount = placed_words(material.medicine(content.medicine), content.quantity, number_style(material))
+    return f"{amount}, medicine{BIND}{keys[content.order]}"
+
+
 def _lots(label: CavityLabel, content: Content, material: Material) -> tuple[Placed, ...]:
     """Lots and expiries, where the profile requires them at each cavity: known only once the card was filled."""
     if "line.lot_expiry" not in material.request.profile.required():
         return ()
-    return material.placed.get((label.card.number, content.order), ())
+    placed, row = material.placed.get((label.card.number, content.order), ()), label.where["row"]
+    return tuple(one for one in placed if one.lies_in(int(str(row)), label.column.column))
 
 
 def lot_words(placed: Placed) -> str:
     """ "lot K2207, expires 30 June 2027"."""
-    return f"lot {placed.lot}, expires {year_day(placed.expiry)}"
+    return f"lot {placed.lot}, expires {year_day(placed.expiry).replace(' ', BIND)}"
 
 
 def content_para(content: Content, material: Material, lots: Sequence[Placed] = (), *, short: bool) -> Para:

@@ -1,8 +1,8 @@
 """Days as paper says them: weekday and month in words, so that no country reads 3/2 as another day."""
 
-from datetime import date, time
+from datetime import date, datetime, time
 
-__all__ = ["clock", "long_day", "month_day", "short_day", "span_of_days", "weekday", "year_day"]
+__all__ = ["clock", "long_day", "moment_words", "month_day", "short_day", "span_of_days", "weekday", "year_day"]
 
 _WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
@@ -44,3 +44,8 @@ def span_of_days(first: date, last: date) -> str:
 def clock(at: time) -> str:
     """ "08:00"."""
     return f"{at.hour:02d}:{at.minute:02d}"
+
+
+def moment_words(at: datetime) -> str:
+    """ "2 March 2026, 11:30": when a sheet was made, by the clock on the wall."""
+    return f"{year_day(at.date())}, {clock(at.time())}"

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from dosewright.core.paper.page import Code, Dial, Figure, Line, Page, Place, Run
+from dosewright.core.paper.page import Code, Dial, Figure, Line, Page, Place, Run, Zone
 from dosewright.core.units.finding import Fact, Finding
 
 __all__ = ["Drawn", "join", "once", "page_of"]
@@ -20,6 +20,7 @@ class Drawn:
     codes: tuple[Code, ...] = ()
     figures: tuple[Figure, ...] = ()
     findings: tuple[Finding, ...] = ()
+    zones: tuple[Zone, ...] = ()
 
 
 def join(parts: Iterable[Drawn]) -> Drawn:
@@ -33,12 +34,14 @@ def join(parts: Iterable[Drawn]) -> Drawn:
         tuple(code for part in every for code in part.codes),
         tuple(figure for part in every for figure in part.figures),
         tuple(finding for part in every for finding in part.findings),
+        tuple(zone for part in every for zone in part.zones),
     )
 
 
 def page_of(drawn: Drawn, width: float, height: float, about: dict[str, Fact]) -> Page:
     """The page that holds the part."""
-    return Page(width, height, tuple(about.items()), drawn.runs, drawn.lines, drawn.places, drawn.dials, drawn.codes, drawn.figures)
+    parts = (drawn.runs, drawn.lines, drawn.places, drawn.dials, drawn.codes)
+    return Page(width, height, tuple(about.items()), *parts, figures=drawn.figures, zones=drawn.zones)
 
 
 def once(findings: Iterable[Finding]) -> tuple[Finding, ...]:

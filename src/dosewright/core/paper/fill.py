@@ -15,7 +15,7 @@ from dosewright.core.paper.fetch import Fetch, already_in, fetches, pieces
 from dosewright.core.paper.fill_map import CardMap, draw_card_map
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.medicine_words import described, named, sentence, total_words
-from dosewright.core.paper.page import Line, Page, Rect, Stroke
+from dosewright.core.paper.page import About, Line, Page, Rect, Stroke
 from dosewright.core.paper.sheet import A4, Sheet, finish_sheets, frame_sheet, set_text
 from dosewright.core.paper.words import Para, bold, given, given_bold, plain
 from dosewright.core.units.amount_words import plural_unit
@@ -60,11 +60,11 @@ def _blocks(person: PersonPlan, material: Material) -> Iterator[_Block]:
     fetched = fetches(person, material)
     numbers = tuple(card.number for card in person.cards)
     for n, fetch in enumerate(fetched):
-        for k, card_map in enumerate(_maps(fetched, n, material)):
+        for k, card_map in enumerate(_maps(fetched, n, ("fill", person.person, fetch.medicine.code), material)):
             yield _Block(fetch, n + 1, len(fetched), card_map, numbers, first=k == 0)
 
 
-def _maps(fetched: tuple[Fetch, ...], number: int, material: Material) -> tuple[CardMap, ...]:
+def _maps(fetched: tuple[Fetch, ...], number: int, about: About, material: Material) -> tuple[CardMap, ...]:
     """One map for all cards with the same dosing times, amounts and pieces in; pouches, each dated, are drawn strip by strip."""
     found: dict[object, CardMap] = {}
     for card, amounts in fetched[number].cards:
@@ -72,7 +72,7 @@ def _maps(fetched: tuple[Fetch, ...], number: int, material: Material) -> tuple[
         key = (_shape(card), tuple(amounts.items()), tuple(already.items()))
         key_of_card: object = card.number if material.request.format.roll else key
         cards = found[key_of_card].cards if key_of_card in found else ()
-        found[key_of_card] = CardMap((*cards, card), amounts, already)
+        found[key_of_card] = CardMap((*cards, card), amounts, already, about)
     return tuple(found.values())
 
 

@@ -15,7 +15,7 @@ from dosewright.core.paper.drawn import Drawn, join
 from dosewright.core.paper.fetch import Amounts
 from dosewright.core.paper.fit import STEPS, fit_block
 from dosewright.core.paper.material import Material
-from dosewright.core.paper.page import Dial, Face, Kind, Place, Rect, Stroke
+from dosewright.core.paper.page import About, Dial, Face, Kind, Place, Rect, Stroke, Zone
 from dosewright.core.paper.sheet import set_middle, set_text
 from dosewright.core.paper.words import BIND, Para, Words, bold, plain
 from dosewright.core.units.amount_words import format_count
@@ -41,6 +41,7 @@ class CardMap:
     cards: tuple[Card, ...]
     now: Amounts
     already: dict[tuple[int, int], int]
+    about: About = ()  # of a map that is recounted: whose, and which medicine
 
     @property
     def card(self) -> Card:
@@ -56,7 +57,7 @@ class CardMap:
 def draw_card_map(card_map: CardMap, box: Rect, person: Person, material: Material) -> Drawn:
     """The map in its box. Cavities of the card that stay empty are drawn too: the grid is the whole card."""
     grid = _roll(card_map, box, material) if material.request.format.roll else _grid(card_map, box, material)
-    return join(_draw_cell(cell, person, material) for cell in grid)
+    return join(_draw_cell(cell, card_map, person, material) for cell in grid)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +70,7 @@ class _Cell:
     cavity: bool = True
     heading: tuple[str, ...] = ()
     dial: CardColumn | None = None
+    place: tuple[int, int] = (0, 0)
 
 
 def _grid(card_map: CardMap, box: Rect, material: Material) -> Iterator[_Cell]:
@@ -83,7 +85,7 @@ def _grid(card_map: CardMap, box: Rect, material: Material) -> Iterator[_Cell]:
         for column_number in range(1, form.columns + 1):
             place = (row, column_number)
             rect = Rect(box.left + _SIDE + _across(column_number, material) * wide, top, wide, high)
-            yield _Cell(rect.inset(_GAP / 2, _GAP / 2), card_map.now.get(place), card_map.already.get(place, 0))
+            yield _Cell(rect.inset(_GAP / 2, _GAP / 2), card_map.now.get(place), card_map.already.get(place, 0), place=place)
 
 
 def _across(column: int, material: Material) -> int:
@@ -102,7 +104,7 @@ def _roll(card_map: CardMap, box: Rect, material: Material) -> Iterator[_Cell]:
         place = (1, column.column)
         part = f", {column.part} of {column.parts}" if column.parts > 1 else ""
         words = (short_day(column.first), f"{clock(column.time)}{part}")
-        yield _Cell(rect, card_map.now.get(place), card_map.already.get(place, 0), heading=words)
+        yield _Cell(rect, card_map.now.get(place), card_map.already.get(place, 0), heading=words, place=place)
 
 
 def _dial(column: CardColumn) -> CardColumn | None:
@@ -129,7 +131,7 @@ def _bound(day: date) -> str:
     return short_day(day).replace(" ", BIND)
 
 
-def _draw_cell(cell: _Cell, person: Person, material: Material) -> Drawn:
+def _draw_cell(cell: _Cell, card_map: CardMap, person: Person, material: Material) -> Drawn:
     if not cell.cavity:
         return _draw_heading(cell, person, material)
     parts = [Drawn(places=(Place(cell.rect, Stroke.HEAVY if cell.now else Stroke.HAIR, radius=1.2),))]
@@ -144,7 +146,9 @@ def _draw_cell(cell: _Cell, person: Person, material: Material) -> Drawn:
     if cell.now:
         # In a narrow cavity "1 and a half" may stand on two lines: nothing else is beside it.
         amount = Para((Words(format_count(cell.now), Face.BOLD, Kind.MEDICINE),), _NOW, _NOW_FLOOR)
-        parts.append(set_middle((amount,), _clear_of_corner(amount, inner, cell, material), material, person))
+        rect = _clear_of_corner(amount, inner, cell, material)
+        zones = (Zone(rect, (*card_map.about, card.number, *map(str, cell.place))) for card in card_map.cards if card_map.about)
+        parts += (set_middle((amount,), rect, material, person), Drawn(zones=tuple(zones)))
     if cell.already:
         corner = Rect(inner.right - _CORNER + 0.5, inner.bottom - _CORNER_HEIGHT, _CORNER - 0.5, _CORNER_HEIGHT)
         parts.append(set_text((Para((plain(f"{cell.already} in"),), _IN, _IN_FLOOR),), corner, material, person))

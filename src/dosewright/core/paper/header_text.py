@@ -47,11 +47,12 @@ class HeaderText:
     pattern: Pattern | None = None
 
 
-def header_text(card: Card, person: PersonPlan, material: Material) -> HeaderText:
-    """All that the header must say; empty values are left out here and found by `check_fields`."""
+def header_text(card: Card, person: PersonPlan, material: Material, *, keyed: bool = False) -> HeaderText:
+    """All that the header must say; empty values are left out here and found by `check_fields`. `keyed`: its medicines are numbered."""
     who = material.person(person.person)
     number = person.cards.index(card) + 1
-    entries = [_medicine(held, material) for held in held_in(card, material)]
+    held = held_in(card, material)
+    entries = [_medicine(one, material, n if keyed else 0) for n, one in enumerate(held, start=1)]
     entries += _list("Supplied alongside, not in this card", tuple(m for _, m in orders_alongside(person, material)), material)
     entries += _list("In another card of this set", medicines_elsewhere(card, person, material), material)
     which = f"card {number} of {len(person.cards)}" if len(person.cards) > 1 else "the only card"
@@ -93,12 +94,12 @@ def corner_paras(text: HeaderText, number: int, of: int) -> tuple[Para, ...]:
     )
 
 
-def _medicine(held: Held, material: Material) -> tuple[Para, ...]:
+def _medicine(held: Held, material: Material, number: int) -> tuple[Para, ...]:
     medicine, order, country = held.medicine, held.order, material.country
     cautions = " ".join(sentence(tidy_text(caution, country)) for caution in medicine.cautions)
     directions = sentence(directions_of(order, material))
     return (
-        Para((bold(named(medicine, country)),), MATTER, MATTER_FLOOR),
+        Para((*((bold(f"Medicine {number}:"),) if number else ()), bold(named(medicine, country))), MATTER, MATTER_FLOOR),
         *((Para((plain(directions),), MATTER, MATTER_FLOOR),) if directions else ()),
         *((Para((plain(cautions),), DETAIL + 0.5, DETAIL_FLOOR),) if cautions else ()),
         Para(_particulars(held), DETAIL, DETAIL_FLOOR, after=1.2),

@@ -15,14 +15,16 @@ from dosewright.core.paper.drawn import Drawn, join, once
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.medicine_words import named, placed_words
 from dosewright.core.paper.page import Dial, Page, Place, Rect
+from dosewright.core.paper.setting import set_in, setting_of
 from dosewright.core.paper.sheet import A4, Sheet, finish_sheets, frame_sheet, set_text
 from dosewright.core.paper.words import Para, bold, given, plain
+from dosewright.core.paper.zone_recount import Truth
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber, PersonId, SlotName
 from dosewright.core.units.person import Person
 
-__all__ = ["Interim", "InterimDose", "draw_interim"]
+__all__ = ["Interim", "InterimDose", "draw_interim", "interim_truth"]
 
 _LEAD, _ROW, _FOOT = 52.0, 17.0, 16.0  # mm
 _WHEN, _SIGN = 42.0, 46.0  # mm of a row for the dosing time, and for the signature
@@ -64,7 +66,7 @@ def draw_interim(sheet: Interim, material: Material) -> tuple[tuple[Page, ...], 
 def _page(sheet: Interim, doses: Sequence[InterimDose], room: Rect, who: Person, material: Material) -> Iterator[Drawn]:
     yield set_text(_lead(sheet), Rect(room.left, room.top, room.width, _LEAD - 2), material, who)
     for n, dose in enumerate(doses):
-        yield from _row(dose, Rect(room.left, room.top + _LEAD + n * _ROW, room.width, _ROW), who, material)
+        yield from _row(dose, sheet.cards, Rect(room.left, room.top + _LEAD + n * _ROW, room.width, _ROW), who, material)
     foot = Rect(room.left, room.bottom - _FOOT + 3, room.width, _FOOT - 3)
     signed = Para(
         (plain("Pharmacist"), given("______________________________"), plain("date and time"), given("__________________")), 11.0, 9.0
@@ -91,14 +93,28 @@ def _lead(sheet: Interim) -> tuple[Para, ...]:
     )
 
 
-def _row(dose: InterimDose, box: Rect, who: Person, material: Material) -> Iterator[Drawn]:
+def interim_truth(sheet: Interim, material: Material) -> Truth:
+    """What must be read at each dosing time: every content with its amount, in order."""
+    style, texts = number_style(material), {}
+    for dose in sheet.doses:
+        parts = []
+        for content in dose.contents:
+            medicine = material.medicine(content.medicine)
+            parts += [placed_words(medicine, content.quantity, style), named(medicine, material.country)]
+        texts["interim", sheet.person, *sheet.cards, dose.day.isoformat(), str(dose.slot)] = " ".join(parts)
+    return Truth(texts)
+
+
+def _row(dose: InterimDose, cards: Sequence[CardNumber], box: Rect, who: Person, material: Material) -> Iterator[Drawn]:
     yield Drawn(places=(Place(box), Place(Rect(box.right - _SIGN, box.top, _SIGN, box.height))))
     yield Drawn(dials=(Dial(box.left + 2 + _DIAL, box.top + box.height / 2, _DIAL, dose.time),))
     left = box.left + 2 * _DIAL + 4
     when = (Para((bold(short_day(dose.day)),), 11.0, 8.0), Para((bold(f"{clock(dose.time)} {dose.slot}"),), 11.0, 8.0))
     yield set_text(when, Rect(left, box.top + 2, _WHEN - 2 * _DIAL - 4, box.height - 3), material, who)
     wide = box.width - _WHEN - _SIGN - 3
-    yield set_text(_contents(dose, material), Rect(box.left + _WHEN, box.top + 1.2, wide, box.height - 2), material, who)
+    place = Rect(box.left + _WHEN, box.top + 1.2, wide, box.height - 2)
+    about = ("interim", who.id, *cards, dose.day.isoformat(), str(dose.slot))
+    yield set_in(_contents(dose, material), place, setting_of(material, who.id), 0.0, about)
     signs = Rect(box.right - _SIGN + 1.5, box.top + 1.2, _SIGN - 3, 5)
     yield set_text((Para((plain("Given by, at"),), 8.0, 7.0),), signs, material, who)
 

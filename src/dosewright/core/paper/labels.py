@@ -10,7 +10,7 @@ from dosewright.core.packing.card_format import Box
 from dosewright.core.packing.plan_values import Card, CardColumn, PersonPlan
 from dosewright.core.paper.border import BORDER
 from dosewright.core.paper.cavity_labels import draw_cavity_label
-from dosewright.core.paper.cavity_text import CavityLabel
+from dosewright.core.paper.cavity_text import CavityLabel, keyed_allowed
 from dosewright.core.paper.drawn import Drawn, join, once, page_of
 from dosewright.core.paper.fields import check_fields
 from dosewright.core.paper.header import draw_headers
@@ -63,12 +63,18 @@ def _check_apart(person: PersonPlan, material: Material) -> Iterator[Finding]:
 
 def _card_sheets(card: Card, person: PersonPlan, material: Material) -> Iterator[Drawn]:
     where: dict[str, Fact] = {"person": person.person, "card": card.number}
-    headers = draw_headers(header_text(card, person, material), card, material, _rect(material.request.format.sheet.header), where)
-    yield join((headers[0], *_cavity_labels(card, person, material)))
+    cavities = tuple(_cavity_labels(card, person, material))
+    # Where no form fits at the smallest size, every label of the card names its medicines by number, and the header numbers them.
+    keyed = keyed_allowed(material) and any(f.code == "paper.cavity-text-does-not-fit" for part in cavities for f in part.findings)
+    if keyed:
+        cavities = tuple(_cavity_labels(card, person, material, keyed=True))
+    text = header_text(card, person, material, keyed=keyed)
+    headers = draw_headers(text, card, material, _rect(material.request.format.sheet.header), where)
+    yield join((headers[0], *cavities))
     yield from headers[1:]
 
 
-def _cavity_labels(card: Card, person: PersonPlan, material: Material) -> Iterator[Drawn]:
+def _cavity_labels(card: Card, person: PersonPlan, material: Material, *, keyed: bool = False) -> Iterator[Drawn]:
     who = material.person(person.person)
     filled = {(cavity.row, cavity.column): cavity for cavity in card.cavities}
     for column in card.columns:
@@ -76,7 +82,7 @@ def _cavity_labels(card: Card, person: PersonPlan, material: Material) -> Iterat
         for row, day in in_use:
             if not material.cell_is_labelled(card.number, row, column.column):
                 continue
-            label = CavityLabel(card, column, day, filled.get((row, column.column)))
+            label = CavityLabel(card, column, day, filled.get((row, column.column)), keyed)
             yield draw_cavity_label(label, who, material, _rect(material.request.format.cavity_label(row, column.column)))
 
 

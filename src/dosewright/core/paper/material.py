@@ -41,10 +41,18 @@ ANY_PRINTER = Printer()
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """Lot and expiry of what lies in a card, for places that print them in each cavity; known only after filling."""
+    """Lot and expiry of what lies in a card, for places that print them in each cavity; known only after filling.
+
+    `cells`: the cavities, by row and column, that hold units of it; None where the whole line is of it.
+    """
 
     lot: Lot
     expiry: date
+    cells: frozenset[tuple[int, int]] | None = None
+
+    def lies_in(self, row: int, column: int) -> bool:
+        """Whether that cavity holds units of the lot."""
+        return self.cells is None or (row, column) in self.cells
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,10 +7,10 @@ from dosewright.core.units.amount_words import MEASURED_UNITS, NumberStyle, form
 from dosewright.core.units.quantity import Quantity
 from dosewright.core.units.safe_text import tidy_text
 
-__all__ = ["closed", "described", "form_beyond_unit", "named", "named_short", "placed_words", "sentence", "total_words"]
+__all__ = ["SHAPES", "closed", "described", "form_beyond_unit", "named", "named_short", "placed_words", "sentence", "total_words"]
 
 # How a shape is said to people; outlines with a formula of their own that look alike in the hand share a word.
-_SHAPES = {Shape.ROUND: "round", Shape.BICONVEX: "round", Shape.CAPLET: "long", Shape.OVAL: "oval", Shape.CAPSULE: "capsule"}
+SHAPES = {Shape.ROUND: "round", Shape.BICONVEX: "round", Shape.CAPLET: "long", Shape.OVAL: "oval", Shape.CAPSULE: "capsule"}
 
 
 def named(medicine: Medicine, country: str) -> str:
@@ -31,7 +31,7 @@ def form_beyond_unit(medicine: Medicine) -> str:
 
 def described(medicine: Medicine) -> str:
     """ "white, oval, marked M 5"; "" where the catalogue says nothing."""
-    shape = _SHAPES[medicine.shape] if medicine.shape else ""
+    shape = SHAPES[medicine.shape] if medicine.shape else ""
     mark = f"marked {medicine.mark}" if medicine.mark else ""
     return ", ".join(part for part in (medicine.colour, shape, mark) if part)
 

@@ -11,11 +11,14 @@ left, or when the finished PDF, read back, is not the pages that were meant.
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from datetime import datetime
 
 from dosewright.core.packing.plan_values import PersonPlan
+from dosewright.core.paper.dose_truth import fill_truth, record_truth
 from dosewright.core.paper.drawn import once
 from dosewright.core.paper.fill import draw_fill
-from dosewright.core.paper.interim import Interim, draw_interim
+from dosewright.core.paper.finish import Offered, Part, finish
+from dosewright.core.paper.interim import Interim, draw_interim, interim_truth
 from dosewright.core.paper.labels import draw_labels
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.moved import check_moved
@@ -23,25 +26,16 @@ from dosewright.core.paper.page import Page
 from dosewright.core.paper.pdf import Heading, write_pdf
 from dosewright.core.paper.printer import AS_DRAWN
 from dosewright.core.paper.readback import Watch, check_pdf
-from dosewright.core.paper.record import draw_record
+from dosewright.core.paper.record import RECORD_TITLE, draw_record, stretches
 from dosewright.core.paper.recount import LabelRecount
 from dosewright.core.paper.work_list import WorkList, draw_work
+from dosewright.core.paper.zone_recount import Truth, ZoneRecount
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import PersonId
 
 __all__ = ["Offered", "offer_fill", "offer_interim", "offer_labels", "offer_record", "offer_work"]
 
 Draw = Callable[[PersonPlan, Material], tuple[tuple[Page, ...], tuple[Finding, ...]]]
-
-
-@dataclass(frozen=True, slots=True)
-class Offered:
-    """A finished document: bytes that may be printed, how many pages, what was found, and who is not in it."""
-
-    pdf: bytes
-    pages: int
-    findings: tuple[Finding, ...]
-    left_out: tuple[PersonId, ...]
 
 
 def offer_labels(material: Material) -> Offered:
@@ -55,12 +49,17 @@ def offer_labels(material: Material) -> Offered:
 
 def offer_fill(material: Material) -> Offered:
     """Fill sheets of every set of the plan, person by person; a person without a card has none."""
-    return _finish(_draw(material, draw_fill), material, "Fill sheets")
+    each = ((person, draw_fill(person, material)) for person in material.plan.people)
+    parts = (Part(person.person, pages, found, fill_truth(person)) for person, (pages, found) in each if pages or found)
+    return finish(parts, material.fonts, _heading("Fill sheets", material), material.printer)
 
 
-def offer_record(material: Material) -> Offered:
-    """Administration records for the cycle of everybody in the plan."""
-    return _finish(_draw(material, draw_record), material, "Administration records")
+def offer_record(material: Material, made: datetime | None = None) -> Offered:
+    """Administration records for the request's days of everybody in the plan; recounted box by box. `made`: as `draw_record`."""
+    days = tuple(stretches(material.request.first, material.request.days))
+    each = ((person, draw_record(person, material, made)) for person in material.plan.people)
+    parts = (Part(person.person, pages, found, record_truth(person, material, days)) for person, (pages, found) in each if pages)
+    return finish(parts, material.fonts, _heading(f"{RECORD_TITLE}s", material), material.printer)
 
 
 def offer_work(lists: Sequence[WorkList], material: Material) -> Offered:
@@ -85,7 +84,16 @@ def offer_interim(sheets: Sequence[Interim], material: Material) -> Offered:
         drawn = [draw_interim(sheet, with_) for sheet in sheets if sheet.person == person.person]
         return tuple(page for pages, _ in drawn for page in pages), once(found for _, findings in drawn for found in findings)
 
-    return _finish(_draw(material, draw), material, "Until cards are right")
+    wanted = [(person.person, [sheet for sheet in sheets if sheet.person == person.person]) for person in material.plan.people]
+    drawn = _draw(material, draw)
+    truth = Truth()
+    for person, some in wanted:
+        for sheet in some if person not in drawn.left_out else ():
+            truth = truth | interim_truth(sheet, material)
+    recount = ZoneRecount(truth)
+    offered = _finish(drawn, material, "Until cards are right", recount.watch)
+    lacking = recount.lacks() if offered.pdf else ()
+    return replace(offered, pdf=b"", findings=(*offered.findings, *lacking)) if lacking else offered
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,24 @@ from enum import StrEnum
 
 from dosewright.core.units.finding import Fact
 
-__all__ = ["MM_PER_POINT", "Code", "Dial", "Face", "Figure", "Kind", "Line", "Page", "Place", "Polygon", "Rect", "Run", "Shade", "Stroke"]
+__all__ = [
+    "MM_PER_POINT",
+    "About",
+    "Code",
+    "Dial",
+    "Face",
+    "Figure",
+    "Kind",
+    "Line",
+    "Page",
+    "Place",
+    "Polygon",
+    "Rect",
+    "Run",
+    "Shade",
+    "Stroke",
+    "Zone",
+]
 
 MM_PER_POINT = 25.4 / 72  # exact: an inch is 25.4 mm and 72 points
 
@@ -133,6 +150,17 @@ class Figure:
     text: str = ""
 
 
+About = tuple[str, ...]  # what a part of a page is about: a kind, then ids: ("take", person, dosing time, order)
+
+
+@dataclass(frozen=True, slots=True)
+class Zone:
+    """A part of the page that says one thing and nothing else. The finished PDF is recounted zone by zone (`zone_recount`)."""
+
+    rect: Rect
+    about: About
+
+
 @dataclass(frozen=True, slots=True)
 class Page:
     """One page. `about` says for findings whose page it is: person, card, sheet."""
@@ -146,3 +174,4 @@ class Page:
     dials: tuple[Dial, ...] = ()
     codes: tuple[Code, ...] = ()
     figures: tuple[Figure, ...] = ()
+    zones: tuple[Zone, ...] = ()

@@ -1,4 +1,4 @@
-"""The administration record of one person for the cycle: every medicine, every dosing time, a box a day to sign.
+"""The administration record of one person for a cycle or a month: every medicine, every dosing time, a box a day to sign.
 
 Packed medicines, those alongside and those given on demand are all on it. A box that is not due is hatched. Comes in: one person of a
 plan. Goes out: A4 pages across, with codes, signatures and room for handwritten entries that two people sign.
@@ -6,22 +6,26 @@ plan. Goes out: A4 pages across, with codes, signatures and room for handwritten
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from dosewright.core.packing.plan_values import PersonPlan
+from dosewright.core.paper.as_needed import lacking_limits
 from dosewright.core.paper.dates import span_of_days
 from dosewright.core.paper.drawn import Drawn, join, once
+from dosewright.core.paper.due import check_due
+from dosewright.core.paper.marks import fingerprint, second_identifiers
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.page import Page, Rect
 from dosewright.core.paper.record_block import Calendar, block_height, draw_block, draw_calendar
 from dosewright.core.paper.record_foot import LEGEND_HEIGHT, NOTES_HEIGHT, draw_legend, draw_notes
 from dosewright.core.paper.record_rows import RecordBlock, record_blocks
-from dosewright.core.paper.sheet import A4_ACROSS, Frame, Sheet, finish_sheets, frame_sheet
+from dosewright.core.paper.setting import setting_of
+from dosewright.core.paper.sheet import A4_ACROSS, Frame, Sheet, Strip, finish_sheets, frame_strip, whose
 from dosewright.core.paper.words import Para, bold, given, plain
-from dosewright.core.units.finding import Finding
+from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.person import Person
 
-__all__ = ["draw_record"]
+__all__ = ["RECORD_TITLE", "draw_record", "stretches"]
 
 _MOST_DAYS = 31  # boxes side by side that can still be signed in: 5.7 mm each
 _MOST_ROWS = 12  # of one block on one sheet
@@ -29,20 +33,36 @@ _CALENDAR = 11.0  # mm for the days above the boxes
 _GAP = 1.2
 
 
-def draw_record(person: PersonPlan, material: Material) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
-    """All sheets of the record; none for somebody who has no order."""
+RECORD_TITLE = "Administration record"
+
+
+def draw_record(person: PersonPlan, material: Material, made: datetime | None = None) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
+    """All sheets of the record for the request's days; none for somebody who has no order. `made`: when, else the day of preparation.
+
+    A `stop` where a card of the person holds otherwise than the orders say; a `note` for an as-needed order without its limits.
+    """
     blocks = [part for block in record_blocks(person, material) for part in _parts(block)]
     if not blocks:
         return (), ()
-    who = material.person(person.person)
-    frame = frame_sheet(Sheet("Administration record", "", A4_ACROSS), who, material, _lines(person, material))
+    who, request = material.person(person.person), material.request
+    strip = Strip(whose(who.name, second_identifiers(who, material)), fingerprint(material), material.pharmacy, made or request.prepared_on)
+    frame = frame_strip(Sheet(RECORD_TITLE, "", A4_ACROSS), strip, setting_of(material, who.id), _lines(person, material))
     sheets = [
         sheet
-        for days in _stretches(material)
+        for days in stretches(request.first, request.days)
         for sheet in _sheets(blocks, Calendar(days, frame.room.left, frame.room.width), frame, (who, material))
     ]
     pages = finish_sheets(sheets, frame, A4_ACROSS, material, {"person": person.person, "sheet": "record"})
-    return pages, once(finding for part in (frame.edges, *sheets) for finding in part.findings)
+    found = (*check_due(person, material, request.first, request.days), *_lacking(blocks, person))
+    return pages, once((*(finding for part in (frame.edges, *sheets) for finding in part.findings), *found))
+
+
+def _lacking(blocks: Sequence[RecordBlock], person: PersonPlan) -> Iterator[Finding]:
+    """As-needed orders that do not say how much at most, or how far apart."""
+    for block in (block for block in blocks if any(dosage.as_needed for dosage in block.order.dosages)):
+        if lacking := lacking_limits(block.order.dosages):
+            where: dict[str, Fact] = {"person": person.person, "order": block.order.id, "medicine": block.medicine.label}
+            yield Finding("paper.as-needed-limit-not-stated", Severity.NOTE, where, {"lacking": " and ".join(lacking)})
 
 
 def _lines(person: PersonPlan, material: Material) -> tuple[Para, ...]:
@@ -64,9 +84,9 @@ def _lines(person: PersonPlan, material: Material) -> tuple[Para, ...]:
     return days, allergies
 
 
-def _stretches(material: Material) -> Iterator[tuple[date, ...]]:
-    """The cycle's days, at most a month side by side, in equal stretches."""
-    days = [material.request.first + timedelta(days=n) for n in range(material.request.days)]
+def stretches(first: date, many: int) -> Iterator[tuple[date, ...]]:
+    """The days, at most a month side by side, in equal stretches."""
+    days = [first + timedelta(days=n) for n in range(many)]
     count = -(-len(days) // _MOST_DAYS)
     size = -(-len(days) // count)
     for n in range(0, len(days), size):

@@ -7,17 +7,20 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
+from dosewright.core.paper.as_needed import limit_words
 from dosewright.core.paper.dates import clock, weekday
 from dosewright.core.paper.directions import directions_of
 from dosewright.core.paper.drawn import Drawn, join
 from dosewright.core.paper.fit import set_block
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.medicine_words import named, placed_words, sentence
-from dosewright.core.paper.page import Dial, Line, Place, Rect, Shade, Stroke
+from dosewright.core.paper.page import About, Dial, Line, Place, Rect, Shade, Stroke, Zone
 from dosewright.core.paper.record_rows import RecordBlock, RecordRow
+from dosewright.core.paper.setting import Setting, set_in, setting_of
 from dosewright.core.paper.sheet import set_middle, set_text
 from dosewright.core.paper.words import Para, bold, given, plain
 from dosewright.core.units.person import Person
+from dosewright.core.units.quantity import format_amount
 from dosewright.core.units.safe_text import tidy_text
 
 __all__ = ["Calendar", "block_height", "draw_block", "draw_calendar"]
@@ -84,9 +87,11 @@ def _words(block: RecordBlock, material: Material) -> tuple[Para, ...]:
     cautions = " ".join(sentence(tidy_text(caution, country)) for caution in block.medicine.cautions)
     where = "In the card." if block.packed else "Alongside, not in a card."
     started = [given(f"{block.order.rx_no}.")] if block.order.rx_no else []
+    on_demand = any(dosage.as_needed for dosage in block.order.dosages)
     return (
         Para((bold(named(block.medicine, country)),), 10.5, 8.0),
         *((Para((plain(directions),), 9.5, 7.5),) if directions else ()),
+        *((Para((bold(limit_words(block.order.dosages)),), 9.0, 7.5),) if on_demand else ()),
         *((Para((plain(cautions),), 8.0, 7.0),) if cautions else ()),
         Para((bold(where), *([plain("Prescription"), *started] if started else [])), 8.0, 7.0),
     )
@@ -95,24 +100,31 @@ def _words(block: RecordBlock, material: Material) -> tuple[Para, ...]:
 def _rows(block: RecordBlock, calendar: Calendar, top: float, person: Person, material: Material) -> Iterator[Drawn]:
     for n, row in enumerate(block.rows):
         y = top + n * _ROW
-        yield _time_cell(block, row, Rect(calendar.left + _WORDS, y, _TIMES, _ROW), person, material)
-        boxes = (
-            Place(Rect(calendar.boxes + k * calendar.box, y + 0.4, calendar.box - 0.5, _ROW - 0.8), shade=_shade(day, row))
-            for k, day in enumerate(calendar.days)
-        )
-        yield Drawn(places=tuple(boxes))
+        about = _about(block, row, person)
+        cell = Rect(calendar.left + _WORDS, y, _TIMES, _ROW)
+        yield _time_cell(block, row, cell, (*about, f"from {calendar.days[0].isoformat()}"), setting_of(material, person.id))
+        boxes = [
+            (day, Rect(calendar.boxes + k * calendar.box, y + 0.4, calendar.box - 0.5, _ROW - 0.8)) for k, day in enumerate(calendar.days)
+        ]
+        zones = tuple(Zone(rect, (*about, day.isoformat())) for day, rect in boxes)
+        yield Drawn(places=tuple(Place(rect, shade=_shade(day, row)) for day, rect in boxes), zones=zones)
+
+
+def _about(block: RecordBlock, row: RecordRow, person: Person) -> About:
+    """Whose row it is, of which order, when, how much."""
+    return ("row", person.id, block.order.id, clock(row.time), str(row.slot), format_amount(row.quantity.count), str(row.quantity.unit))
 
 
 def _shade(day: date, row: RecordRow) -> Shade:
     return Shade.NONE if day in row.days else Shade.HATCHED
 
 
-def _time_cell(block: RecordBlock, row: RecordRow, rect: Rect, person: Person, material: Material) -> Drawn:
+def _time_cell(block: RecordBlock, row: RecordRow, rect: Rect, about: About, setting: Setting) -> Drawn:
     amount = placed_words(block.medicine, row.quantity, "digits")
     paras = (Para((bold(f"{clock(row.time)} {row.slot}"),), 8.5, 7.0), Para((plain(amount),), 8.5, 7.0))
     inner = Rect(rect.left + 2 * _DIAL + 1.2, rect.top, rect.width - 2 * _DIAL - 2.0, rect.height)
     dial = Dial(rect.left + _DIAL, rect.top + rect.height / 2, _DIAL, row.time)
-    return join((set_middle(paras, inner, material, person), Drawn(dials=(dial,))))
+    return join((set_in(paras, inner, setting, 0.5, about), Drawn(dials=(dial,))))
 
 
 def _on_demand(block: RecordBlock, calendar: Calendar, top: float, person: Person, material: Material) -> Iterator[Drawn]:

@@ -7,15 +7,14 @@ Orders in a card take their days from the plan's cavities; orders alongside take
 from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date, time
-from fractions import Fraction
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.plan_values import PersonPlan
+from dosewright.core.paper.due import Due, due_of, orders_on_demand, packed_orders
 from dosewright.core.paper.material import Material
-from dosewright.core.regimen.expand import expand
 from dosewright.core.regimen.order import Order
-from dosewright.core.units.ids import MedicineCode, OrderId, SlotName
-from dosewright.core.units.quantity import Quantity, Unit
+from dosewright.core.units.ids import OrderId, SlotName
+from dosewright.core.units.quantity import Quantity
 
 __all__ = ["RecordBlock", "RecordRow", "record_blocks"]
 
@@ -40,49 +39,36 @@ class RecordBlock:
     packed: bool
 
 
-Due = tuple[date, time, SlotName, Quantity]
-
-
 def record_blocks(person: PersonPlan, material: Material) -> tuple[RecordBlock, ...]:
-    """Packed orders by the medicine's name, then those alongside in the plan's order; on-demand ones last."""
-    packed = [
-        RecordBlock(material.order(order), material.medicine(code), _rows(due), packed=True)
-        for (order, code), due in _packed(person).items()
-    ]
-    packed += [
-        RecordBlock(material.order(said.order), material.medicine(said.medicine), (), packed=True)
-        for said in dict.fromkeys(column.when_needed for card in person.cards for column in card.columns)
-        if said
-    ]
-    beside = [_beside(line.order, line.medicine, person, material) for line in person.alongside]
-    first = sorted(packed, key=lambda block: (block.medicine.label.casefold(), block.order.id))
-    return tuple(sorted((*first, *beside), key=lambda block: not block.rows))
+    """Packed orders by the medicine's name, then those alongside in the plan's order, then any other with a dose; on-demand ones last."""
+    request, packed = material.request, packed_orders(person)
+    rows: dict[OrderId, list[Due]] = defaultdict(list)
+    for due in due_of(person, material, request.first, request.days):
+        rows[due.order.id].append(due)
+    codes = {content.order: content.medicine for card in person.cards for cavity in card.cavities for content in cavity.contents}
+    codes |= {line.order: line.medicine for line in person.alongside}
+    codes |= {due.order.id: due.medicine.code for some in rows.values() for due in some}
+    codes |= {order.id: medicine.code for order, medicine in orders_on_demand(person, material, request.first, request.days)}
+    found = {
+        order: RecordBlock(material.order(order), material.medicine(code), _rows(rows[order]), packed=order in packed)
+        for order, code in codes.items()
+        if rows[order] or order in packed or _is_alongside(order, person) or _on_demand(material.order(order))
+    }
+    first = sorted((block for block in found.values() if block.packed), key=lambda block: (block.medicine.label.casefold(), block.order.id))
+    return tuple(sorted((*first, *(block for block in found.values() if not block.packed)), key=lambda block: not block.rows))
 
 
-def _packed(person: PersonPlan) -> dict[tuple[OrderId, MedicineCode], list[Due]]:
-    found: dict[tuple[OrderId, MedicineCode], list[Due]] = defaultdict(list)
-    for card in person.scheduled:
-        for cavity in card.cavities:
-            for content in cavity.contents:
-                found[content.order, content.medicine].append((cavity.day, cavity.time, cavity.slot, content.quantity))
-    return found
+def _is_alongside(order: OrderId, person: PersonPlan) -> bool:
+    return any(line.order == order for line in person.alongside)
 
 
-def _beside(order_id: OrderId, code: MedicineCode, person: PersonPlan, material: Material) -> RecordBlock:
-    order, request = material.order(order_id), material.request
-    timetable = request.timetable_of(material.person(person.person))
-    doses = expand(order, timetable, request.first, request.days).doses
-    rows = _rows([(dose.day, dose.time, dose.slot, dose.quantity) for dose in doses])
-    return RecordBlock(order, material.medicine(code), rows, packed=False)
+def _on_demand(order: Order) -> bool:
+    return any(dosage.as_needed for dosage in order.dosages)
 
 
 def _rows(due: list[Due]) -> tuple[RecordRow, ...]:
-    """One dose split over cavities counts as one: its parts are added up before the days are sorted into rows."""
-    amounts: dict[tuple[date, time, SlotName, Unit], Fraction] = defaultdict(Fraction)
-    for day, at, slot, quantity in due:
-        amounts[day, at, slot, quantity.unit] += quantity.count
     rows: dict[tuple[time, SlotName, Quantity], set[date]] = defaultdict(set)
-    for (day, at, slot, unit), count in amounts.items():
-        rows[at, slot, Quantity(count, unit)].add(day)
+    for one in due:
+        rows[one.time, one.slot, one.quantity].add(one.day)
     order = sorted(rows.items(), key=lambda row: (row[0][0], -row[0][2].count, row[0][2].unit))
     return tuple(RecordRow(at, slot, quantity, frozenset(days)) for (at, slot, quantity), days in order)

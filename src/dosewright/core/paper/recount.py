@@ -75,22 +75,24 @@ def _check_card(card: Card, person: PersonPlan, sheet: ReadPage, material: Mater
             "date": day,
             "slot": column.slot,
         }
+        keys = _numbers(card, material) if _by_number(material) else {}
         when = (month_day(day), f"{clock(column.time)} {column.slot}")
         if column.when_needed:
             when = ONLY_WHEN_NEEDED, limit_words(column.when_needed, material)
-        yield from _lacking(texts[place], when, contents, material, where)
+        yield from _lacking(texts[place], when, contents, (material, keys), where)
         here = {named_short(material.medicine(content.medicine), material.country) for content in contents}
         yield from _too_many(texts[place], names - here, here, where)
 
 
 def _lacking(
-    text: str, when: tuple[str, str], contents: Sequence[Content], material: Material, where: dict[str, Fact]
+    text: str, when: tuple[str, str], contents: Sequence[Content], rest: tuple[Material, dict[str, int]], where: dict[str, Fact]
 ) -> Iterator[Finding]:
     """Day, dosing time, and each medicine with its amount, as often as the plan has it there."""
+    material, keys = rest
     for words in when:
         if words not in text:
             yield Finding("paper.label-lacks", Severity.STOP, where, {"text": words})
-    for ways, times in Counter(_ways(content, material) for content in contents).items():
+    for ways, times in Counter(_ways(content, material, keys) for content in contents).items():
         if sum(len(re.findall(rf"(?<![\w.,]){re.escape(way)}(?!\w)", text)) for way in ways) < times:
             yield Finding("paper.label-lacks", Severity.STOP, where, {"text": ways[0]})
 
@@ -102,12 +104,24 @@ def _too_many(text: str, others: set[str], here: set[str], where: dict[str, Fact
             yield Finding("paper.label-has-more", Severity.STOP, where, {"text": name})
 
 
-def _ways(content: Content, material: Material) -> tuple[str, ...]:
-    """The full and the shorter way in which a label may say so much of this medicine."""
+def _by_number(material: Material) -> bool:
+    """Whether the profile lets a cavity name its medicines by their number on the header."""
+    return "cavity.contents" not in material.request.profile.required()
+
+
+def _numbers(card: Card, material: Material) -> dict[str, int]:
+    """The header's numbers, counted again: by the medicine's name, then the order's id."""
+    held = {(material.medicine(c.medicine).label.casefold(), str(c.order)) for cavity in card.cavities for c in cavity.contents}
+    return {order: number for number, (_, order) in enumerate(sorted(held), start=1)}
+
+
+def _ways(content: Content, material: Material, keys: dict[str, int]) -> tuple[str, ...]:
+    """The full and the shorter way in which a label may say so much of this medicine, and by its number where that is allowed."""
     medicine, style = material.medicine(content.medicine), number_style(material)
     name = named_short(medicine, material.country)
     amounts = (placed_words(medicine, content.quantity, style), format_count(content.quantity.count, style))
-    return tuple(f"{amount} {name}" for amount in amounts)
+    numbered = (f"{amounts[0]}, medicine {keys[content.order]}",) if content.order in keys else ()
+    return (*(f"{amount} {name}" for amount in amounts), *numbered)
 
 
 def _texts(sheet: ReadPage, places: dict[tuple[int, int], Box]) -> dict[tuple[int, int], str]:

@@ -5,20 +5,35 @@ Comes in: whose sheet it is and what it is called. Goes out: a `Frame` with the 
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date, datetime
 
 from dosewright.core.paper.datamatrix import code_at, code_side
-from dosewright.core.paper.dates import year_day
+from dosewright.core.paper.dates import moment_words, year_day
 from dosewright.core.paper.drawn import Drawn, join, page_of
-from dosewright.core.paper.fit import fit_block, place_block
+from dosewright.core.paper.fonts import FontSet
 from dosewright.core.paper.marks import CAUTION, fingerprint, second_identifiers
-from dosewright.core.paper.material import Material
+from dosewright.core.paper.material import Material, Pharmacy
 from dosewright.core.paper.page import Line, Page, Rect, Stroke
 from dosewright.core.paper.page_numbers import number_pages
-from dosewright.core.paper.words import Para, bold, check_paras, given, given_bold, plain
-from dosewright.core.units.finding import Fact, Finding, Severity
+from dosewright.core.paper.setting import Setting, set_in, setting_of
+from dosewright.core.paper.words import Para, bold, given, given_bold, plain
+from dosewright.core.units.finding import Fact
 from dosewright.core.units.person import Person
 
-__all__ = ["A4", "A4_ACROSS", "Frame", "Sheet", "finish_sheets", "frame_sheet", "set_middle", "set_text"]
+__all__ = [
+    "A4",
+    "A4_ACROSS",
+    "Frame",
+    "Sheet",
+    "Strip",
+    "finish_sheets",
+    "frame_sheet",
+    "frame_strip",
+    "number_sheets",
+    "set_middle",
+    "set_text",
+    "whose",
+]
 
 A4 = (210.0, 297.0)  # mm, ISO 216
 A4_ACROSS = (297.0, 210.0)
@@ -41,6 +56,16 @@ class Sheet:
 
 
 @dataclass(frozen=True, slots=True)
+class Strip:
+    """What the edges of a sheet say: whose it is (`whose`), the fingerprint of its plans, who supplies, when it was made."""
+
+    who: tuple[Para, ...]
+    plans: str
+    pharmacy: Pharmacy
+    made: date | datetime
+
+
+@dataclass(frozen=True, slots=True)
 class Frame:
     """Strip and foot, drawn, and the room that they leave."""
 
@@ -51,8 +76,14 @@ class Frame:
 
 def frame_sheet(sheet: Sheet, person: Person, material: Material, extra: Sequence[Para] = ()) -> Frame:
     """The frame of one sheet; `extra` paragraphs (allergies) stand under the person's name. Findings are in `edges`."""
+    strip = Strip(_who(person, material), fingerprint(material), material.pharmacy, material.request.prepared_on)
+    return frame_strip(sheet, strip, setting_of(material, person.id), extra)
+
+
+def frame_strip(sheet: Sheet, strip: Strip, setting: Setting, extra: Sequence[Para] = ()) -> Frame:
+    """The same for a sheet of several people: `strip` says whose it is."""
     page = Rect(_MARGIN, _MARGIN, sheet.size[0] - 2 * _MARGIN, sheet.size[1] - 2 * _MARGIN)
-    code = code_side(sheet.number, material.printer.dpi) + 2 if sheet.number else 0.0
+    code = code_side(sheet.number, setting.dpi) + 2 if sheet.number else 0.0
     height = _STRIP + 6.0 * len(extra)
     left = Rect(page.left, page.top, page.width - _RIGHT - 4, height)
     right = Rect(page.right - _RIGHT, page.top, _RIGHT - code, _STRIP)
@@ -60,11 +91,11 @@ def frame_sheet(sheet: Sheet, person: Person, material: Material, extra: Sequenc
     room = Rect(page.left, page.top + height + 2, page.width, page.height - height - _FOOT - 4)
     edges = join(
         (
-            set_text(_who(person, material, extra), left, material, person),
-            set_text(_what(sheet, material), right, material, person),
-            set_text(_closing(material), foot, material, person),
+            set_in((*strip.who, *extra), left, setting),
+            set_in(_what(sheet, strip), right, setting),
+            set_in(_closing(strip.pharmacy), foot, setting),
             Drawn(lines=(_rule(page, page.top + height, Stroke.PLAIN), _rule(page, page.bottom - _FOOT, Stroke.HAIR))),
-            Drawn(codes=(code_at(sheet.number, page.right, page.top, material.printer.dpi),) if sheet.number else ()),
+            Drawn(codes=(code_at(sheet.number, page.right, page.top, setting.dpi),) if sheet.number else ()),
         )
     )
     return Frame(edges, room, page)
@@ -75,6 +106,13 @@ def finish_sheets(
 ) -> tuple[Page, ...]:
     """The parts as numbered pages, each within the frame."""
     return number_pages([page_of(join((frame.edges, part)), *size, about) for part in parts], frame.page, material.fonts)
+
+
+def number_sheets(
+    parts: Sequence[Drawn], frame: Frame, size: tuple[float, float], fonts: FontSet, about: dict[str, Fact]
+) -> tuple[Page, ...]:
+    """The same where the parts have their own edges: of a sheet for many, whose pages differ in what their strip says."""
+    return number_pages([page_of(part, *size, about) for part in parts], frame.page, fonts)
 
 
 def set_text(paras: Sequence[Para], box: Rect, material: Material, person: Person) -> Drawn:
@@ -88,24 +126,20 @@ def set_middle(paras: Sequence[Para], box: Rect, material: Material, person: Per
 
 
 def _set(paras: Sequence[Para], box: Rect, material: Material, person: Person, share: float) -> Drawn:
-    where: dict[str, Fact] = {"person": person.id}
-    found = tuple(check_paras(paras, material.fonts, material.country, where))
-    if found:
-        return Drawn(findings=found)
-    block = fit_block(paras, box.width, box.height, material.fonts)
-    if block is None:
-        text = " ".join(words.text for para in paras for words in para.words).replace("\u00a0", " ")
-        return Drawn(findings=(Finding("paper.text-does-not-fit", Severity.STOP, where, {"text": text}),))
-    return Drawn(runs=place_block(block, box.left, box.top + (box.height - block.height) * share, box))
+    return set_in(paras, box, setting_of(material, person.id), share)
 
 
-def _who(person: Person, material: Material, extra: Sequence[Para]) -> tuple[Para, ...]:
-    others = second_identifiers(person, material)
+def _who(person: Person, material: Material) -> tuple[Para, ...]:
+    return whose(person.name, second_identifiers(person, material))
+
+
+def whose(name: str, others: str) -> tuple[Para, ...]:
+    """Whose sheet it is: a person's or a home's name, and what else tells it apart."""
     second = (Para((given(others),), *_SECOND),) if others else ()
-    return (Para((given_bold(person.name),), *_NAME), *second, *extra)
+    return (Para((given_bold(name),), *_NAME), *second)
 
 
-def _what(sheet: Sheet, material: Material) -> tuple[Para, ...]:
+def _what(sheet: Sheet, strip: Strip) -> tuple[Para, ...]:
     number = (
         (
             Para(
@@ -116,12 +150,19 @@ def _what(sheet: Sheet, material: Material) -> tuple[Para, ...]:
         if sheet.number
         else ()
     )
-    made = Para((given(f"{fingerprint(material)}."), plain(f"Made {year_day(material.request.prepared_on)}.")), *_SMALL)
-    return (Para((bold(sheet.title),), 13.0, 10.0), *number, made)
+    made = _made(strip)
+    return (Para((bold(sheet.title),), 13.0, 10.0), *number, *made)
 
 
-def _closing(material: Material) -> tuple[Para, ...]:
-    supplier = ", ".join(part for part in (material.pharmacy.name, material.pharmacy.phone) if part)
+def _made(strip: Strip) -> tuple[Para, ...]:
+    """Which plan, and when this was made: the clock time on a line of its own, where one is given."""
+    if isinstance(strip.made, datetime):
+        return Para((given(f"{strip.plans}."),), *_SMALL), Para((plain(f"Made {moment_words(strip.made)}."),), *_SMALL)
+    return (Para((given(f"{strip.plans}."), plain(f"Made {year_day(strip.made)}.")), *_SMALL),)
+
+
+def _closing(pharmacy: Pharmacy) -> tuple[Para, ...]:
+    supplier = ", ".join(part for part in (pharmacy.name, pharmacy.phone) if part)
     who = (Para((given(supplier),), *_SMALL),) if supplier else ()
     return (*who, Para((plain(CAUTION),), *_SMALL))
 

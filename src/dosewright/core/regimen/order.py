@@ -17,7 +17,8 @@ class Order:
     """`dosages` together are the order's directions; `text` is what was received, kept for ever.
 
     In force from `since` (None: always was) up to, not including, `until` (None: no end). `anchor` is the day from which rhythms,
-    counts and courses run where the structure itself names no start; it never moves with a cycle.
+    counts and courses run where the structure itself names no start; it never moves with a cycle. `purpose`: what the medicine is for, in
+    the prescriber's words, where they are given.
     """
 
     id: OrderId
@@ -30,6 +31,7 @@ class Order:
     anchor: date | None = None
     prescriber: str = ""
     rx_no: str = ""
+    purpose: str | None = None
 
     def in_force(self, at: Moment) -> bool:
         """Whether the order counts at that day and clock time."""

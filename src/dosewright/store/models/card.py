@@ -8,7 +8,7 @@ from dosewright.core.custody.stage import Stage
 from dosewright.store.models.person import PersonRow
 from dosewright.store.models.pharmacy import RuleBook
 
-__all__ = ["CardRow", "CardSet", "PrintedPaper"]
+__all__ = ["CardRow", "CardSet", "MadePaper", "PrintedPaper"]
 
 
 class CardSet(models.Model):
@@ -67,3 +67,20 @@ class PrintedPaper(models.Model):
 
     def __str__(self) -> str:
         return f"{self.kind} {self.copy}"
+
+
+class MadePaper(models.Model):
+    """A sheet made on demand, byte for byte: a round list, a month's records, a manifest, a recall. `subject`: "set 12", "home lindens"."""
+
+    kind = models.CharField(max_length=20)
+    subject = models.CharField(max_length=120, db_index=True)
+    title = models.CharField(max_length=200)
+    content = models.BinaryField()
+    sha256 = models.CharField(max_length=64)
+    basis = models.CharField(max_length=64)
+    notes = models.TextField(default="[]")  # what was found while it was made, and holds nothing up
+    made_at = models.DateTimeField(db_index=True)
+    made_by = models.CharField(max_length=120)
+
+    def __str__(self) -> str:
+        return f"{self.kind} {self.subject}"

@@ -56,6 +56,9 @@ SENTENCES: dict[str, str] = {
         "Order {order} of {file} could not be used. Nothing is planned until a pharmacist has settled it, "
         "or it comes in again without fault."
     ),
+    "custody.sheet-changed-meanwhile": "What the sheet shows was changed at another station meanwhile. Nothing was kept: make it again.",
+    "custody.nothing-to-print": "There is nothing to print about {what}: no order, no card and no dose for those days.",
+    "custody.orders-wait": "{name} has {many} order(s) that wait for a pharmacist; they are not on this sheet.",
     "custody.changed-meanwhile": "Set {set} was changed at another station while its paper was drawn. Nothing was kept: print it again.",
     "custody.wrong-file": "{file} cannot be read: {why}",
     "custody.seen-before": "Order {order} came before, word for word. Nothing was changed.",

@@ -68,6 +68,10 @@ SENTENCES: dict[str, str] = {
         "No pharmacy is named: stamp each card's last header in its box with name, address and telephone before supply, "
         "or enter the pharmacy's details."
     ),
+    "paper.lots-to-come": (
+        "This place requires lot and expiry in each cavity. They are known once the cards are filled: "
+        "print the labels with lots then, before release."
+    ),
     "paper.no-cautions": "{medicine} has no caution in the medicines file. Confirm that its label needs none.",
     "paper.card-without-sheet": "Card {card} of person {person} has no sheet in the finished PDF. " + _FAULT,
     "paper.label-lacks": (
@@ -76,6 +80,30 @@ SENTENCES: dict[str, str] = {
     "paper.label-has-more": (
         'Card {card} of person {person}, {date} {slot} (row {row}, column {column}): the finished label says "{text}", '
         "which the plan does not put there. " + _FAULT
+    ),
+    "paper.sheet-differs": 'A finished sheet says "{found}" where the orders say "{expected}" ({what}). ' + _FAULT,
+    "paper.sheet-has-more": 'A finished sheet says "{found}" ({what}), which nothing in the orders or the plan says there. ' + _FAULT,
+    "paper.sheet-lacks": 'A finished sheet does not say "{text}" ({what}). ' + _FAULT,
+    "paper.box-differs": "A finished record marks a day as due that is not, or leaves one out ({what}). " + _FAULT,
+    "paper.card-differs-from-orders": (
+        "Card {card} of person {person}, {date} {time} {slot}: order {order} asks for {expected}, and the card holds {found}. "
+        "Settle the card first; a sheet would contradict one of the two."
+    ),
+    "paper.days-not-known": (
+        "Order {order} of person {person}, {medicine}: no dosing times can be worked out for days without a card, from {date} on. "
+        "Have its directions confirmed, or plan those days first."
+    ),
+    "paper.not-in-that-language": (
+        'Sheets of person {person}: "{text}" cannot be said in that language ({lang}) without changing it. '
+        "Choose English, or have it said by a person."
+    ),
+    "paper.left-untranslated": (
+        'Sheets of person {person}: "{text}" stands on the sheet as it was given: there is no entry for it in that language ({lang}). '
+        "Explain it when you hand the sheet over, or choose English."
+    ),
+    "paper.as-needed-limit-not-stated": (
+        "Order {order} of person {person}, {medicine}, given when needed: the directions do not state {lacking}. "
+        "The record has a place to write it; have the prescriber say it before the first dose."
     ),
     "paper.header-does-not-fit": (
         "Card {card} of person {person}: the name, identifiers or pharmacy do not fit the header at the smallest size. "
