@@ -20,6 +20,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "verify": ("dosewright.cli.verify", "recount a plan from its orders"),
     "pharmacy": ("dosewright.config.pharmacy", "set the pharmacy up, or change its particulars or rules"),
     "account": ("dosewright.config.account", "who may sign in"),
+    "times": ("dosewright.cli.times", "fewer dosing times, proposed beside today's"),
     "change": ("dosewright.cli.change", "existing cards against new orders"),
     "serve": ("dosewright.config.serve", "run the bench"),
     "demo": ("dosewright.config.demo_command", "build the demonstration pharmacy"),

@@ -1,11 +1,12 @@
 """What two orders may not do together: their dosing times and days in, the rule that a pair of choices breaks out.
 
 Doses closer in time than a spacing rule allows, past midnight too; one for an empty stomach at one dosing time with one for with food. Two
-orders that both stay are nobody's choice: what they break today is the plan's finding, and no proposal's.
+orders that both stay are nobody's choice: what they break today stands, and is said.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import product
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.spacing import SpacingRule, concerns
@@ -16,7 +17,7 @@ from dosewright.core.units.dosing_time import DosingTime
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import SlotName
 
-__all__ = ["Candidate", "Clash", "clashes_of"]
+__all__ = ["Candidate", "Clash", "clashes_of", "standing_between"]
 
 _DAY = 24 * 60  # minutes
 _ON_FOOD = frozenset({MealRelation.WITH})
@@ -61,18 +62,26 @@ def clashes_of(first: Candidate, second: Candidate, spacings: tuple[SpacingRule,
     return tuple(Clash(a, b, about) for a, b, one, other in options if (about := pair.broken(one, other)))
 
 
+def standing_between(first: Candidate, second: Candidate, spacings: tuple[SpacingRule, ...]) -> Finding | None:
+    """The first spacing rule that the two break today and that no choice is held to; None where there is none."""
+    return _Pair(first, second, spacings).standing()
+
+
 class _Pair:
     """The rules that concern two orders; each pair of dosing times is judged once."""
 
     def __init__(self, first: Candidate, second: Candidate, spacings: tuple[SpacingRule, ...]) -> None:
         self._first, self._second = first, second
         self._known: dict[tuple[SlotName, SlotName], Finding | None] = {}
-        self._rules: tuple[tuple[SpacingRule, bool], ...] = ()
-        if first.medicine and second.medicine:
-            turned = ((rule, swap) for rule in spacings for swap in (False, True))
-            self._rules = tuple(
-                (rule, swap) for rule, swap in turned if self._concerned(rule, swap=swap) and not self._own_matter(rule, swap=swap)
-            )
+        concerned = [(rule, swap) for rule in spacings for swap in (False, True) if self._concerned(rule, swap=swap)]
+        chosen = first.free or second.free
+        self._rules = [each for each in concerned if chosen and not self._own_matter(each[0], swap=each[1])]
+        self._let_be = [each for each in concerned if each not in self._rules]
+
+    def standing(self) -> Finding | None:
+        """The first of the rules that are let be which today's times break."""
+        today = product(self._first.options[0], self._second.options[0])
+        return next((found for s, t in today for found in self._too_close_by(self._let_be, s, t, "times.stands")), None)
 
     def broken(self, one: Times, other: Times) -> Finding | None:
         """The first rule that these two choices break."""
@@ -95,14 +104,17 @@ class _Pair:
         return self._known[s.name, t.name]
 
     def _breaks(self, s: DosingTime, t: DosingTime) -> Iterator[Finding]:
-        for rule, swap in self._rules:
-            one, other, here, there = (self._second, self._first, t, s) if swap else (self._first, self._second, s, t)
-            if self._too_close(rule, here, there, one, other):
-                cited: dict[str, Fact] = {"rule": rule.id, "reason": rule.reason, "source": rule.source, "dated": rule.dated}
-                yield self._note("times.apart", here, there, swap=swap, **cited)
+        yield from self._too_close_by(self._rules, s, t, "times.apart")
         relations = {self._first.relation, self._second.relation}
         if relations & _ON_FOOD and relations & _OFF_FOOD and self._meet(s, t) and not self._meet_today():
             yield self._note("times.food", s, t, swap=self._first.relation in _ON_FOOD)
+
+    def _too_close_by(self, rules: Iterable[tuple[SpacingRule, bool]], s: DosingTime, t: DosingTime, code: str) -> Iterator[Finding]:
+        for rule, swap in rules:
+            one, other, here, there = (self._second, self._first, t, s) if swap else (self._first, self._second, s, t)
+            if self._too_close(rule, here, there, one, other):
+                cited: dict[str, Fact] = {"rule": rule.id, "reason": rule.reason, "source": rule.source, "dated": rule.dated}
+                yield self._note(code, here, there, swap=swap, **cited)
 
     def _meet(self, s: DosingTime, t: DosingTime) -> bool:
         return s == t and not self._first.days_at(s).isdisjoint(self._second.days_at(t))

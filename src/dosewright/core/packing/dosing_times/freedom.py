@@ -100,10 +100,14 @@ def _words_of(order: Order) -> tuple[str, ...]:
 
 def _kept(order: Order, medicine: Medicine, setting: Setting) -> Finding | None:
     """The first thing that ties the order to its time; None where nothing does."""
+    return _kept_by_structure(order, setting) or _kept_by_rule(order, medicine, setting) or _kept_by_words(order, medicine, setting)
+
+
+def _kept_by_rule(order: Order, medicine: Medicine, setting: Setting) -> Finding | None:
     rule = own_time(medicine, setting.rules.own)
-    if rule and not rule.critical:
-        return setting.note("times.stays-own-time", order, reason=rule.reason, source=rule.source, dated=rule.dated, rule=rule.id)
-    return _kept_by_structure(order, setting) or _kept_by_words(order, medicine, setting)
+    if rule is None or rule.critical:
+        return None
+    return setting.note("times.stays-own-time", order, reason=rule.reason, source=rule.source, dated=rule.dated, rule=rule.id)
 
 
 def _kept_by_structure(order: Order, setting: Setting) -> Finding | None:

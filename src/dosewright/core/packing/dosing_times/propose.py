@@ -53,12 +53,12 @@ def _answer(seen: tuple[Seen, ...], setting: Setting) -> Answered:
     """Ask until every move of every answer can be written down as directions."""
     while True:
         clashes = _clashes(seen, setting)
-        chosen, stands = _choose(seen, clashes, setting)
+        chosen = _choose(seen, clashes, setting)
         written = {
             (at, option): _write(seen[at], option, setting) for answer in chosen.answers for at, option in enumerate(answer) if option
         }
         if all(written.values()):
-            return Answered(seen, chosen, clashes, stands, {place: order for place, order in written.items() if order})
+            return Answered(seen, chosen, clashes, {place: order for place, order in written.items() if order})
         none = {place for place, order in written.items() if order is None}
         seen = tuple(without_options(one, {option for order, option in none if order == at}, setting) for at, one in enumerate(seen))
 
@@ -69,13 +69,13 @@ def _clashes(seen: tuple[Seen, ...], setting: Setting) -> _Clashes:
     return {pair: clashes for pair, clashes in found.items() if clashes}
 
 
-def _choose(seen: tuple[Seen, ...], clashes: _Clashes, setting: Setting) -> tuple[Chosen, bool]:
-    """The best answer; where none keeps every rule, the best of those that break no rule but what today's times break, and True."""
+def _choose(seen: tuple[Seen, ...], clashes: _Clashes, setting: Setting) -> Chosen:
+    """The best answer; where none keeps every rule, the best of those that break nothing but what today's times break."""
     chosen = choose(_question(seen, clashes, setting))
     if chosen.answers or not chosen.proved:
-        return chosen, False
+        return chosen
     excused = {pair: tuple(clash for clash in found if (clash.one, clash.other) != (0, 0)) for pair, found in clashes.items()}
-    return choose(_question(seen, excused, setting)), True
+    return choose(_question(seen, excused, setting))
 
 
 def _question(seen: tuple[Seen, ...], clashes: _Clashes, setting: Setting) -> Question:

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from itertools import combinations
 
 from dosewright.core.packing.dosing_times.candidates import Seen, check_scheduled
 from dosewright.core.packing.dosing_times.change_over import check_change_over, first_gap
 from dosewright.core.packing.dosing_times.choose import Chosen
-from dosewright.core.packing.dosing_times.clashes import Clash
+from dosewright.core.packing.dosing_times.clashes import Clash, standing_between
 from dosewright.core.packing.dosing_times.freedom import Times, minute_of
 from dosewright.core.packing.dosing_times.setting import Setting
 from dosewright.core.packing.dosing_times.times_values import Move, Proposal, Stays, TimesProof
@@ -22,7 +23,7 @@ _Answer = tuple[int, ...]
 
 @dataclass(frozen=True, slots=True)
 class Answered:
-    """What was asked and what came out. `excused`: nothing keeps every rule, so what today's times break was let pass.
+    """What was asked and what came out.
 
     `written`: each order that some answer moves, (order, option) → as it would count.
     """
@@ -30,7 +31,6 @@ class Answered:
     seen: tuple[Seen, ...]
     chosen: Chosen
     clashes: Mapping[tuple[int, int], tuple[Clash, ...]]
-    excused: bool
     written: Mapping[tuple[int, int], Order]
 
     @property
@@ -43,19 +43,18 @@ def report(found: Answered, setting: Setting, own: Timetable) -> Proposal:
     """The proposal: of all answers as good, the one with the fewest cards, the first among equals."""
     cards, answer = min(((_cards(one, found, setting), one) for one in found.chosen.answers), default=(0, found.still))
     today = _cards(found.still, found, setting)
-    moves = tuple(_move(at, option, found, setting) for at, option in enumerate(answer) if option)
+    moves = tuple(_move(at, answer, found, setting) for at, option in enumerate(answer) if option)
     proposed = _times(answer, found, setting)
     proof = _proof(found, proposed, today, cards if found.chosen.answers else today)
-    before = _times(found.still, found, setting)
     return Proposal(
         person=setting.person.id,
         timetable=setting.timetable,
-        today=before,
+        today=_times(found.still, found, setting),
         proposed=proposed,
         moves=moves,
         stays=tuple(_stays(found.seen[at]) for at, option in enumerate(answer) if not option),
         proof=proof,
-        findings=tuple(_findings(found, moves, before, proof, setting)),
+        findings=tuple(_findings(found, answer, moves, proof, setting)),
         widened=not set(proposed) <= set(own.slots),
     )
 
@@ -77,14 +76,14 @@ def _proof(found: Answered, proposed: Times, today: int, cards: int) -> TimesPro
     return TimesProof(len(proposed), chosen.lower_bound, optimal, optimal and chosen.proved and chosen.all_tied, chosen.nodes, today, cards)
 
 
-def _move(at: int, option: int, found: Answered, setting: Setting) -> Move:
-    seen, made = found.seen[at], found.written[at, option]
+def _move(at: int, answer: _Answer, found: Answered, setting: Setting) -> Move:
+    seen, made = found.seen[at], found.written[at, answer[at]]
     candidate = seen.candidate
-    today, proposed = candidate.options[0], candidate.options[option]
+    today, proposed = candidate.options[0], candidate.options[answer[at]]
     moved = [(here, there) for here, there in zip(today, proposed, strict=True) if here != there]
     farthest = max(abs(minute_of(here) - minute_of(there)) for here, there in moved)
     gap = first_gap(candidate.order, made, setting)
-    relies = (*seen.freedom.relies_on, *_window(seen, farthest, setting), *_kept(at, found), *([gap] if gap else []))
+    relies = (*seen.freedom.relies_on, *_window(seen, farthest, setting), *_mended(at, answer, found), *([gap] if gap else []))
     return Move(made, candidate.order.medicine, today, proposed, sum(seen.doses[here.name] for here, _ in moved), farthest, relies)
 
 
@@ -97,15 +96,32 @@ def _window(seen: Seen, farthest: int, setting: Setting) -> Iterator[Finding]:
         yield setting.note(code, seen.candidate.order, **facts)
 
 
-def _kept(at: int, found: Answered) -> Iterator[Finding]:
-    """The rules that today's time breaks with some other order and the new time keeps, each once."""
+def _mended(at: int, answer: _Answer, found: Answered) -> Iterator[Finding]:
+    """The rules that today's times break with some other order and the new ones keep, each once."""
     said: set[object] = set()
-    for (one, other), clashes in found.clashes.items():
-        mine = [clash for clash in clashes if (clash.one, clash.other) == (0, 0)] if at in (one, other) else []
-        for clash in mine:
-            if (key := clash.about.facts.get("rule")) not in said:
-                said.add(key)
-                yield replace(clash.about, code="times.mends")
+    for pair, about in _broken_today(found):
+        rule = about.facts.get("rule")
+        if at in pair and rule not in said and _parted(pair, answer, found):
+            said.add(rule)
+            yield replace(about, code="times.mends")
+
+
+def _broken_today(found: Answered) -> Iterator[tuple[tuple[int, int], Finding]]:
+    for pair, clashes in found.clashes.items():
+        yield from ((pair, clash.about) for clash in clashes if (clash.one, clash.other) == (0, 0))
+
+
+def _parted(pair: tuple[int, int], answer: _Answer, found: Answered) -> bool:
+    """Whether the answer's choices for those two keep every rule."""
+    return (answer[pair[0]], answer[pair[1]]) not in {(clash.one, clash.other) for clash in found.clashes[pair]}
+
+
+def _standing(found: Answered, answer: _Answer, setting: Setting) -> Iterator[Finding]:
+    """What stays broken: between orders that stay, and where no choice keeps every rule."""
+    candidates = [seen.candidate for seen in found.seen]
+    let_be = (standing_between(one, other, setting.request.spacings) for one, other in combinations(candidates, 2))
+    excused = (about for pair, about in _broken_today(found) if not _parted(pair, answer, found))
+    yield from (replace(about, code="times.stands", severity=Severity.DECIDE) for about in (*filter(None, let_be), *excused))
 
 
 def _stays(seen: Seen) -> Stays:
@@ -113,12 +129,10 @@ def _stays(seen: Seen) -> Stays:
     return Stays(candidate.order.id, candidate.order.medicine, candidate.options[0], seen.freedom.why)
 
 
-def _findings(found: Answered, moves: tuple[Move, ...], today: Times, proof: TimesProof, setting: Setting) -> Iterator[Finding]:
+def _findings(found: Answered, answer: _Answer, moves: tuple[Move, ...], proof: TimesProof, setting: Setting) -> Iterator[Finding]:
     yield from check_scheduled(setting)
-    if found.excused:
-        broken = (clash.about for clashes in found.clashes.values() for clash in clashes if (clash.one, clash.other) == (0, 0))
-        yield from (replace(about, code="times.stands", severity=Severity.DECIDE) for about in broken)
+    yield from _standing(found, answer, setting)
     yield from check_change_over({move.order.id: move.order for move in moves}, setting)
-    facts: dict[str, Fact] = {"name": setting.person.name, "today": len(today), "times": proof.times, "bound": proof.lower_bound}
+    facts: dict[str, Fact] = {"name": setting.person.name, "today": len(_times(found.still, found, setting))}
     code = "times.unproved" if not proof.optimal else "times.fewest" if moves else "times.fewest-already"
-    yield Finding(code, Severity.NOTE, {"person": setting.person.id}, facts)
+    yield Finding(code, Severity.NOTE, {"person": setting.person.id}, {**facts, "times": proof.times, "bound": proof.lower_bound})

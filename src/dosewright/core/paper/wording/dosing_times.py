@@ -5,29 +5,30 @@ __all__ = ["SENTENCES"]
 _CITED = " ({source}, {dated})"
 _RULE = " ({reason}; {source}, {dated}, rule {rule})"
 _STAYS = "{medicine} stays: "
+_TOO_CLOSE = "{medicine} at {time} is too close to {other} at {other_time}"
 
 SENTENCES: dict[str, str] = {
-    "times.apart": "{medicine} at {time} is too close to {other} at {other_time}" + _RULE + ".",
+    "times.apart": _TOO_CLOSE + _RULE + ".",
     "times.beyond-window": "{moved} minutes are more than the {minutes} by which it could be given early or late anyhow"
     + _CITED
-    + ": only the words of the order allow this.",
+    + "; only the words of the order allow this.",
     "times.change-over": "{name}: on the days of the change {medicine} on {date} at {time} is too close to {other} on {other_date} at "
     "{other_time}" + _RULE + "; choose another first day, or say how those doses are given.",
     "times.fewest": "{name}: {times} dosing times instead of {today}; no choice with fewer than {bound} keeps every order and rule.",
-    "times.fewest-already": "{name}: today's {today} dosing times are the fewest; no choice with fewer than {bound} keeps every order and rule.",
-    "times.first-gap": "The last dose at the old time is on {date} at {time}, the first at the new on {next_date} at {next_time}: {gap} hours "
-    "between them, once; otherwise at least {usual}.",
+    "times.fewest-already": "{name}: today's {today} dosing times are the fewest; no choice with fewer than {bound} keeps every order "
+    "and rule.",
+    "times.first-gap": "The last dose at the old time is on {date} at {time}, the first at the new on {next_date} at {next_time}: {gap} "
+    "hours between them, once; otherwise at least {usual}.",
     "times.food": "{medicine} for an empty stomach at {time} would lie beside {other} with food.",
-    "times.free-interval": "The directions say how many hours apart, and not when: gaps from {least} to {most} hours keep to it; such medicines "
-    "may stray by {minutes} minutes" + _CITED + ".",
-    "times.free-often": "The directions say {times} times a day, and not when; no gap is shorter than {least} or longer than {most} hours, as "
-    "today.",
+    "times.free-interval": "The directions say how many hours apart, and not when; gaps from {least} to {most} hours keep to that, for "
+    "such medicines may stray by {minutes} minutes" + _CITED + ".",
+    "times.free-often": "The directions say {times} times a day, and not when; no gap is shorter than {least} or longer than {most} "
+    "hours, as today.",
     "times.free-once": "The directions name no time of day.",
-    "times.mends": "{medicine} at {time} is too close to {other} at {other_time} today; the new times keep the rule" + _RULE + ".",
-    "times.not-scheduled": "{name}, order {order}, {medicine}: when it is taken is not known yet, so no proposal reckons with it; settle its "
-    "directions first.",
-    "times.stands": "{medicine} at {time} is too close to {other} at {other_time}, and no choice of dosing times mends that" + _RULE + "; have an "
-    "order changed, or say why it stays.",
+    "times.mends": _TOO_CLOSE + " today; the new times keep the rule" + _RULE + ".",
+    "times.not-scheduled": "{name}, order {order}, {medicine}: when it is taken is not known yet, so no proposal reckons with it; settle "
+    "its directions first.",
+    "times.stands": _TOO_CLOSE + ", and no choice of dosing times mends that" + _RULE + "; have an order changed, or say why it stays.",
     "times.stays-asked": _STAYS + "as asked.",
     "times.stays-listed": _STAYS + "its directions list moments or leave the rhythm open.",
     "times.stays-named": _STAYS + "its directions name the time.",
