@@ -23,7 +23,7 @@ from tests.core.packing.times_makers import (
 )
 
 from dosewright.core.packing.dosing_times.propose import propose
-from dosewright.core.packing.dosing_times.retime import retime
+from dosewright.core.packing.dosing_times.retime import Retiming, retime
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.paper.say import say
 from dosewright.core.regimen.expand import expand
@@ -362,7 +362,7 @@ def test_what_cannot_be_written_as_directions_is_not_proposed() -> None:
     """An order that ends at noon of a day would lose that day's dose at bedtime: nothing but the clock may change."""
     order = written("a", "Alpha", "Take 1 tablet once daily", until=Moment(MONDAY + timedelta(days=9), STANDARD_TIMETABLE.slots[1].time))
     bed = STANDARD_TIMETABLE.slots[3]
-    assert retime(order, STANDARD_TIMETABLE.slots[:1], (bed,), STANDARD_TIMETABLE, MONDAY) is None
+    assert retime(order, order.dosages, Retiming(STANDARD_TIMETABLE.slots[:1], (bed,), STANDARD_TIMETABLE, MONDAY)) is None
     found = proposal(order, written("b", "Beta", "Take 1 tablet at bedtime"))
     assert reasons(found)["a"] in {None, "times.stays-nowhere"}
     assert not found.moves
@@ -442,9 +442,24 @@ def test_the_order_in_which_orders_come_changes_nothing(orders: list[Order], ran
 @settings(max_examples=30)
 @given(regimens())
 def test_once_taken_up_there_is_nothing_left_to_propose(orders: list[Order]) -> None:
-    """The proposed times are the fewest, so a second proposal moves nothing."""
+    """The proposed times are the fewest, so a second proposal moves nothing: neither where the new times tie the orders, nor where their
+    words still leave them free."""
     found = proposal(*orders)
     made = {move.order.id: move.order for move in found.moves}
-    again = proposal(*(made.get(order.id, order) for order in orders))
-    assert len(again.proposed) == len(found.proposed)
-    assert not again.moves
+    after = [made.get(order.id, order) for order in orders]
+    words = {order.id: order.dosages for order in orders if order.id in made}
+    for told in ({}, words):
+        again = propose(IN_A_HOME, asked(after), time_rules(), words=told)
+        assert len(again.proposed) == len(found.proposed)
+        assert not again.moves
+
+
+def test_an_order_whose_times_were_taken_up_is_as_free_as_its_words() -> None:
+    """The medicine at bedtime is gone: the doses that moved there for its sake may go back where they disturb least."""
+    order, bed = written("a", "Alpha", "Take 1 tablet twice a day"), written("b", "Beta", "Take 1 tablet at bedtime")
+    made = only_move(proposal(order, bed)).order
+    evening = written("c", "Gamma", "Take 1 tablet in the evening")
+    assert not proposal(made, evening).moves
+    again = propose(IN_A_HOME, asked([made, evening]), time_rules(), words={order.id: order.dosages})
+    assert moved(again) == {"a": ["08:00", "18:00"]}
+    assert "times.free-often" in {finding.code for finding in only_move(again).relies_on}

@@ -111,8 +111,9 @@ def _kept_by_rule(order: Order, medicine: Medicine, setting: Setting) -> Finding
 
 
 def _kept_by_structure(order: Order, setting: Setting) -> Finding | None:
-    stated = [repeat for dosage in order.dosages if (repeat := stated_repeat(dosage))]
-    if len(stated) < len(order.dosages):
+    dosages = setting.worded(order).dosages
+    stated = [repeat for dosage in dosages if (repeat := stated_repeat(dosage))]
+    if len(stated) < len(dosages):
         return setting.note("times.stays-listed", order)
     if any(repeat.when or repeat.time_of_day for repeat in stated):
         return setting.note("times.stays-named", order)
@@ -138,9 +139,8 @@ class _Free:
     def __init__(self, order: Order, medicine: Medicine, today: Times, setting: Setting) -> None:
         self._order, self._today, self._setting, rules = order, today, setting, setting.rules
         self._critical = rules.window("critical") if is_critical(medicine, rules) else None
-        self._hours = next(
-            (repeat for dosage in order.dosages if (repeat := stated_repeat(dosage)) and repeat.period_unit in _MINUTES), None
-        )
+        stated = (stated_repeat(dosage) for dosage in setting.worded(order).dosages)
+        self._hours = next((repeat for repeat in stated if repeat and repeat.period_unit in _MINUTES), None)
         self._window = rules.window("often" if len(today) > 1 else "daily")
         self._least, self._most = self._allowed_gaps()
 

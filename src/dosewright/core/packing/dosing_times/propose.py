@@ -6,6 +6,7 @@ change: fewest doses moved, least clock time moved, fewest cards, catalogue orde
 
 from collections.abc import Collection, Mapping
 from dataclasses import replace
+from datetime import timedelta
 from itertools import combinations
 
 from dosewright.core.medicines.time_of_day import TimeRules
@@ -14,11 +15,12 @@ from dosewright.core.packing.dosing_times.choose import Chosen, Option, Question
 from dosewright.core.packing.dosing_times.clashes import Clash, clashes_of
 from dosewright.core.packing.dosing_times.freedom import Times, minute_of
 from dosewright.core.packing.dosing_times.reported import Answered, report
-from dosewright.core.packing.dosing_times.retime import retime
+from dosewright.core.packing.dosing_times.retime import Retiming, retime
 from dosewright.core.packing.dosing_times.setting import Setting
 from dosewright.core.packing.dosing_times.times_values import Proposal
 from dosewright.core.packing.dosing_times.widen import widen
 from dosewright.core.packing.request import PlanRequest
+from dosewright.core.regimen.dosage import Dosage
 from dosewright.core.regimen.expand import expand
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import Timetable
@@ -27,15 +29,24 @@ from dosewright.core.units.person import Person
 
 __all__ = ["propose"]
 
+_AS_ORDERED: Mapping[OrderId, tuple[Dosage, ...]] = {}
+_BACK = timedelta(days=28)  # looked back, so that the cards that are out now read the same too
 _Clashes = Mapping[tuple[int, int], tuple[Clash, ...]]
 
 
-def propose(person: Person, request: PlanRequest, rules: TimeRules, stay: Collection[OrderId] = ()) -> Proposal:
-    """The proposal from the request's first day on. Orders in `stay` are left where they are, because a pharmacist says so."""
+def propose(
+    person: Person,
+    request: PlanRequest,
+    rules: TimeRules,
+    stay: Collection[OrderId] = (),
+    words: Mapping[OrderId, tuple[Dosage, ...]] = _AS_ORDERED,
+) -> Proposal:
+    """The proposal from the request's first day on. Orders in `stay` are left where they are, because a pharmacist says so; `words` holds
+    the dosages as an order's own words gave them, where its times were taken up from an earlier proposal and so left it free."""
     own = request.timetable_of(person)
     timetable = _may_have(person, own, request)
     alone = replace(request, people=(person,), orders=request.orders_of(person.id), timetables={person.id: timetable})
-    setting = Setting(person, alone, rules)
+    setting = Setting(person, alone, rules, words)
     return report(_answer(see_orders(setting, stay), setting), setting, own)
 
 
@@ -45,7 +56,8 @@ def _may_have(person: Person, own: Timetable, request: PlanRequest) -> Timetable
     if person.home is not None or wider is own:
         return own
     orders = request.orders_of(person.id)
-    same = all(expand(order, own, request.first, request.days) == expand(order, wider, request.first, request.days) for order in orders)
+    first, days = request.first - _BACK, request.days + _BACK.days
+    same = all(expand(order, own, first, days) == expand(order, wider, first, days) for order in orders)
     return wider if same else own
 
 
@@ -94,4 +106,5 @@ def _cost(seen: Seen, times: Times) -> tuple[int, int]:
 
 def _write(seen: Seen, option: int, setting: Setting) -> Order | None:
     candidate = seen.candidate
-    return retime(candidate.order, candidate.options[0], candidate.options[option], setting.timetable, setting.request.first)
+    meant = Retiming(candidate.options[0], candidate.options[option], setting.timetable, setting.request.first)
+    return retime(candidate.order, setting.worded(candidate.order).dosages, meant)

@@ -5,8 +5,8 @@ result is expanded beside the old order, dose by dose: one that would change any
 """
 
 from collections.abc import Sequence
-from dataclasses import replace
-from datetime import date, timedelta
+from dataclasses import dataclass, replace
+from datetime import date
 from fractions import Fraction
 
 from dosewright.core.regimen.dosage import Dosage, Repeat, TimeUnit
@@ -18,7 +18,7 @@ from dosewright.core.units.dosing_time import DosingTime, Moment, Timetable
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import SlotName
 
-__all__ = ["COMPARED_DAYS", "retime", "stated_repeat"]
+__all__ = ["COMPARED_DAYS", "Retiming", "retime", "stated_repeat"]
 
 COMPARED_DAYS = 400  # a round of a yearly rhythm, and any course that a pharmacy packs
 _PLAIN = ("MORN", "NOON", "EVE", "HS")
@@ -33,29 +33,37 @@ def stated_repeat(dosage: Dosage) -> Repeat | None:
     return None if isinstance(repeat, Finding) else repeat
 
 
-def retime(order: Order, today: Sequence[DosingTime], proposed: Sequence[DosingTime], timetable: Timetable, first: date) -> Order | None:
-    """The order in force from `first` on at the proposed dosing times; None where that cannot be written, or is not the same otherwise.
+@dataclass(frozen=True, slots=True)
+class Retiming:
+    """From `today`'s dosing times to the `proposed`, one for one in order of the clock, from the day `first` on."""
 
-    Both times have the same number of entries, in order of the clock. Rhythms and counts run from where they ran.
+    today: tuple[DosingTime, ...]
+    proposed: tuple[DosingTime, ...]
+    timetable: Timetable
+    first: date
+
+
+def retime(order: Order, words: Sequence[Dosage], meant: Retiming) -> Order | None:
+    """The order in force from the first day on at the proposed dosing times; None where that cannot be written or changes more.
+
+    `words` are its dosages as its own words have them. Rhythms and counts run from where they ran.
     """
-    dosages = tuple(_retimed(dosage, proposed, timetable) for dosage in order.dosages)
+    dosages = [_retimed(dosage, meant) for dosage in words]
     if any(dosage is None for dosage in dosages):
         return None
-    begins = max(order.since or Moment(first), Moment(first))
-    made = replace(
-        order, dosages=tuple(d for d in dosages if d), since=begins, anchor=order.anchor or (order.since.day if order.since else None)
-    )
-    names = {here.name: there for here, there in zip(today, proposed, strict=True)}
-    return made if _same_but_for_the_clock(order, made, names, timetable, first) else None
+    begins = max(order.since or Moment(meant.first), Moment(meant.first))
+    anchor = order.anchor or (order.since.day if order.since else None)
+    made = replace(order, dosages=tuple(dosage for dosage in dosages if dosage), since=begins, anchor=anchor)
+    return made if _same_but_for_the_clock(order, made, meant) else None
 
 
-def _retimed(dosage: Dosage, proposed: Sequence[DosingTime], timetable: Timetable) -> Dosage | None:
+def _retimed(dosage: Dosage, meant: Retiming) -> Dosage | None:
     repeat = stated_repeat(dosage)
     if repeat is None or dosage.timing is None:
         return None
-    each_hour = repeat.period_unit in _HOURS
+    each_hour, proposed = repeat.period_unit in _HOURS, meant.proposed
     daily = replace(repeat, frequency=len(proposed), period=Fraction(1), period_unit=TimeUnit.DAY) if each_hour else repeat
-    fresh = replace(_at(_often(daily, len(proposed)), proposed, timetable), frequency_max=None)
+    fresh = replace(_at(_often(daily, len(proposed)), proposed, meant.timetable), frequency_max=None)
     # Words that say "every 12 hours" would no longer agree; what was received stays with the order.
     return replace(dosage, timing=replace(dosage.timing, repeat=fresh, code=None), text="" if each_hour else dosage.text)
 
@@ -77,17 +85,15 @@ def _first_with(code: str, timetable: Timetable) -> DosingTime | None:
     return next((slot for slot in timetable.slots if code in slot.when), None)
 
 
-def _same_but_for_the_clock(order: Order, made: Order, names: dict[SlotName, DosingTime], timetable: Timetable, first: date) -> bool:
+def _same_but_for_the_clock(order: Order, made: Order, meant: Retiming) -> bool:
     """Dose by dose: the same day, the same amount, and the dosing time that belongs to it."""
-    last = date.fromordinal(min(first.toordinal() + COMPARED_DAYS, date.max.toordinal()))
-    days = (last - first) // timedelta(days=1)
-    before, after = (expand(one, timetable, first, days) for one in (order, made))
+    names = {here.name: there for here, there in zip(meant.today, meant.proposed, strict=True)}
+    last = date.fromordinal(min(meant.first.toordinal() + COMPARED_DAYS, date.max.toordinal()))
+    before, after = (expand(one, meant.timetable, meant.first, (last - meant.first).days) for one in (order, made))
     if {before.status, after.status} != {ExpansionStatus.SCHEDULED} or any(dose.slot not in names for dose in before.doses):
         return False
-    meant = sorted(
-        (dose.day, names[dose.slot].time, names[dose.slot].name, dose.quantity.count, dose.quantity.unit) for dose in before.doses
-    )
-    return meant == _listed(after)
+    there = ((dose, names[dose.slot]) for dose in before.doses)
+    return sorted((d.day, slot.time, slot.name, d.quantity.count, d.quantity.unit) for d, slot in there) == _listed(after)
 
 
 def _listed(expansion: Expansion) -> list[tuple[date, object, SlotName, Fraction, str]]:

@@ -1,15 +1,18 @@
 """What a proposal of dosing times is judged by: one person, the request of the next cycle, the rules about times of day; as one value."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.time_of_day import TimeRules
 from dosewright.core.packing.request import PlanRequest
+from dosewright.core.regimen.dosage import Dosage
 from dosewright.core.regimen.expand import expand
 from dosewright.core.regimen.expansion import Expansion
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import Timetable
 from dosewright.core.units.finding import Fact, Finding, Severity
+from dosewright.core.units.ids import OrderId
 from dosewright.core.units.person import Person
 
 __all__ = ["Setting"]
@@ -17,11 +20,15 @@ __all__ = ["Setting"]
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """What everything is judged by; the request's dosing times for the person are those that may be proposed."""
+    """What everything is judged by; the request's dosing times for the person are those that may be proposed.
+
+    `words` holds the dosages as an order's own words gave them, for orders whose times were taken up from an earlier proposal.
+    """
 
     person: Person
     request: PlanRequest
     rules: TimeRules
+    words: Mapping[OrderId, tuple[Dosage, ...]] = field(default_factory=dict)
 
     @property
     def timetable(self) -> Timetable:
@@ -32,6 +39,10 @@ class Setting:
     def orders(self) -> tuple[Order, ...]:
         """The person's orders by id."""
         return self.request.orders_of(self.person.id)
+
+    def worded(self, order: Order) -> Order:
+        """The order as its own words have it, whatever times were taken up since."""
+        return replace(order, dosages=self.words.get(order.id, order.dosages))
 
     def medicine_of(self, order: Order) -> Medicine | None:
         """The order's product, where it is known."""

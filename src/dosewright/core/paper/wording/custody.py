@@ -57,6 +57,10 @@ SENTENCES: dict[str, str] = {
         "or it comes in again without fault."
     ),
     "custody.changed-meanwhile": "Set {set} was changed at another station while its paper was drawn. Nothing was kept: print it again.",
+    "custody.times-changed": "Orders or dosing times have changed since this was shown. Nothing was taken up: look at it as it is now.",
+    "custody.times-day-begun": "{date} has begun already. Choose a later first day, so that nobody takes a dose twice or not at all.",
+    "custody.times-lose-doses": "At the new times some day would have more or less of a medicine. Nothing was taken up: report it.",
+    "custody.times-nothing-to-take-up": "Nothing would move. Today's dosing times stay.",
     "custody.wrong-file": "{file} cannot be read: {why}",
     "custody.seen-before": "Order {order} came before, word for word. Nothing was changed.",
     "custody.person-differs": "{name} is on record with another home, room or address. The record was kept; compare and correct it.",
