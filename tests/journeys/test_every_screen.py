@@ -19,6 +19,7 @@ SCREENS = (
     "/people",
     "/people?q=wil",
     "/people/p1",
+    "/people/p1/times",
     "/people/nobody",
     "/orders/RX1/stop",
     "/orders/RX1/place",

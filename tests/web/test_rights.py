@@ -36,6 +36,7 @@ EXPECTED: dict[str, set[Role]] = {
     "settle-unused": {P},
     "people": READERS,
     "person": READERS,
+    "times": {P},
     "stop-order": {P},
     "place-order": {P},
     "plan": BENCH,

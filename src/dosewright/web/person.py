@@ -49,6 +49,7 @@ class PersonScreen:
     may_confirm: bool
     may_plan: bool
     placeable: frozenset[str]  # orders that a rule holds back, where a pharmacist decides where their medicine goes
+    may_take_up_times: bool
 
 
 class StopForm(forms.Form):
@@ -80,6 +81,7 @@ def person(request: BenchRequest, person: str) -> HttpResponse:
         may_confirm=role in RIGHTS[Ability.CONFIRM_READING],
         may_plan=role in RIGHTS[Ability.PLAN_SET],
         placeable=_placeable(stored) if role in RIGHTS[Ability.ANSWER_FINDING] else frozenset(),
+        may_take_up_times=role in RIGHTS[Ability.TAKE_UP_TIMES],
     )
     return show(request, "people/person.html", screen, strip=_strip(someone))
 

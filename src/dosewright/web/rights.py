@@ -50,6 +50,7 @@ SCREENS: tuple[Address, ...] = (
     Address("settle-unused", "orders/not-used/<int:unused>", Ability.REJECT_ORDER),
     Address("people", "people", Ability.LOOK),
     Address("person", "people/<str:person>", Ability.LOOK),
+    Address("times", "people/<str:person>/times", Ability.TAKE_UP_TIMES),
     Address("stop-order", "orders/<str:order>/stop", Ability.STOP_ORDER),
     Address("place-order", "orders/<str:order>/place", Ability.ANSWER_FINDING),
     Address("plan", "plan", Ability.PLAN_SET),

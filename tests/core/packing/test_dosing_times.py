@@ -310,7 +310,7 @@ def test_the_standard_times_are_not_offered_where_an_order_would_read_differentl
 def test_the_once_longer_or_shorter_gap_of_the_change_over_is_said() -> None:
     found = proposal(written("a", "Alpha", "Take 1 tablet twice a day"), written("b", "Beta", "Take 1 tablet at bedtime"))
     gap = next(finding for finding in only_move(found).relies_on if finding.code == "times.first-gap")
-    assert (gap.facts["gap"], gap.facts["usual"]) == ("14:00", "10:00"), "18:00 the evening before to 08:00"
+    assert (gap.facts["gap"], gap.facts["usual"]) == ("14 hours", "10 hours"), "18:00 the evening before to 08:00"
 
 
 def test_what_meets_only_on_the_days_of_the_change_is_asked_about() -> None:

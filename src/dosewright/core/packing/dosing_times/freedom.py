@@ -189,10 +189,15 @@ def _beside_a_meal(slot: DosingTime, relation: MealRelation) -> bool:
 
 
 def hours_and_minutes(minutes: int) -> str:
-    return f"{minutes // 60}:{minutes % 60:02d}"
+    """ "10 hours", "30 minutes", "1 hour 30 minutes": a length of time must not look like a clock time."""
+    hours, rest = divmod(minutes, 60)
+    said = [f"{count} {unit}{'' if count == 1 else 's'}" for count, unit in ((hours, "hour"), (rest, "minute")) if count]
+    return " ".join(said) or "no time"
 
 
 def _cited(window: Window | None) -> dict[str, Fact]:
     return (
-        {"minutes": window.minutes, "source": window.source, "dated": window.dated} if window else {"minutes": 0, "source": "", "dated": ""}
+        {"stray": hours_and_minutes(window.minutes), "source": window.source, "dated": window.dated}
+        if window
+        else {"stray": "no time", "source": "", "dated": ""}
     )

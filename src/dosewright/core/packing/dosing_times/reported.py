@@ -8,7 +8,7 @@ from dosewright.core.packing.dosing_times.candidates import Seen, check_schedule
 from dosewright.core.packing.dosing_times.change_over import check_change_over, first_gap
 from dosewright.core.packing.dosing_times.choose import Chosen
 from dosewright.core.packing.dosing_times.clashes import Clash, standing_between
-from dosewright.core.packing.dosing_times.freedom import Times, minute_of
+from dosewright.core.packing.dosing_times.freedom import Times, hours_and_minutes, minute_of
 from dosewright.core.packing.dosing_times.setting import Setting
 from dosewright.core.packing.dosing_times.times_values import Move, Proposal, Stays, TimesProof
 from dosewright.core.packing.person_plan import plan_person
@@ -92,7 +92,8 @@ def _window(seen: Seen, farthest: int, setting: Setting) -> Iterator[Finding]:
     window = setting.rules.window("daily" if len(seen.candidate.options[0]) == 1 else "often")
     if window:
         code = "times.within-window" if farthest <= window.minutes else "times.beyond-window"
-        facts: dict[str, Fact] = {"minutes": window.minutes, "moved": farthest, "source": window.source, "dated": window.dated}
+        cited: dict[str, Fact] = {"source": window.source, "dated": window.dated}
+        facts: dict[str, Fact] = {"stray": hours_and_minutes(window.minutes), "moved": hours_and_minutes(farthest), **cited}
         yield setting.note(code, seen.candidate.order, **facts)
 
 

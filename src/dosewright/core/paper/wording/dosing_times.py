@@ -9,21 +9,21 @@ _TOO_CLOSE = "{medicine} at {time} is too close to {other} at {other_time}"
 
 SENTENCES: dict[str, str] = {
     "times.apart": _TOO_CLOSE + _RULE + ".",
-    "times.beyond-window": "{moved} minutes are more than the {minutes} by which it could be given early or late anyhow"
+    "times.beyond-window": "A move by {moved}; given late or early, it could stray by {stray} anyhow"
     + _CITED
-    + "; only the words of the order allow this.",
+    + ". The rest is what the words of the order allow.",
     "times.change-over": "{name}: on the days of the change {medicine} on {date} at {time} is too close to {other} on {other_date} at "
     "{other_time}" + _RULE + "; choose another first day, or say how those doses are given.",
     "times.fewest": "{name}: {times} dosing times instead of {today}; no choice with fewer than {bound} keeps every order and rule.",
     "times.fewest-already": "{name}: today's {today} dosing times are the fewest; no choice with fewer than {bound} keeps every order "
     "and rule.",
     "times.first-gap": "The last dose at the old time is on {date} at {time}, the first at the new on {next_date} at {next_time}: {gap} "
-    "hours between them, once; otherwise at least {usual}.",
+    "between them, once; otherwise at least {usual}.",
     "times.food": "{medicine} for an empty stomach at {time} would lie beside {other} with food.",
-    "times.free-interval": "The directions say how many hours apart, and not when; gaps from {least} to {most} hours keep to that, for "
-    "such medicines may stray by {minutes} minutes" + _CITED + ".",
-    "times.free-often": "The directions say {times} times a day, and not when; no gap is shorter than {least} or longer than {most} "
-    "hours, as today.",
+    "times.free-interval": "The directions say how many hours apart, and not when; gaps from {least} to {most} keep to that, for such "
+    "medicines may stray by {stray}" + _CITED + ".",
+    "times.free-often": "The directions say {times} times a day, and not when; no gap is shorter than {least} or longer than {most}, "
+    "as today.",
     "times.free-once": "The directions name no time of day.",
     "times.mends": _TOO_CLOSE + " today; the new times keep the rule" + _RULE + ".",
     "times.not-scheduled": "{name}, order {order}, {medicine}: when it is taken is not known yet, so no proposal reckons with it; settle "
@@ -39,6 +39,6 @@ SENTENCES: dict[str, str] = {
     "times.stays-unknown": _STAYS + "the product is not in the medicines file.",
     "times.stays-words": _STAYS + 'nobody has said what "{words}" means for its time; ask.',
     "times.unproved": "{name}: {times} dosing times; whether {bound} could do is not proved.",
-    "times.window-critical": "Time-critical: it may stray by {minutes} minutes, and no more" + _CITED + ".",
-    "times.within-window": "{moved} minutes are within the {minutes} by which it could be given early or late anyhow" + _CITED + ".",
+    "times.window-critical": "Time-critical: it may stray by {stray}, and no more" + _CITED + ".",
+    "times.within-window": "A move by {moved}; given late or early, it could stray by {stray} anyhow" + _CITED + ".",
 }
