@@ -168,6 +168,13 @@ def room_for_fewer_times() -> int:
     return planned()
 
 
+def two_cards_where_one_could_do() -> int:
+    """Two dosing times a day for four weeks: two cards, and with one dosing time it would be one; the set."""
+    opened()
+    ordered()
+    return planned(days=28)
+
+
 def filled() -> CardNumber:
     """A full card, filled by "technician one"."""
     set_id, card = ready_to_fill()

@@ -17,6 +17,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "read": ("dosewright.cli.read", "directions to structure, or a question, or a refusal"),
     "doses": ("dosewright.cli.doses", "structure to dated doses"),
     "plan": ("dosewright.cli.plan", "orders to cards and paper"),
+    "why": ("dosewright.cli.why", "why a card or a cavity holds what it holds, and what would save a card"),
     "verify": ("dosewright.cli.verify", "recount a plan from its orders"),
     "pharmacy": ("dosewright.config.pharmacy", "set the pharmacy up, or change its particulars or rules"),
     "account": ("dosewright.config.account", "who may sign in"),

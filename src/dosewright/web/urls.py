@@ -28,6 +28,7 @@ from dosewright.web import (
     unused,
     uploads,
     wordings,
+    why,
     work_list,
 )
 from dosewright.web.guard import View, guarded
@@ -58,6 +59,7 @@ VIEWS: Mapping[str, View] = {
     "plan": planning.plan,
     "plan-person": planning.plan_person,
     "set": set_screen.show_set,
+    "why-set": why.why_set,
     "paper": paper.paper,
     "paper-file": paper.paper_file,
     "paper-page": paper.paper_page,
@@ -78,6 +80,7 @@ VIEWS: Mapping[str, View] = {
     "return-card": undoing.return_card,
     "withdraw": card_deeds.withdraw,
     "destroy": undoing.destroy,
+    "why-cavity": why.why_cavity,
     "card": card_screen.card,
     "rules": rules.rules,
     "add-rule": rule_change.add,

@@ -46,8 +46,9 @@ SENTENCES: dict[str, str] = {
     "explain.apart": _TIME + "{columns} columns, for no two of these may share a cavity, or fit one together: {medicines}.",
     "explain.cards": "{name}: cards: {cards}, for {weeks} runs of {rows} days, {columns} columns in the fullest, {width} on a card.",
     "explain.label-lines": _TIME + "{columns} columns: the labels of one day take {need} lines, and one label has room for {limit}.",
-    "explain.most-weeks": "{name}: {more} of them because a card may hold the most weeks allowed, {most}, and no more.",
-    "explain.no-room": "{name}: {more} of them because the next run of days needs {columns} columns, and the card before has {left} left.",
+    "explain.most-weeks": "{name}: {more} more after the first, for a card may hold {most} runs of days and no more.",
+    "explain.no-room": "{name}: {more} more after the first, for the next run of days needs {columns} columns and the card before it has "
+    "{left} left.",
     "explain.one-column": _TIME + "one column is enough (medicines: {medicines}).",
     "explain.pieces": _TIME + "{columns} columns: one day has {need} pieces, and one cavity takes {limit}.",
     "explain.saves-card": _TIME + "without {medicine} there, this many cards would do: {cards}.",
@@ -61,7 +62,7 @@ SENTENCES: dict[str, str] = {
     + "{columns} columns: every way to lay its medicines in {fewer} was tried in {nodes} steps, and none keeps all limits.",
     "explain.unproved": _TIME + "{columns} columns; whether {bound} could do is not proved.",
     "explain.volume": _TIME + "{columns} columns: the medicines of one day take {need} mm³, and one cavity may be filled with {limit} mm³.",
-    "explain.week-wide": "{name}: {more} of them because one run of days needs {columns} columns, and a card has {width}.",
+    "explain.week-wide": "{name}: {more} more, for a run of days needs {columns} columns and one card has {width}.",
     "food-apart": "{name}, {date} {slot}: {medicine} is taken before food or on an empty stomach ({says}), {other} with or after food "
     "({other_says}), and both are due at {time}; nothing was moved.",
     "order.no-doses": _WHO + "in force, but no dose falls in this cycle; it is in no card.",
