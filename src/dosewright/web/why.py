@@ -1,6 +1,6 @@
 """Why: a cavity that was touched says what lies in it and by which order; a set says why it has no card fewer, and what would save one."""
 
-from collections.abc import Callable
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, time
 
@@ -11,6 +11,7 @@ from dosewright.core.packing.why import Reason, explain_cavity
 from dosewright.core.units.amount_words import format_quantity
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber
+from dosewright.core.units.person import Person
 from dosewright.devices.other_formats import in_other_formats
 from dosewright.store.cards import load_request, load_set
 from dosewright.store.missing import Missing
@@ -21,6 +22,7 @@ from dosewright.web.page import show, strip_of
 from dosewright.web.regimen_strip import event_in_words
 from dosewright.web.request import BenchRequest
 from dosewright.web.set_screen import say_proof
+from dosewright.web.wording import say_finding
 
 __all__ = ["CavityScreen", "WhyLine", "WhySetScreen", "why_cavity", "why_set"]
 
@@ -52,18 +54,19 @@ class CavityScreen:
     slot: str
     part: str
     lines: tuple[WhyLine, ...]
-    columns: tuple[Finding, ...]
+    columns: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class WhySetScreen:
-    """`columns`, dosing time by dosing time; how they come to `cards`; the changes that `save`."""
+    """What was proved, and how; `columns`, dosing time by dosing time; how they come to `cards`; the changes that `save`."""
 
     id: int
     proof: str
-    columns: tuple[Finding, ...]
-    cards: tuple[Finding, ...]
-    saves: tuple[Finding, ...]
+    how: str
+    columns: tuple[str, ...]
+    cards: tuple[str, ...]
+    saves: tuple[str, ...]
 
 
 def why_cavity(request: BenchRequest, number: str, row: int, column: int) -> HttpResponse:
@@ -83,7 +86,7 @@ def why_cavity(request: BenchRequest, number: str, row: int, column: int) -> Htt
         slot=cavity.slot,
         part=f"part {cavity.part} of {cavity.parts}" if cavity.parts > 1 else "",
         lines=tuple(_line(reason, found) for reason in explain_cavity(cavity, person, asked)),
-        columns=explain_dosing_time(person, asked, cavity.slot),
+        columns=_sentences(explain_dosing_time(person, asked, cavity.slot), person),
     )
     return show(request, "card/why.html", screen, strip=found.strip)
 
@@ -103,17 +106,21 @@ def _line(reason: Reason, found: BenchCard) -> WhyLine:
 def why_set(request: BenchRequest, set_id: int) -> HttpResponse:
     """The whole set."""
     found, asked = load_set(set_id), load_request(set_id)
-    said = explain(found.person, asked, in_other_formats(asked))
+    said, person = explain(found.person, asked, in_other_formats(asked)), found.person
+    proof, _, how = say_proof(found.mine.proof).partition(": ")
     screen = WhySetScreen(
         id=set_id,
-        proof=say_proof(found.mine.proof),
-        columns=_those(said, lambda one: "slot" in one.where and not one.code.startswith(_SAVES)),
-        cards=_those(said, lambda one: "slot" not in one.where and not one.code.startswith(_SAVES)),
-        saves=_those(said, lambda one: one.code.startswith(_SAVES)),
+        proof=proof,
+        how=how[:1].upper() + how[1:],
+        columns=_sentences((one for one in said if "slot" in one.where and not one.code.startswith(_SAVES)), person),
+        cards=_sentences((one for one in said if "slot" not in one.where and not one.code.startswith(_SAVES)), person),
+        saves=_sentences((one for one in said if one.code.startswith(_SAVES)), person),
     )
     home = load_home_names().get(found.person.home, "") if found.person.home else ""
     return show(request, "plan/why.html", screen, strip=strip_of(found.person, home, plan=found.plan.basis))
 
 
-def _those(said: tuple[Finding, ...], wanted: Callable[[Finding], bool]) -> tuple[Finding, ...]:
-    return tuple(one for one in said if wanted(one))
+def _sentences(said: Iterable[Finding], person: Person) -> tuple[str, ...]:
+    """Without the person's name, which stands on the strip."""
+    told = (say_finding(one).removeprefix(person.name).lstrip(",: ") for one in said)
+    return tuple(text[:1].upper() + text[1:] for text in told)
