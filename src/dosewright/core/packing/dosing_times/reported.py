@@ -41,11 +41,11 @@ class Answered:
 
 def report(found: Answered, setting: Setting, own: Timetable) -> Proposal:
     """The proposal: of all answers as good, the one with the fewest cards, the first among equals."""
-    cards, answer = min(((_cards(one, found, setting), one) for one in found.chosen.answers), default=(0, found.still))
-    today = _cards(found.still, found, setting)
+    cards = {one: _cards(one, found, setting) for one in (found.still, *found.chosen.answers)}
+    answer = min(found.chosen.answers, key=lambda one: (cards[one], one), default=found.still)
     moves = tuple(_move(at, answer, found, setting) for at, option in enumerate(answer) if option)
     proposed = _times(answer, found, setting)
-    proof = _proof(found, proposed, today, cards if found.chosen.answers else today)
+    proof = _proof(found, proposed, cards[found.still], cards[answer])
     return Proposal(
         person=setting.person.id,
         timetable=setting.timetable,
