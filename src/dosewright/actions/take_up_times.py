@@ -18,7 +18,7 @@ from dosewright.store.calendar import wall_day
 from dosewright.store.cards import lock_open_cards
 from dosewright.store.dosing_times import give_timetable, load_words, lock_orders_of, save_revision
 from dosewright.store.ledger import append_entry
-from dosewright.store.orders import load_confirmed, load_order, load_waiting, save_end, save_settled
+from dosewright.store.orders import Verdict, load_confirmed, load_order, load_waiting, save_end, save_settled
 from dosewright.store.people import lock_person
 from dosewright.store.unused import load_waiting_unused
 
@@ -60,7 +60,7 @@ def _take_up(move: Move, on: Occasion, ask: TimesAsk) -> OrderId:
     """The order as it is ends where the one at the new times begins; both keep the words as received (R13)."""
     former = load_order(move.order.id).order
     made = save_revision(move.order)
-    save_settled(renamed(move, made), "confirmed", on, reason=ask.agreed)
+    save_settled(renamed(move, made), Verdict("confirmed", reason=ask.agreed), on)
     save_end(ended(former, move), replaced_by=made)
     append_entry(on, TAKEN_UP, ("order", made), facts_of_move(move, ask))
     return made

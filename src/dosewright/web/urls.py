@@ -27,8 +27,8 @@ from dosewright.web import (
     undoing,
     unused,
     uploads,
-    wordings,
     why,
+    wordings,
     work_list,
 )
 from dosewright.web.guard import View, guarded

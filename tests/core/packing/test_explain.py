@@ -144,9 +144,9 @@ def without(asked: PlanRequest, label: object) -> PlanRequest:
 def test_the_reasons_for_the_cards_add_up(asked: PlanRequest) -> None:
     """One card, and one more for each reason said: exactly as many as the plan has."""
     for person, planned in zip(asked.people, plan_cycle(asked).people, strict=True):
-        if planned.cards and not asked.format.roll:
+        if planned.scheduled and not asked.format.roll:
             more = sum(int(str(found.facts["more"])) for found in explain(person, asked) if "more" in found.facts)
-            assert len(planned.cards) == 1 + more
+            assert len(planned.scheduled) == 1 + more
 
 
 @st.composite
@@ -170,7 +170,7 @@ def test_every_single_change_that_is_said_to_save_a_card_saves_it(asked: PlanReq
             if found.code in {MOVED, "explain.saves-card-format", "explain.saves-card-fill"}:
                 event(found.code)
                 changed = replace(applied(found, asked, others), people=(person,))
-                assert len(plan_cycle(changed).people[0].cards) == found.facts["cards"] < len(planned.cards), found  # type: ignore[operator]
+                assert len(plan_cycle(changed).people[0].scheduled) == found.facts["cards"] < len(planned.scheduled), found  # type: ignore[operator]
 
 
 def applied(found: Finding, asked: PlanRequest, others: list[PlanRequest]) -> PlanRequest:

@@ -44,7 +44,7 @@ def test_every_content_of_any_plan_is_accounted_for_exactly(asked: PlanRequest) 
             for dose in expand(one, asked.timetable_of(person), asked.first, asked.days).doses
         }
         laid: dict[tuple[OrderId, date, SlotName], Fraction] = {}
-        for cavity in (cavity for card in planned.cards for cavity in card.cavities):
+        for cavity in (cavity for card in planned.scheduled for cavity in card.cavities):
             reasons = explain_cavity(cavity, person, asked)
             assert tuple(reason.content for reason in reasons) == cavity.contents
             for reason in reasons:

@@ -95,4 +95,4 @@ def _planned(mine: PersonWeeks, request: PlanRequest) -> PersonPlan:
 
 def _fewer(then: PersonPlan, now: PersonPlan, cards: int) -> int:
     """The cards of the other plan where they are fewer and nothing is left out for it, else 0."""
-    return len(then.cards) if 0 < len(then.cards) < cards and then.alongside == now.alongside else 0
+    return len(then.scheduled) if 0 < len(then.scheduled) < cards and then.alongside == now.alongside else 0

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from dosewright.core.medicines.amounts import units_of
 from dosewright.core.medicines.medicine import Medicine
-from dosewright.core.packing.plan_values import Content, PackedCavity
+from dosewright.core.packing.plan_values import WHEN_NEEDED, Content, PackedCavity
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.course import Course
 from dosewright.core.regimen.dosage import Dosage
@@ -77,6 +77,8 @@ class _Place:
 
 
 def _explain(content: Content, order: Order | None, place: _Place) -> Reason:
+    if order and place.cavity.slot == WHEN_NEEDED and order.medicine == content.medicine and all(one.as_needed for one in order.dosages):
+        return Reason(content, order, order.dosages[0], None, (place.note("why.when-needed"),))
     dose, strand = (place.dose_of(order), place.strand_of(order)) if order else (None, None)
     known = order and dose and strand and order.medicine == content.medicine and _counted(dose, place) is not None
     if not (order and dose and strand and known):

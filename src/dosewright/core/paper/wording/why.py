@@ -16,5 +16,6 @@ SENTENCES: dict[str, str] = {
     "of use, and plan anew.",
     "why.part-of-dose": "Here: {here}, of {amount} due then; the dose does not fit one cavity, and is split over {parts}.",
     "why.until": "The order ends on {until} at {until_time}.",
+    "why.when-needed": "Taken when needed: one dose a cavity, on no day and at no dosing time.",
     "why.weekday": "Due every {weeks} weeks on {days}, counted from {since}.",
 }
