@@ -160,6 +160,21 @@ def ready_to_fill() -> tuple[int, CardNumber]:
     return set_id, printed(set_id)
 
 
+def room_for_fewer_times() -> int:
+    """Three dosing times a day where two would do, on a card that is planned; the set."""
+    opened()
+    twice = ORDERS["RX1"].replace("in the morning", "twice a day")
+    ordered(twice, ORDERS["RX2"].replace("in the evening", "at bedtime"))
+    return planned()
+
+
+def two_cards_where_one_could_do() -> int:
+    """Two dosing times a day for four weeks: two cards, and with one dosing time it would be one; the set."""
+    opened()
+    ordered()
+    return planned(days=28)
+
+
 def filled() -> CardNumber:
     """A full card, filled by "technician one"."""
     set_id, card = ready_to_fill()

@@ -26,6 +26,8 @@ def test_reasons_and_savings_are_printed(tmp_path: Path, monkeypatch: pytest.Mon
     assert reasons == [
         "Edith Marsh, morning 08:00: 2 columns: one day has 10 pieces, and one cavity takes 8.\n",
         "Edith Marsh: cards: 2, for 4 runs of 7 days, 2 columns in the fullest, 4 on a card.\n",
+        "Edith Marsh: 1 more after the first, for the next run of days needs 2 columns and the card before it has 0 left.\n",
         "Edith Marsh, morning 08:00: without Bisoprolol 5 mg tablet there, this many cards would do: 1.\n",
         "Edith Marsh, morning 08:00: without Losartan 50 mg tablet there, this many cards would do: 1.\n",
+        'Edith Marsh: on the format "Seven days by four, deep", this many cards would do: 1.\n',
     ]

@@ -50,6 +50,7 @@ class PersonScreen:
     may_plan: bool
     may_sheet: bool
     placeable: frozenset[str]  # orders that a rule holds back, where a pharmacist decides where their medicine goes
+    may_take_up_times: bool
 
 
 class StopForm(forms.Form):
@@ -82,6 +83,7 @@ def person(request: BenchRequest, person: str) -> HttpResponse:
         may_plan=role in RIGHTS[Ability.PLAN_SET],
         may_sheet=role in RIGHTS[Ability.MAKE_SHEET],
         placeable=_placeable(stored) if role in RIGHTS[Ability.ANSWER_FINDING] else frozenset(),
+        may_take_up_times=role in RIGHTS[Ability.TAKE_UP_TIMES],
     )
     return show(request, "people/person.html", screen, strip=_strip(someone))
 

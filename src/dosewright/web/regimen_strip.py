@@ -14,7 +14,7 @@ from dosewright.core.units.finding import Fact, Finding, needs_a_person
 from dosewright.core.units.quantity import Quantity
 from dosewright.web.card_map import glyph
 
-__all__ = ["DAYS", "DialDose", "RegimenStrip", "StripDay", "StripRow", "draw_strip"]
+__all__ = ["DAYS", "DialDose", "RegimenStrip", "StripDay", "StripRow", "draw_strip", "event_in_words"]
 
 DAYS = 14
 # FHIR R4 event-timing codes, none of which is a word
@@ -85,7 +85,12 @@ def draw_strip(order: Order, timetable: Timetable, first: date, unit: str) -> Re
 
 def _numbered(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """ "Instruction 1" instead of "dosage[0]", "with breakfast" instead of "CM"."""
-    return tuple(replace(finding, where=_in_words(finding.where), facts=_event_in_words(finding.facts)) for finding in findings)
+    return tuple(event_in_words(finding) for finding in findings)
+
+
+def event_in_words(finding: Finding) -> Finding:
+    """The finding with its instruction and its event as people name them."""
+    return replace(finding, where=_in_words(finding.where), facts=_event_in_words(finding.facts))
 
 
 def _in_words(where: Mapping[str, Fact]) -> dict[str, Fact]:

@@ -64,6 +64,7 @@ class Decided:
 class SetScreen:
     """`step` is what comes next; `mine` whether the person signed in may take it."""
 
+    id: int
     first: date
     days: int
     planned_by: str
@@ -85,6 +86,7 @@ def show_set(request: BenchRequest, set_id: int) -> HttpResponse:
     own = [step for step in waiting if step.may(request.actor.role)]
     country = drawn[0].country if drawn else ""
     screen = SetScreen(
+        id=set_id,
         first=found.plan.first,
         days=found.plan.days,
         planned_by=found.planned_by,

@@ -1,18 +1,26 @@
 """Why so many columns and cards: what binds is named, and what would save a card does save it when it is tried."""
 
 from dataclasses import replace
+from fractions import Fraction
 
-from hypothesis import given, settings
+from hypothesis import event, given, settings
+from hypothesis import strategies as st
 from tests.core.packing.drawn_requests import requests
-from tests.core.packing.makers import IRIS, ROLL, dosage, medicine, order, plan_of, request
+from tests.core.packing.makers import IRIS, ROLL, SEVEN_BY_FOUR, TABLET, dosage, medicine, order, plan_of, profile, request
 
 from dosewright.core.medicines.neighbours import PairRule
 from dosewright.core.packing.explain import explain
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.request import LabelLines, PlanRequest
+from dosewright.core.regimen.dosage import Dosage
+from dosewright.core.regimen.order import Order
+from dosewright.core.units.dosing_time import STANDARD_TIMETABLE
 from dosewright.core.units.finding import Finding
 
 ALPHA, BETA, GAMMA = (medicine(name, colour=name) for name in ("Alpha", "Beta", "Gamma"))
+MOVED = "explain.saves-card-moved"
+WIDE = replace(SEVEN_BY_FOUR, name="wide", title="Seven by eight", columns=8)
+DEEP = replace(SEVEN_BY_FOUR, name="deep", title="Deep", cavity=replace(SEVEN_BY_FOUR.cavity, depth=Fraction(24)))
 APART = PairRule("pair.test", ("alpha",), ("beta",), "test", "test", "2026", "proposal")
 
 
@@ -73,10 +81,122 @@ def test_what_would_save_only_a_column_is_named_as_that() -> None:
     assert [(found.facts["medicine"], found.facts["columns"]) for found in said] == [(ALPHA.label, 1), (BETA.label, 1)]
 
 
+def test_why_not_one_card_fewer_is_said_by_what_ends_each_card() -> None:
+    """Three columns of four leave one, and the next week needs three: four cards (arithmetic)."""
+    three = [order(what.name, what, dosage(1, "MORN", "NOON", "EVE")) for what in (ALPHA,)]
+    (said,) = about(request(three, [ALPHA]), "explain.no-room")
+    assert (said.facts["left"], said.facts["columns"], said.facts["more"]) == (1, 3, 3)
+
+
+def test_the_most_weeks_that_a_profile_allows_are_said_to_bind() -> None:
+    (said,) = about(request([order("a", ALPHA, dosage(1, "MORN"))], [ALPHA], profile=profile(weeks_a_card_max=2)), "explain.most-weeks")
+    assert (said.facts["most"], said.facts["more"]) == (2, 1)
+
+
+def test_a_week_that_no_card_holds_is_said() -> None:
+    """Five columns where a card has four: two cards a week; none is left for the next week."""
+    five = [order("a", ALPHA, dosage(9, "MORN", "NOON")), order("b", BETA, dosage(1, "EVE"))]
+    asked = request(five, [ALPHA, BETA], days=14)
+    (wide,), (room,) = about(asked, "explain.week-wide"), about(asked, "explain.no-room")
+    assert (wide.facts["columns"], wide.facts["width"], wide.facts["more"], room.facts["more"]) == (5, 4, 2, 1)
+
+
+def test_one_medicine_taken_at_another_dosing_time_saves_a_card() -> None:
+    """Twice a day is two columns; with Beta in the morning it is one, and one card holds four weeks instead of two."""
+    asked = request([order("a", ALPHA, dosage(1, "MORN")), order("b", BETA, dosage(1, "EVE"))], [ALPHA, BETA])
+    said = [
+        (found.facts["medicine"], found.where["slot"], found.facts["other_slot"], found.facts["cards"]) for found in about(asked, MOVED)
+    ]
+    assert said == [(ALPHA.label, "morning", "evening", 1), (BETA.label, "evening", "morning", 1)]
+
+
+def test_another_card_format_saves_a_card() -> None:
+    wide = replace(SEVEN_BY_FOUR, name="wide", title="Seven by eight", columns=8)
+    asked = both(5, 4)
+    said = [found for found in explain(IRIS, asked, [replace(asked, format=wide), asked]) if found.code == "explain.saves-card-format"]
+    assert [(found.facts["format"], found.facts["cards"]) for found in said] == [("Seven by eight", 1)]
+
+
+def test_a_format_that_leaves_a_medicine_out_saves_nothing() -> None:
+    """A tablet of 5,671 mm³ beside six of 161: two columns of the deep card. The shallow one would take the six alone, in one card."""
+    big = medicine("Big", replace(ALPHA.size, length=19, width=19, thickness=20))  # type: ignore[type-var]
+    asked = request([order("a", big, dosage(1, "MORN")), order("b", BETA, dosage(6, "MORN"))], [big, BETA], format=DEEP)
+    shallow = replace(asked, format=SEVEN_BY_FOUR)
+    assert [len(plan_cycle(each).people[0].cards) for each in (asked, shallow)] == [2, 1]
+    assert not [found for found in explain(IRIS, asked, [shallow]) if found.code == "explain.saves-card-format"]
+
+
+def test_the_least_further_filling_that_saves_a_card_is_named() -> None:
+    """Six discs of 643.4 mm³ are 3,861 mm³: 53.6 per cent of 7,200 mm³, so 54 of whole per cents (arithmetic)."""
+    wide = [medicine(name, replace(ALPHA.size, length=16, width=16)) for name in ("Wide", "Broad")]  # type: ignore[type-var]
+    (said,) = about(request([order(what.name, what, dosage(3, "MORN")) for what in wide], wide), "explain.saves-card-fill")
+    assert (said.facts["fill"], said.facts["fuller"], said.facts["cards"]) == (45, 54, 1)
+
+
 def without(asked: PlanRequest, label: object) -> PlanRequest:
     """The request without the orders of that product."""
     gone = {code for code, what in asked.medicines.items() if what.label == label}
     return replace(asked, orders=tuple(one for one in asked.orders if one.medicine not in gone))
+
+
+@settings(max_examples=40)
+@given(requests())
+def test_the_reasons_for_the_cards_add_up(asked: PlanRequest) -> None:
+    """One card, and one more for each reason said: exactly as many as the plan has."""
+    for person, planned in zip(asked.people, plan_cycle(asked).people, strict=True):
+        if planned.scheduled and not asked.format.roll:
+            more = sum(int(str(found.facts["more"])) for found in explain(person, asked) if "more" in found.facts)
+            assert len(planned.scheduled) == 1 + more
+
+
+@st.composite
+def crowded(draw: st.DrawFn) -> PlanRequest:
+    """Three to eight discs of middling size at a time of the day each: so full that one change often saves a card."""
+    names = ("Alpha", "Beta", "Gamma", "Delta", "Epsilon", "Zeta", "Eta", "Theta")[: draw(st.integers(3, 8))]
+    wide = st.integers(8, 15).map(Fraction)
+    known = [medicine(name, replace(TABLET, length=(side := draw(wide)), width=side), colour=name) for name in names]
+    whens = st.sampled_from(("MORN", "MORN", "NOON", "EVE", "HS"))
+    orders = [order(what.name, what, dosage(draw(st.integers(1, 5)), draw(whens))) for what in known]
+    return request(orders, known, days=draw(st.sampled_from([14, 28])), pairs=draw(st.sampled_from([(), (APART,)])))
+
+
+@settings(max_examples=60)
+@given(st.one_of(crowded(), crowded(), requests()))
+def test_every_single_change_that_is_said_to_save_a_card_saves_it(asked: PlanRequest) -> None:
+    """Applied to the request, and planned again by the planner."""
+    others = [replace(asked, format=WIDE), replace(asked, format=ROLL), replace(asked, format=DEEP)]
+    for person, planned in zip(asked.people, plan_cycle(asked).people, strict=True):
+        for found in explain(person, asked, others):
+            if found.code in {MOVED, "explain.saves-card-format", "explain.saves-card-fill"}:
+                event(found.code)
+                changed = replace(applied(found, asked, others), people=(person,))
+                assert len(plan_cycle(changed).people[0].scheduled) == found.facts["cards"] < len(planned.scheduled), found  # type: ignore[operator]
+
+
+def applied(found: Finding, asked: PlanRequest, others: list[PlanRequest]) -> PlanRequest:
+    """The request with the one change."""
+    if found.code == "explain.saves-card-format":
+        return next(other for other in others if other.format.title == found.facts["format"])
+    if found.code == "explain.saves-card-fill":
+        cavity = replace(asked.format.cavity, design_fill=Fraction(int(str(found.facts["fuller"])), 100))
+        return replace(asked, format=replace(asked.format, cavity=cavity))
+    codes = {slot.name: code for slot, code in zip(STANDARD_TIMETABLE.slots, ("MORN", "NOON", "EVE", "HS"), strict=True)}
+    here, there = codes[found.where["slot"]], codes[found.facts["other_slot"]]  # type: ignore[index]
+    of_it = {code for code, what in asked.medicines.items() if what.label == found.facts["medicine"]}
+    moved = (retold(one, here, there) if one.medicine in of_it and one.person == found.where["person"] else one for one in asked.orders)
+    return replace(asked, orders=tuple(moved))
+
+
+def retold(one: Order, here: str, there: str) -> Order:
+    """The order with one event in another's place."""
+    return replace(one, dosages=tuple(_retold(each, here, there) for each in one.dosages))
+
+
+def _retold(one: Dosage, here: str, there: str) -> Dosage:
+    assert one.timing
+    assert one.timing.repeat
+    when = tuple(there if code == here else code for code in one.timing.repeat.when)
+    return replace(one, timing=replace(one.timing, repeat=replace(one.timing.repeat, when=when)))
 
 
 @settings(max_examples=25)

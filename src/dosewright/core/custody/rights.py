@@ -22,6 +22,7 @@ class Ability(StrEnum):
     REMEMBER_WORDING = "remember a wording"
     REVOKE_WORDING = "revoke a wording"
     STOP_ORDER = "stop an order"
+    TAKE_UP_TIMES = "take up dosing times"
     PLAN_SET = "plan a set"
     ANSWER_FINDING = "answer a finding"  # why a plan goes on in spite of it, or where a medicine goes
     PRINT_SET = "print a set"
@@ -67,6 +68,7 @@ RIGHTS: dict[Ability, frozenset[Role]] = {
     Ability.REMEMBER_WORDING: frozenset({_P}),
     Ability.REVOKE_WORDING: frozenset({_P}),
     Ability.STOP_ORDER: frozenset({_P}),
+    Ability.TAKE_UP_TIMES: frozenset({_P}),
     Ability.PLAN_SET: _BENCH,
     Ability.ANSWER_FINDING: frozenset({_P}),
     Ability.PRINT_SET: _BENCH,

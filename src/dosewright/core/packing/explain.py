@@ -1,93 +1,65 @@
 """Why a set has as many columns and cards as it has, and what one change would save: one person and the request in, notes out.
 
-Nothing is decided here: the same loads are solved once more, week by week, then without each medicine in turn. What binds is looked for in
-this order: the sum of a limit, medicines that all exclude each other, the search itself.
+Nothing is decided here: the same loads are solved once more, week by week, then with one thing changed at a time. What binds is looked for
+in this order: the sum of a limit, medicines that all exclude each other, the search itself.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 
-from dosewright.core.packing.cards import card_count
-from dosewright.core.packing.load import Item, Load, loads_of, problem_on
-from dosewright.core.packing.person_plan import most_weeks_of, weeks_of
-from dosewright.core.packing.placing import place_order
+from dosewright.core.packing.load import Load, loads_of
+from dosewright.core.packing.person_weeks import Fullest, PersonWeeks, Weeks
+from dosewright.core.packing.placing import UnitDose, place_order
 from dosewright.core.packing.request import PlanRequest
-from dosewright.core.packing.solve import Problem, Solution, solve
-from dosewright.core.units.finding import Fact, Finding, Severity
+from dosewright.core.packing.saving import one_fewer
+from dosewright.core.packing.solve import Problem
+from dosewright.core.packing.why_cards import why_so_many_cards
+from dosewright.core.units.finding import Fact, Finding
+from dosewright.core.units.ids import SlotName
 from dosewright.core.units.person import Person
 
-__all__ = ["explain"]
+__all__ = ["explain", "explain_dosing_time"]
 
 _LARGEST_GROUP = 4  # of medicines that exclude each other; larger groups are not looked for, and the search stands for them
 _KINDS = ("volume", "pieces", "label-lines")  # as `problem_on` orders the limits of each day
-_Weeks = list[int]
 
 
-@dataclass(frozen=True, slots=True)
-class _Fullest:
-    """One dosing time in the week in which it needs most columns."""
+def explain(person: Person, request: PlanRequest, others: Sequence[PlanRequest] = ()) -> tuple[Finding, ...]:
+    """For each dosing time what binds its columns; how they come to cards, and why no card fewer; each one change that would save a card.
 
-    load: Load
-    items: tuple[Item, ...]
-    problem: Problem
-    solution: Solution
+    `others` are the same request for other card formats, to be tried in place of this one.
+    """
+    doses = _doses(person, request)
+    loads = loads_of(doses, request)
+    return tuple(_explain(PersonWeeks(person, request), doses, loads, others)) if loads else ()
 
 
-def explain(person: Person, request: PlanRequest) -> tuple[Finding, ...]:
-    """For each dosing time what binds its columns; how they come to cards; each medicine without which a card or column would be saved."""
+def explain_dosing_time(person: Person, request: PlanRequest, slot: SlotName) -> tuple[Finding, ...]:
+    """What binds the columns of one dosing time; nothing where nothing is packed at it."""
+    mine, loads = PersonWeeks(person, request), loads_of(_doses(person, request), request)
+    return tuple(_why_so_many(mine, mine.fullest(load)) for load in loads if load.slot == slot)
+
+
+def _doses(person: Person, request: PlanRequest) -> tuple[UnitDose, ...]:
     placed = (place_order(order, person, request) for order in request.orders_of(person.id))
-    loads = loads_of((dose for one in placed for dose in one.doses), request)
-    return tuple(_explain(_Person(person, request), loads)) if loads else ()
+    return tuple(dose for one in placed for dose in one.doses)
 
 
-class _Person:
-    """One person's weeks, each problem of them solved once."""
-
-    def __init__(self, person: Person, request: PlanRequest) -> None:
-        self.person, self.request = person, request
-        self.weeks = weeks_of(request)
-        self._known: dict[Problem, Solution] = {}
-
-    def used(self, load: Load) -> _Weeks:
-        """The fewest columns of each week."""
-        return [self._solve(load, week)[2].count for week in range(len(self.weeks))]
-
-    def fullest(self, load: Load) -> _Fullest:
-        """The first week that needs most columns."""
-        used = self.used(load)
-        return _Fullest(load, *self._solve(load, used.index(max(used))))
-
-    def cards(self, used: Sequence[int]) -> int:
-        """How many cards, or strips of a roll, so many columns in each week need."""
-        width = self.request.format.columns
-        return -(-sum(used) // width) if self.request.format.roll else card_count(used, width, most_weeks_of(self.person, self.request))
-
-    def note(self, code: str, load: Load | None = None, **facts: Fact) -> Finding:
-        """About one dosing time, or about the set."""
-        where: dict[str, Fact] = {"person": self.person.id, **({"slot": load.slot} if load else {})}
-        return Finding(code, Severity.NOTE, where, {"name": self.person.name, **({"time": load.time} if load else {}), **facts})
-
-    def _solve(self, load: Load, week: int) -> tuple[tuple[Item, ...], Problem, Solution]:
-        items = tuple(item for item in load.items if any(day in item.counts for day in self.weeks[week]))
-        problem = problem_on(items, self.weeks[week], self.request)
-        if problem not in self._known:
-            self._known[problem] = solve(problem)
-        return items, problem, self._known[problem]
-
-
-def _explain(mine: _Person, loads: Sequence[Load]) -> Iterator[Finding]:
+def _explain(mine: PersonWeeks, doses: Sequence[UnitDose], loads: Sequence[Load], others: Sequence[PlanRequest]) -> Iterator[Finding]:
     each = [mine.used(load) for load in loads]
     for load in loads:
         yield _why_so_many(mine, mine.fullest(load))
     used = [sum(week) for week in zip(*each, strict=True)]
     shape: dict[str, Fact] = {"rows": mine.request.format.rows, "width": mine.request.format.columns}
     yield mine.note("explain.cards", None, columns=max(used), weeks=len(used), cards=mine.cards(used), **shape)
+    yield from why_so_many_cards(mine, used)
     for load, own in zip(loads, each, strict=True):
         yield from _savings(mine, load, own, [total - column for total, column in zip(used, own, strict=True)])
+    yield from one_fewer(mine, doses, mine.cards(used), others)
 
 
-def _why_so_many(mine: _Person, fullest: _Fullest) -> Finding:
+def _why_so_many(mine: PersonWeeks, fullest: Fullest) -> Finding:
     count, load = fullest.solution.count, fullest.load
     if count == 1:
         return mine.note("explain.one-column", load, medicines=len(fullest.items))
@@ -128,7 +100,7 @@ def _clash(pair: tuple[int, int], problem: Problem) -> bool:
     return pair in problem.apart or any(a + b > limit for a, b, limit in zip(one, other, problem.limits, strict=True))
 
 
-def _savings(mine: _Person, load: Load, used: _Weeks, others: _Weeks) -> Iterator[Finding]:
+def _savings(mine: PersonWeeks, load: Load, used: Weeks, others: Weeks) -> Iterator[Finding]:
     """Each medicine of the dosing time without which the set would need a card less, or else the dosing time a column less.
 
     `used` are the dosing time's columns week by week, `others` those of all the others.
@@ -142,5 +114,5 @@ def _savings(mine: _Person, load: Load, used: _Weeks, others: _Weeks) -> Iterato
             yield mine.note("explain.saves-column", load, medicine=medicine.label, columns=max(without))
 
 
-def _sums(one: _Weeks, other: _Weeks) -> _Weeks:
+def _sums(one: Weeks, other: Weeks) -> Weeks:
     return [a + b for a, b in zip(one, other, strict=True)]

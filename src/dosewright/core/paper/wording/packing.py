@@ -46,14 +46,23 @@ SENTENCES: dict[str, str] = {
     "explain.apart": _TIME + "{columns} columns, for no two of these may share a cavity, or fit one together: {medicines}.",
     "explain.cards": "{name}: cards: {cards}, for {weeks} runs of {rows} days, {columns} columns in the fullest, {width} on a card.",
     "explain.label-lines": _TIME + "{columns} columns: the labels of one day take {need} lines, and one label has room for {limit}.",
+    "explain.most-weeks": "{name}: {more} more after the first, for a card may hold {most} runs of days and no more.",
+    "explain.no-room": "{name}: {more} more after the first, for the next run of days needs {columns} columns and the card before it has "
+    "{left} left.",
     "explain.one-column": _TIME + "one column is enough (medicines: {medicines}).",
     "explain.pieces": _TIME + "{columns} columns: one day has {need} pieces, and one cavity takes {limit}.",
     "explain.saves-card": _TIME + "without {medicine} there, this many cards would do: {cards}.",
+    "explain.saves-card-fill": "{name}: with cavities filled to {fuller} % instead of {fill} %, this many cards would do: {cards}.",
+    "explain.saves-card-format": '{name}: on the format "{format}", this many cards would do: {cards}.',
+    "explain.saves-card-moved": _TIME
+    + "with {medicine} taken at {other_slot} {other_time} instead, if its order allows it, this many cards "
+    "would do: {cards}.",
     "explain.saves-column": _TIME + "without {medicine} there, this many columns would do: {columns}.",
     "explain.search": _TIME
     + "{columns} columns: every way to lay its medicines in {fewer} was tried in {nodes} steps, and none keeps all limits.",
     "explain.unproved": _TIME + "{columns} columns; whether {bound} could do is not proved.",
     "explain.volume": _TIME + "{columns} columns: the medicines of one day take {need} mm³, and one cavity may be filled with {limit} mm³.",
+    "explain.week-wide": "{name}: {more} more, for a run of days needs {columns} columns and one card has {width}.",
     "food-apart": "{name}, {date} {slot}: {medicine} is taken before food or on an empty stomach ({says}), {other} with or after food "
     "({other_says}), and both are due at {time}; nothing was moved.",
     "order.no-doses": _WHO + "in force, but no dose falls in this cycle; it is in no card.",
