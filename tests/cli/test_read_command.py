@@ -41,6 +41,22 @@ def test_a_question_carries_its_choices_with_two_weeks_of_doses(tmp_path: Path, 
     assert [dose["day"] for dose in doses] == list(range(1, 15))
 
 
+def test_a_choice_that_starts_on_a_day_shows_the_doses_from_that_day(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert read(tmp_path, "Take 1 tablet at night from 03/04/2026", "--country", "CA") == 1
+    (question,) = json.loads(capsys.readouterr().out)["questions"]
+    said = [(choice["doses"][0]["weekday"], len(choice["doses"]), choice["doses_status"]) for choice in question["choices"]]
+    assert said == [("fri", 14, "scheduled"), ("wed", 14, "scheduled")]  # 3 April and 4 March 2026
+
+
+def test_a_choice_without_doses_says_why(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert read(tmp_path, "One in the morning and one at night when required") == 1
+    (question,) = json.loads(capsys.readouterr().out)["questions"]
+    assert [(choice["plain"]["en"], choice["doses_status"], choice["doses"]) for choice in question["choices"]] == [
+        ("Take 1 in the morning and 1 at bedtime when needed.", "as-needed", []),
+        ("Take 1 in the morning. Take 1 at bedtime when needed.", "decide", []),
+    ]
+
+
 def test_a_json_line_says_its_own_setting(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     line = {"text": "5 mg le matin", "lang": "fr", "country": "FR", "form": "tablet", "strength": "10 mg"}
     assert read(tmp_path, json.dumps(line)) == 0

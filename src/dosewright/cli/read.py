@@ -15,6 +15,7 @@ from dosewright.core.regimen.order import Dose, Order
 from dosewright.core.regimen.reading.languages import LANGUAGES
 from dosewright.core.regimen.reading.read import read
 from dosewright.core.regimen.reading.reading_values import Choice, Question, Reading, ReadingStatus, Setting
+from dosewright.core.regimen.words.say_choice import say_choice
 from dosewright.core.regimen.words.say_plain import say_plain
 from dosewright.core.units.dosing_time import STANDARD_TIMETABLE
 from dosewright.core.units.finding import Finding, Severity
@@ -31,7 +32,7 @@ A line may also be JSON: {"text": "1 bd", "lang": "en", "country": "GB", "form":
 exit code: 0 every line has one reading; 1 a line needs a person; 2 the input cannot be read, nothing is written.
 """
 _KEYS = ("text", "lang", "country", "form", "strength")
-_CHOICE_FROM, _CHOICE_DAYS = date(2026, 1, 5), 14  # a Monday: the choices of a question show two weeks of doses from it
+_CHOICE_FROM, _CHOICE_DAYS = date(2026, 1, 5), 14  # a Monday: two weeks of doses from it, where the choice names no day of its own
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -117,17 +118,28 @@ def _question_in_json(question: Question, setting: Setting) -> dict[str, Writabl
 
 
 def _choice_in_json(choice: Choice, setting: Setting) -> dict[str, Writable]:
-    expansion = expand(Order(OrderId(""), PersonId(""), MedicineCode(""), choice.dosages), STANDARD_TIMETABLE, _CHOICE_FROM, _CHOICE_DAYS)
+    """Its first two weeks of doses. `doses_status` says why there may be none: as needed, or a dosing time or a day still to be chosen."""
+    first = _first_day(choice)
+    expansion = expand(Order(OrderId(""), PersonId(""), MedicineCode(""), choice.dosages), STANDARD_TIMETABLE, first, _CHOICE_DAYS)
+    said = say_choice(choice.dosages, setting.lang)
     return {
         "dosage": [format_dosage(dosage) for dosage in choice.dosages],
-        "plain": _plain(choice.dosages, setting),
-        "doses": [_dose_in_json(dose) for dose in expansion.doses],
+        "plain": {setting.lang: said} if said else {},
+        "doses_status": str(expansion.status),
+        "doses": [_dose_in_json(dose, first) for dose in expansion.doses],
     }
 
 
-def _dose_in_json(dose: Dose) -> dict[str, Writable]:
+def _first_day(choice: Choice) -> date:
+    """The day it starts on, where it names one."""
+    repeats = [dosage.timing.repeat for dosage in choice.dosages if dosage.timing and dosage.timing.repeat]
+    starts = [repeat.bounds_period.start for repeat in repeats if repeat.bounds_period and repeat.bounds_period.start]
+    return min(starts, default=_CHOICE_FROM)
+
+
+def _dose_in_json(dose: Dose, first: date) -> dict[str, Writable]:
     return {
-        "day": (dose.day - _CHOICE_FROM).days + 1,
+        "day": (dose.day - first).days + 1,
         "weekday": dose.day.strftime("%a").lower(),
         "slot": dose.slot,
         "time": dose.time.strftime("%H:%M"),

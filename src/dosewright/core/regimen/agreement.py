@@ -138,12 +138,13 @@ def _stands_aside(words: str, dosages: Sequence[Dosage]) -> bool:
     """Whether the words are only an instruction or a reason, in any of the languages: "à jeun", "for high blood pressure"."""
     repeats = [dosage.timing.repeat for dosage in dosages if dosage.timing and dosage.timing.repeat]
     named = {*(code for repeat in repeats for code in repeat.when), *("clock" for repeat in repeats if repeat.time_of_day)}
-    return _changes_nothing(words, tuple(sorted(named)))
+    ends = bool(repeats) and all(repeat.bounds_duration or (repeat.bounds_period and repeat.bounds_period.end) for repeat in repeats)
+    return _changes_nothing(words, tuple(sorted(named)), ends=ends)
 
 
 @lru_cache(maxsize=4096)
-def _changes_nothing(words: str, named: tuple[str, ...]) -> bool:
-    return any(changes_nothing(words, language, named) for language in _LANGUAGES)
+def _changes_nothing(words: str, named: tuple[str, ...], *, ends: bool) -> bool:
+    return any(changes_nothing(words, language, named, ends=ends) for language in _LANGUAGES)
 
 
 @lru_cache(maxsize=4096)

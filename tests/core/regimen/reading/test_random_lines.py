@@ -3,6 +3,7 @@
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tools.random_lines import fault_of, random_line, setting_of
 
 from dosewright.core.regimen.reading.languages import LANGUAGES, find_language
 from dosewright.core.regimen.reading.lexing import lex
@@ -59,3 +60,18 @@ def test_the_rows_of_senses_stay_few_however_many_words_have_two() -> None:
     with pytest.raises(Unclear) as stopped:
         rows_of(40)
     assert stopped.value.doubt.code == "read.too-many"
+
+
+@settings(max_examples=400, deadline=None)
+@given(st.integers(0, 10**6), st.integers(0, 10**6))
+def test_any_phrases_of_the_grammar_have_an_outcome(seed: int, number: int) -> None:
+    """The lines of `tools.random_lines`, of which a million were read (docs/directions.md)."""
+    setting = setting_of(seed, number)
+    line = random_line(seed, number, setting)
+    assert fault_of(read(line, setting), line) == ""
+
+
+def test_a_line_of_a_seed_is_always_the_same_so_a_run_can_be_cut() -> None:
+    found = {(number, random_line(7, number, setting_of(7, number))) for number in range(20)}
+    assert found == {(number, random_line(7, number, setting_of(7, number))) for number in reversed(range(20))}
+    assert len({line for _, line in found}) > 15

@@ -87,7 +87,8 @@ SENTENCES: dict[str, str] = {
     "read.in-units": "{mass} {unit} was turned into units of the product ordered.",
     "read.pattern-places": 'The places of "{words}" are taken to be morning, noon, evening and, where there are four, bedtime.',
     "read.per-day": "The number of times is taken to be for each day.",
-    "read.error-prone": '"{words}" is on lists of abbreviations that are misread.',
+    "read.error-prone": '"{words}" is on the published lists of notations that are misread.',
+    "read.no-space": 'No space stands between the number and "{words}".',
     "read.roman": '"{words}" is a Roman numeral.',
     "read.day-fraction": '"{words}" is taken as days, weeks or months, as is the custom in the country.',
 }

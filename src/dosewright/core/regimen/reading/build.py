@@ -30,6 +30,7 @@ __all__ = ["Builder"]
 
 _DAYS = list(Weekday)
 _ARTICLES = frozenset(["the", "le", "la", "les", "l'", "el", "los", "las", "dem", "der", "den", "das", "del", "de"])
+_NEAR_BED = 60  # minutes before bed that still are at bedtime
 
 
 class Builder:
@@ -61,7 +62,7 @@ class Builder:
         return Counted(p.Number(low, high), span_of(c), " ".join(token.value.text for token in c))
 
     def up_to(self, c: Children) -> Counted:
-        return Counted(p.Number(Fraction(0), value_of(c, "NUM")), span_of(c))
+        return Counted(p.Number(Fraction(0), value_of(c, "NUM")), span_of(c), " ".join(token.value.text for token in c))
 
     def amount(self, c: Children) -> p.Item:
         if not numbers(c):
@@ -122,7 +123,16 @@ class Builder:
     def firm(self, c: Children) -> p.Item:
         times, _, rest = str(value_of(c, "FREQ")).partition(" in ")
         number, unit = period(rest)
-        return p.Firm(span_of(c), one(Fraction(times)), number, unit)
+        most = Fraction(times)
+        return p.Firm(span_of(c), p.Number(Fraction(0) if has(c, "UPTO") else most, most), number, unit)
+
+    def times_a_unit(self, c: Children) -> p.Item:
+        """ "3 times day"."""
+        return p.Firm(span_of(c), numbers(c)[0], one(), time_unit(c))
+
+    def same_day(self, c: Children) -> p.Item:
+        """ "on the same day each week": how often, where nothing else says it; else words that must agree with it."""
+        return p.Every(span_of(c), one(), TimeUnit(str(value_of(c, "SAMEDAY"))), "same", c[0].value.text)
 
     def adverb_period(self, c: Children) -> p.Item:
         said, _, manner = str(value_of(c, "ADVPERIOD")).partition(" ")
@@ -166,7 +176,7 @@ class Builder:
 
     def day_part(self, c: Children) -> p.Item:
         bare = len(c) == 1 and " " not in c[0].value.text
-        return p.When(span_of(c), str(value_of(c, "DAYPART")), bare=bare)
+        return p.When(span_of(c), str(value_of(c, "DAYPART")), bare=bare, led=any(has(c, kind) for kind in ("IN", "AT", "ON")))
 
     def every_day_part(self, c: Children) -> p.Item:
         return p.When(span_of(c), str(value_of(c, "DAYPART")), stride=1)
@@ -183,11 +193,22 @@ class Builder:
 
     def meal(self, c: Children) -> p.Item:
         relation = str(value_of(c, "REL")) if has(c, "REL") else "C"
+        code = _meal_code(relation, str(value_of(c, "MEAL")))
         bare = not has(c, "REL") and all(token.value.text.casefold() in _ARTICLES for token in c[:-1])
-        return p.When(span_of(c), _meal_code(relation, str(value_of(c, "MEAL"))), stride=1 if has(c, "EVERY") else None, bare=bare)
+        return p.When(span_of(c), code, stride=1 if has(c, "EVERY") else None, bare=bare)
 
     def offset_meal(self, c: Children) -> p.Item:
-        return p.When(span_of(c), _meal_code(str(value_of(c, "REL")), str(value_of(c, "MEAL"))), offset=_minutes(c))
+        code = _meal_code(str(value_of(c, "REL")), str(value_of(c, "MEAL")))
+        if numbers(c) and not numbers(c)[0].exact:
+            _minutes(c)
+            return p.When(span_of(c), code, said=_words(c))
+        return p.When(span_of(c), code, offset=_minutes(c))
+
+    def offset_bed(self, c: Children) -> p.Item:
+        """ "30 minutes before bed": FHIR R4 counts no minutes from going to bed, so the words go along."""
+        if _minutes(c) > _NEAR_BED:
+            raise NotSaid("read.offset", span_of(c))
+        return p.When(span_of(c), "HS", said=_words(c))
 
     def offset_day_part(self, c: Children) -> NoReturn:
         raise NotSaid("read.offset", span_of(c))
@@ -219,10 +240,10 @@ class Builder:
         return p.Hour(span_of(c), _hour(c, numbers(c)[0]), loose=True)
 
     def hour_half(self, c: Children) -> p.Item:
-        return p.Clock(span_of(c), _in_half(c, time(_hour(c, numbers(c)[0]))))
+        return p.Clock(span_of(c), _in_half(c, time(_hour(c, numbers(c)[0]))), half=True)
 
     def clock_half(self, c: Children) -> p.Item:
-        return p.Clock(span_of(c), _in_half(c, value_of(c, "CLOCK")[0]))
+        return p.Clock(span_of(c), _in_half(c, value_of(c, "CLOCK")[0]), half=True)
 
     # which days
 
@@ -261,10 +282,30 @@ class Builder:
     def on_day(self, c: Children) -> p.Item:
         return p.CycleDays(span_of(c), *_day_run(c, numbers(c)[0]))
 
+    def from_day(self, c: Children) -> p.Item:
+        """ "from day 2" on; "du jour 2 au 5" ends."""
+        first, last = _day_run(c, numbers(c)[0])
+        return p.CycleDays(span_of(c), first, last, open=first == last)
+
+    def on_week(self, c: Children) -> p.Item:
+        """ "week 2": days 8 to 14."""
+        return p.CycleDays(span_of(c), *_week_run(c))
+
+    def from_week(self, c: Children) -> p.Item:
+        return p.CycleDays(span_of(c), *_week_run(c), open=True)
+
     def first_day(self, c: Children) -> p.Item:
-        if time_unit(c) is not TimeUnit.DAY:
+        if time_unit(c) not in (TimeUnit.DAY, TimeUnit.WEEK):
             raise NotSaid("read.not-understood", span_of(c))
-        return p.CycleDays(span_of(c), 1, 1)
+        return p.CycleDays(span_of(c), 1, 1 if time_unit(c) is TimeUnit.DAY else 7)
+
+    def nth_day(self, c: Children) -> p.Item:
+        """ "on the second day"."""
+        number = int(value_of(c, "ORD"))
+        if time_unit(c) not in (TimeUnit.DAY, TimeUnit.WEEK) or not 1 <= number <= 31:
+            raise NotSaid("read.not-understood", span_of(c))
+        length = 1 if time_unit(c) is TimeUnit.DAY else 7
+        return p.CycleDays(span_of(c), number * length - length + 1, number * length)
 
     def on_days_of(self, c: Children) -> p.Item:
         days, length = numbers(c)
@@ -328,6 +369,13 @@ class Builder:
             raise NotSaid("read.odd-day", span_of(c))
         return p.From(span_of(c), first, last)
 
+    def from_to_of_month(self, c: Children) -> p.Item:
+        """ "from 1st to 12th December 2026"."""
+        first, last = (_date(c, value_of(c, "NUM"), Fraction(int(token.value.sense.value))) for token in tokens_of(c, "ORD"))
+        if last < first:
+            raise NotSaid("read.odd-day", span_of(c))
+        return p.From(span_of(c), first, last)
+
     def date(self, c: Children) -> p.Until:
         return p.Until(span_of(c), value_of(c, "DATE")[0])
 
@@ -336,7 +384,8 @@ class Builder:
         return p.Until(span_of(c), _date(c, value_of(c, "NUM"), day))
 
     def month_day_year(self, c: Children) -> p.Until:
-        return p.Until(span_of(c), _date(c, value_of(c, "NUM"), numbers(c)[0].low))
+        day = numbers(c)[0].low if numbers(c) else Fraction(int(value_of(c, "ORD")))
+        return p.Until(span_of(c), _date(c, value_of(c, "NUM"), day))
 
     # how long
 
@@ -393,6 +442,27 @@ class Builder:
     def one_off(self, c: Children) -> p.Item:
         return p.Length(span_of(c), one(), time_unit(c), "off")
 
+    def after_length(self, c: Children) -> p.Item:
+        """ "after 2 weeks"; before or with so long, and so many hours, say no change."""
+        if str(value_of(c, "REL")) != "PC" or time_unit(c) in (TimeUnit.HOUR, TimeUnit.MINUTE):
+            raise NotSaid("read.not-understood", span_of(c))
+        return p.After(span_of(c), (numbers(c) or [one()])[0], time_unit(c))
+
+    def gone(self, c: Children) -> p.Item:
+        return p.Gone(span_of(c), c[0].value.text)
+
+    def step_by(self, c: Children) -> p.Item:
+        """ "reducing by 5 mg every 3 days to 10 mg"."""
+        count, *rest = numbers(c)
+        ends = [child for child in c if isinstance(child, p.HowMuch)]
+        unit = unit_of(c)
+        if ends and (not ends[0].number.exact or (ends[0].unit and unit and ends[0].unit != unit)):
+            raise NotSaid("read.step", span_of(c))
+        every = _step_period(c, rest)
+        end = ends[0].number.low if ends else Fraction(0) if has(c, "TOZERO") else None
+        sign = -1 if has(c, "STEPDOWN") else 1
+        return p.StepBy(span_of(c), sign, count, unit, every[0] if every else None, every[1] if every else TimeUnit.DAY, end)
+
     def stop_taking(self, c: Children) -> p.Item:
         return p.StopTaking(span_of(c))
 
@@ -411,14 +481,19 @@ class Builder:
         return p.Wanted(span_of(c), _said(c[2:]))
 
     def reason(self, c: Children) -> p.Item:
-        text = _said(tokens_of(c, "REASONW", "PURPOSE"))
-        return p.Reason(span_of(c), text, " ".join(token.value.text for token in c))
+        """For what it is: the words that lead in are not the reason, but that it is to help is."""
+        text = _said(tokens_of(c, "TOVERB", "REASONW", "PURPOSE", "SLASH"))
+        return p.Reason(span_of(c), text, " ".join(token.value.text for token in c).replace(" :", ":"))
 
     def reason_tail(self, c: Children) -> p.Item:
-        return p.ReasonTail(span_of(c), _said(c))
+        return p.ReasonTail(span_of(c), _words(c))
 
     def within_number(self, c: Children) -> p.For:
         return p.For(span_of(c), numbers(c)[0], time_unit(c))
+
+    def within_day_hours(self, c: Children) -> p.For:
+        """ "max 8/24": in 24 hours."""
+        return p.For(span_of(c), one(24), TimeUnit.HOUR)
 
     def within_one(self, c: Children) -> p.For:
         return p.For(span_of(c), one(), time_unit(c))
@@ -439,6 +514,24 @@ class Builder:
 
     def at_most_adverb_times(self, c: Children) -> p.Item:
         return p.AtMostTimes(span_of(c), Fraction(str(value_of(c, "ADVTIMES"))), c[-1].number.low, c[-1].unit)
+
+    def at_most_often(self, c: Children) -> p.Item:
+        """ "max qds"."""
+        times, _, rest = str(value_of(c, "FREQ")).partition(" in ")
+        number, unit = period(rest)
+        return p.AtMostTimes(span_of(c), Fraction(times), number.low, unit)
+
+    def supply(self, c: Children) -> p.Item:
+        if not numbers(c)[0].exact:
+            raise NotSaid("read.total", span_of(c))
+        return p.Supply(span_of(c), numbers(c)[0].low, unit_of(c))
+
+    def apart(self, c: Children) -> p.Item:
+        """ "at least 4 hours between doses", "12 hours apart"."""
+        number = numbers(c)[0]
+        if time_unit(c) is not TimeUnit.HOUR or number.low <= 0:
+            raise NotSaid("read.not-understood", span_of(c))
+        return p.Apart(span_of(c), number.low, _words(c))
 
     def total(self, c: Children) -> p.Item:
         within = c[-1] if isinstance(c[-1], p.For) else None
@@ -462,17 +555,31 @@ def _said(tokens: Children) -> str:
     return " ".join(str(token.value.sense.value) or token.value.text for token in tokens)
 
 
+def _step_period(c: Children, said: list[p.Number]) -> tuple[p.Number, TimeUnit] | None:
+    """How often the step is made; None where that is not said."""
+    for kind in ("ADVPERIOD", "EVERYX"):
+        if has(c, kind):
+            return period(str(value_of(c, kind)).partition(" ")[0])
+    return (said[0] if said else one(), time_unit(c)) if has(c, "TIMEUNIT") else None
+
+
 def _meal_code(relation: str, meal: str) -> str:
     """FHIR R4 event-timing: AC + M is ACM, C + M is CM."""
     return relation + meal
 
 
 def _minutes(c: Children) -> int:
-    number, unit = numbers(c)[0], time_unit(c)
-    minutes = number.low * {TimeUnit.MINUTE: 1, TimeUnit.HOUR: 60}.get(unit, 0)
-    if not number.exact or minutes.denominator != 1 or not 0 < minutes <= 240:
+    """The longest that is said. "an hour" is one."""
+    number, unit = (numbers(c)[0], time_unit(c)) if numbers(c) else (one(), TimeUnit.HOUR)
+    minutes = number.high * {TimeUnit.MINUTE: 1, TimeUnit.HOUR: 60}.get(unit, 0)
+    if minutes.denominator != 1 or number.low <= 0 or not 0 < minutes <= 240:
         raise NotSaid("read.offset", span_of(c))
     return int(minutes)
+
+
+def _words(c: Children) -> str:
+    """The words as written."""
+    return " ".join(child.value.text if isinstance(child, Token) else child.text for child in c)
 
 
 def _hour(c: Children, number: p.Number) -> int:
@@ -501,6 +608,11 @@ def _day_run(c: Children, number: p.Number) -> tuple[int, int]:
     if number.low.denominator != 1 or number.high.denominator != 1 or number.low < 1 or number.high > 400:
         raise NotSaid("read.odd-day", span_of(c))
     return int(number.low), int(number.high)
+
+
+def _week_run(c: Children) -> tuple[int, int]:
+    first, last = _day_run(c, numbers(c)[0])
+    return first * 7 - 6, last * 7
 
 
 def _date(c: Children, year: Fraction, day: Fraction) -> date:

@@ -19,6 +19,8 @@ from dosewright.core.units.quantity import Unit
 __all__ = ["Clause", "Phase", "find_phases"]
 
 _MOST_AMOUNTS = 8
+_MORNING_HOURS, _NOON_HOURS = range(5, 11), range(11, 16)
+_TWICE_SAID = 2
 
 TimeItem = p.When | p.Clock
 DayItem = p.OnDays | Excluded | p.OtherDays | p.OfMonth
@@ -52,6 +54,7 @@ class Phase:
 def find_phases(items: Sequence[p.Item]) -> list[Phase]:
     """Every assignment. Raises Unclear where there is none."""
     _require_no_or(items)
+    _require_nothing_added(items)
     amounts = [at for at, item in enumerate(items) if isinstance(item, p.HowMuch | p.Pattern)]
     if not amounts:
         raise Unclear("read.no-quantity", _whole(items))
@@ -71,6 +74,18 @@ def _require_no_or(items: Sequence[p.Item]) -> None:
     for item in items:
         if isinstance(item, p.Joint) and item.kind == "or":
             raise Unclear("read.or", item.span)
+
+
+def _require_nothing_added(items: Sequence[p.Item]) -> None:
+    """ "1+ daily" is one or more; "1 daily and at night on Sundays" is more than one of them; "8am-8pm" may be the time between."""
+    for first, joint, second in zip(items, items[1:], items[2:], strict=False):
+        if not isinstance(joint, p.Joint):
+            continue
+        more = joint.kind == "plus" and isinstance(first, p.HowMuch) and not isinstance(second, p.HowMuch)
+        added = joint.kind in ("and", "plus", "but") and isinstance(first, RateItem) and isinstance(second, TimeItem | p.OnDays)
+        between = joint.kind == "dash" and all(isinstance(item, p.Clock) and item.half for item in (first, second))
+        if more or added or between:
+            raise Unclear("read.mixed", (first.span[0], second.span[1]))
 
 
 def _whole(items: Sequence[p.Item]) -> Place:
@@ -119,6 +134,8 @@ def _pattern_phase(items: Sequence[p.Item], amounts: Sequence[int]) -> Phase:
     times, days, rates, shared = _sorted([item for item in rest if not isinstance(item, p.HowMuch)])
     if any(not isinstance(item, p.Joint) for item in times):
         raise Unclear("read.pattern", _whole(items))
+    if not unit and _looks_like_hours(pattern.counts):
+        raise Unclear("read.pattern", pattern.span)
     size = _pattern_size(items, amounts, pattern, unit)
     codes = ("MORN", "NOON", "EVE", "HS")
     clauses = tuple(
@@ -129,6 +146,11 @@ def _pattern_phase(items: Sequence[p.Item], amounts: Sequence[int]) -> Phase:
     if not clauses:
         raise Unclear("read.no-quantity", pattern.span)
     return Phase(clauses, shared)
+
+
+def _looks_like_hours(counts: Sequence[Fraction]) -> bool:
+    """ "8-12-6", "7-12-18": hours, or as many of them."""
+    return counts[0] in _MORNING_HOURS and counts[1] in _NOON_HOURS
 
 
 def _times(number: p.Number, count: Fraction) -> p.Number:
@@ -153,19 +175,30 @@ def _pattern_size(items: Sequence[p.Item], amounts: Sequence[int], pattern: p.Pa
 
 def _without_total(items: Sequence[p.Item], amounts: Sequence[int]) -> Sequence[p.Item]:
     """ "2 tablets daily, one in the morning and one at night": the first amount is how much in all."""
-    if len(amounts) < 3:
+    if len(amounts) < 3 and not _counted_again(items, amounts):
         return items
     first, second = amounts[0], amounts[1]
     between = [item for item in items[first + 1 : second] if not isinstance(item, p.Joint | p.Quiet)]
     daily = (
         len(between) == 1 and isinstance(between[0], p.Every) and (between[0].unit, between[0].number.low) == (TimeUnit.DAY, Fraction(1))
     )
+    if any(isinstance(item, p.Joint) and item.kind in ("stop", "newline") for item in items[first + 1 : second]):
+        return items  # "2 tablets daily. 1 in the morning and 1 at night" may be more than 2
     timed_before = any(isinstance(item, TimeItem | DayItem) for item in items[:first])
     amount = items[first]
     if not daily or timed_before or not isinstance(amount, p.HowMuch):
         return items
     total = p.Total(amount.span, amount.number, amount.unit)
     return [*items[:first], total, *(item for item in items[first + 1 : second] if item is not between[0]), *items[second:]]
+
+
+def _counted_again(items: Sequence[p.Item], amounts: Sequence[int]) -> bool:
+    """ "300 mg daily: 100 mg three times a day"."""
+    between = [item.kind for item in items[amounts[0] + 1 : amounts[1]] if isinstance(item, p.Joint)]
+    if len(amounts) != _TWICE_SAID:
+        return False
+    often = any(isinstance(item, p.Firm | p.Times) for item in items[amounts[1] + 1 :])
+    return often and bool(between) and set(between) <= {"colon", "lpar", "dash"}
 
 
 def _several(items: Sequence[p.Item]) -> Iterator[Phase]:
@@ -255,6 +288,8 @@ def _shared_rates(clauses: Sequence[Clause]) -> list[Clause]:
         return list(clauses)
     if len(said) == len(clauses) and all(len(clause.rates) == 1 and _daily(clause.rates[0]) for clause in clauses):
         return list(clauses)
+    if all(clause.rates and clause.days for clause in clauses):
+        return list(clauses)  # "1 twice daily on weekdays and 1 once daily at weekends"
     leading = clauses[0].rates and clauses[0].rates[0].span < clauses[0].amount.span
     if len(said) == 1 and (_daily(said[0]) or (leading and isinstance(said[0], p.Every))):
         return [replace(clause, rates=(said[0],)) for clause in clauses]

@@ -6,29 +6,33 @@ Comes in: a row of items, and the setting. Goes out: every meaning that fits. Ra
 import itertools
 from collections.abc import Sequence
 from dataclasses import replace
-from fractions import Fraction
 
-from dosewright.core.regimen.dosage import Dosage, TimeUnit, Weekday
+from dosewright.core.regimen.dosage import Dosage, Weekday
 from dosewright.core.regimen.reading import phrases as p
-from dosewright.core.regimen.reading.clauses import Phase, find_phases
+from dosewright.core.regimen.reading.clauses import Clause, Phase, find_phases
 from dosewright.core.regimen.reading.frames import Place, find_frame
 from dosewright.core.regimen.reading.meals import settle_meals
 from dosewright.core.regimen.reading.meaning import Doubt, Meaning, Unclear
 from dosewright.core.regimen.reading.parts import cut_parts
 from dosewright.core.regimen.reading.splitting import split_doses
+from dosewright.core.regimen.reading.stated import apart_from_supply, check_stated, is_taper
 from dosewright.core.regimen.reading.strengths import Product, in_units
-from dosewright.core.regimen.reading.structure import Made, each_day, make_dosages
-from dosewright.core.units.finding import Finding
+from dosewright.core.regimen.reading.structure import make_dosages
+from dosewright.core.regimen.reading.tapers import write_out_steps
+from dosewright.core.units.finding import Finding, Severity
 from dosewright.core.units.quantity import Unit
 
 __all__ = ["compose"]
 
 _MOST_MEANINGS = 24
+_SEQUENCE = "read.one-after-other"
 
 
 def compose(items: Sequence[p.Item], product: Product | None) -> list[Meaning]:
     """Every meaning of the row, without repeats, in a fixed order. Raises Unclear."""
-    parts, doubts = cut_parts(_one_unit(items))
+    stepped, unsaid = write_out_steps(_one_unit(apart_from_supply(items)))
+    parts, doubts = cut_parts(stepped)
+    doubts += unsaid
     if not parts:
         raise Unclear("read.no-quantity", (items[0].span[0], items[-1].span[1]) if items else (0, 0))
     named = tuple(dict.fromkeys(day for item in items if isinstance(item, p.OnDays) for day in item.days))
@@ -40,10 +44,18 @@ def compose(items: Sequence[p.Item], product: Product | None) -> list[Meaning]:
         phases = find_phases(split_doses(settled.items))
         made = [_phase_meaning(phase, place, product, settled.assumed) for phase in phases]
         rows.append(list(zip(made, phases, strict=True)))
-    meanings = [_joined(row, doubts) for row in itertools.islice(itertools.product(*rows), _MOST_MEANINGS + 1)]
+    meanings = [_in_order(_joined(row, doubts), len(parts)) for row in itertools.islice(itertools.product(*rows), _MOST_MEANINGS + 1)]
     if len(meanings) > _MOST_MEANINGS:
         raise Unclear("read.too-many", (items[0].span[0], items[-1].span[1]))
     return meanings
+
+
+def _in_order(meaning: Meaning, parts: int) -> Meaning:
+    """Three steps or more in one direction, each with its length, follow one another in any reading: said, and marked."""
+    if not any(doubt.code == _SEQUENCE for doubt in meaning.doubts) or not is_taper(meaning.dosages, parts):
+        return meaning
+    doubts = tuple(doubt for doubt in meaning.doubts if doubt.code != _SEQUENCE)
+    return replace(meaning, doubts=doubts, assumed=(*meaning.assumed, Finding(_SEQUENCE, Severity.NOTE)))
 
 
 def _joined(row: Sequence[tuple[Meaning, Phase]], doubts: tuple[Doubt, ...]) -> Meaning:
@@ -57,6 +69,7 @@ def _joined(row: Sequence[tuple[Meaning, Phase]], doubts: tuple[Doubt, ...]) -> 
 def _one_unit(items: Sequence[p.Item]) -> list[p.Item]:
     """ "1 tablet in the morning and 2 at night": the bare amount is in the line's only unit. A bare number beside mg is not."""
     units = {item.unit for item in items if isinstance(item, p.HowMuch) and item.unit}
+    units = units or {item.unit for item in items if isinstance(item, p.Supply) and item.unit}
     bare = [item for item in items if isinstance(item, p.HowMuch) and not item.unit]
     alone = [item for item in items if isinstance(item, p.UnitAlone)]
     if len(units) > 1:
@@ -88,10 +101,9 @@ def _with_noun(items: Sequence[p.Item], units: set[Unit], alone: Sequence[p.Unit
 def _phase_meaning(phase: Phase, place: Place, product: Product | None, assumed: tuple[Finding, ...]) -> Meaning:
     frame, doubts = find_frame(phase, place)
     converted = [in_units(clause.amount, product) for clause in phase.clauses]
-    clauses = [replace(clause, amount=found.amount) for clause, found in zip(phase.clauses, converted, strict=True)]
+    clauses = _taken([replace(clause, amount=found.amount) for clause, found in zip(phase.clauses, converted, strict=True)])
     made = [make_dosages(clause, frame, place.named) for clause in clauses]
-    _check_totals(phase, made)
-    _check_maximum(phase, made)
+    check_stated(phase, made, alone=place.count == 1)
     dosages = tuple(dosage for one in made for dosage in one.dosages)
     _require_no_clash(phase, dosages)
     doubts += tuple(doubt for one in made for doubt in one.doubts)
@@ -99,6 +111,12 @@ def _phase_meaning(phase: Phase, place: Place, product: Product | None, assumed:
     notes = tuple(next(f for found in converted for f in found.assumed if f.code == code) for code in supplied)
     said = tuple(finding for one in made for finding in one.assumed)
     return Meaning(dosages, doubts, (*assumed, *notes, *said))
+
+
+def _taken(clauses: Sequence[Clause]) -> Sequence[Clause]:
+    """ "morning 1, noon 0, night 2": nothing at noon."""
+    taken = [clause for clause in clauses if clause.amount.number.high or not clause.times]
+    return taken or clauses
 
 
 def _require_no_clash(phase: Phase, dosages: Sequence[Dosage]) -> None:
@@ -114,40 +132,3 @@ def _require_no_clash(phase: Phase, dosages: Sequence[Dosage]) -> None:
             seen.add(moment)
     if len(dosages) > 1 and any(moment[1] == "any" for moment in seen) and any(moment[1] != "any" for moment in seen):
         raise Unclear("read.mixed", phase.clauses[-1].span)
-
-
-def _check_totals(phase: Phase, made: Sequence[Made]) -> None:
-    for item in phase.shared:
-        if not isinstance(item, p.Total):
-            continue
-        found = _daily(made)
-        same_unit = {dosage.amounts[0].quantity.unit for one in made for dosage in one.dosages if dosage.amounts[0].quantity}
-        alike = not item.unit or same_unit == {item.unit} or (same_unit == {""} and item.unit not in p.MASS)
-        if not item.number.exact or found is None or found != item.number.low or not alike:
-            raise Unclear("read.total", item.span)
-
-
-def _daily(made: Sequence[Made]) -> Fraction | None:
-    total = Fraction(0)
-    for dosage in (dosage for one in made for dosage in one.dosages):
-        repeat = dosage.timing.repeat if dosage.timing else None
-        times = each_day(repeat) if repeat else None
-        quantity = dosage.amounts[0].quantity
-        if times is None or quantity is None:
-            return None
-        total += times * quantity.count
-    return total
-
-
-def _check_maximum(phase: Phase, made: Sequence[Made]) -> None:
-    """A maximum below what the schedule gives in a day contradicts it. As-needed doses are what a maximum is for."""
-    for dosage in (dosage for one in made for dosage in one.dosages):
-        limit = dosage.max_per_period
-        if limit is None or dosage.as_needed:
-            continue
-        total = _daily(made)
-        quantity = dosage.amounts[0].quantity
-        day = (limit.span.value, limit.span.unit) in ((Fraction(24), TimeUnit.HOUR), (Fraction(1), TimeUnit.DAY))
-        if not day or total is None or quantity is None or limit.quantity.unit != quantity.unit or total > limit.quantity.count:
-            span = next(item.span for item in phase.shared if isinstance(item, p.AtMost | p.AtMostTimes))
-            raise Unclear("read.maximum", span)

@@ -13,7 +13,8 @@ GRAMMAR = ""
 
 WORDS = """
 # joints
-AND : and | & | plus
+AND : and | plus
+AND note=read.error-prone : &
 OR : or
 COMMA : , | "
 STOP : . | !
@@ -22,11 +23,13 @@ COLON : : | = | is
 DASH : -
 LPAR : (
 RPAR : )
-PLUS : +
+PLUS note=read.error-prone : +
 THEN : [and] then | [and] thereafter | [and] after that | followed by | and afterwards | afterwards | then [(reduce|increase)] to
 THEN : then take
 BUT : but
-SLASH : /
+THEN : (increasing|increase|reducing|reduce|increased|reduced|decreasing|decrease|decreased) to | after which [take]
+THEN : then (increasing|reducing|decreasing|decrease) to
+SLASH note=read.error-prone : /
 
 # numbers
 NUMW 1 : one | single
@@ -65,7 +68,8 @@ ROMAN T note=read.roman : t
 ROMAN TT note=read.roman : tt
 ROMAN TTT note=read.roman : ttt
 TO : to | through | thru
-UPTO : up to | a maximum of | maximum of | at most | no more than | not more than | upto
+UPTO : up to | a maximum of | maximum of | at most | upto
+NOMORE : no more than | not more than
 A : a | an
 PER : per
 THE : the | your | his | her | their | my
@@ -73,6 +77,14 @@ OF : of | out of
 
 # units
 UNIT tablet : tablet | tablets | tab | tabs | tablet(s) | tabl | tbs
+UNIT tablet : (mr|m/r|sr|s/r|xl|er|xr|ec|e/c|dr|cr|la|gr) (tablet|tablets|tab|tabs)
+UNIT tablet : (modified|prolonged|extended|slow|sustained|delayed|controlled) release (tablet|tablets|tab|tabs)
+UNIT tablet : (film|enteric|sugar) coated (tablet|tablets|tab|tabs) | gastro resistant (tablet|tablets)
+UNIT tablet : (effervescent|dispersible|soluble|chewable|oral) (tablet|tablets|tab|tabs)
+UNIT tablet : (orodispersible|disintegrating|sublingual|buccal|scored) (tablet|tablets|tab|tabs)
+UNIT capsule : (mr|m/r|sr|s/r|xl|er|xr|ec|e/c|dr|cr|la|gr) (capsule|capsules|cap|caps) | (hard|soft|oral) (capsule|capsules)
+UNIT capsule : (modified|prolonged|extended|slow|sustained|delayed|controlled) release (capsule|capsules|cap|caps)
+UNIT capsule : gastro resistant (capsule|capsules)
 UNIT capsule : capsule | capsules | cap | caps | capsule(s)
 UNIT caplet : caplet | caplets
 UNIT pill : pill | pills
@@ -94,10 +106,12 @@ UNIT application : application | applications
 UNIT dose : dose | doses
 UNIT piece : piece | pieces
 UNIT measure : measure | measures
-UNIT unit : unit | units
+UNIT unit : unit | units | international unit | international units
 UNIT unit ask=read.unit-abbreviation : u | iu
 UNIT mg : mg | mgs | milligram | milligrams | milligramme | milligrammes
-UNIT microgram : microgram | micrograms | mcg | mcgs | microgramme | microgrammes
+UNIT microgram : microgram | micrograms | microgramme | microgrammes | microg | microgs
+UNIT microgram in=US,CA : mcg | mcgs
+UNIT microgram not=US,CA note=read.error-prone : mcg | mcgs
 UNIT microgram note=read.error-prone : µg | μg | ug
 UNIT g : g | gram | grams | gramme | grammes | gm | gms
 UNIT mL : ml | mls | millilitre | millilitres | milliliter | milliliters
@@ -117,23 +131,28 @@ ADVPERIOD 2/wk : fortnightly | a fortnight | per fortnight | every fortnight | e
 ADVPERIOD 1/mo : monthly
 FREQ 1 in 1/d in=GB,IE,AU,NZ note=read.error-prone : od
 FREQ 1 in 1/d not=GB,IE,AU,NZ ask=read.abbreviation : od
-FREQ 1 in 1/d note=read.error-prone : qd
-FREQ 1 in 1/d : oad
-FREQ 2 in 1/d : bd | bid | bds
-FREQ 3 in 1/d : tds | tid | td
-FREQ 4 in 1/d : qds | qid
+FREQ 1 in 1/d note=read.error-prone : qd | q1d
+FREQ 1 in 1/d : oad | qday | qdaily | q daily | oncedaily
+FREQ 2 in 1/d : bd | bid | bds | b d | b i d | twicedaily
+FREQ 3 in 1/d : tds | tid | td | t d s | t i d
+FREQ 4 in 1/d : qds | qid | q d s | q i d
 FREQ 5 in 1/d : 5xd
 FREQ 3 in 1/wk note=read.error-prone : tiw
 FREQ 2 in 1/wk ask=read.abbreviation : biw | biweekly | bi weekly
 FREQ 1 in 2/wk ask=read.abbreviation : biw | biweekly | bi weekly
 FREQ 1 in 1/wk note=read.error-prone : qw | qwk
-FREQ 1 in 1/wk : q week | q wk
-FREQ 1 in 1/mo : q month | q mo
+FREQ 1 in 1/wk : q week | q wk | qweek | qweekly | q weekly
+FREQ 1 in 1/mo : q month | q mo | qmonth | qmonthly | q monthly
 FREQ 2 in 1/mo ask=read.abbreviation : bimonthly | bi monthly
 FREQ 1 in 2/mo ask=read.abbreviation : bimonthly | bi monthly
 EVERYX 2/d note=read.error-prone : qod | eod
 EVERYX 2/d : alt die | alt dies | alternis die | alternis diebus | alt days | alternate daily | every other day | every second day
 EVERYX 2/d : alternate days | on alternate days | every alternate day | each alternate day | alternate-day
+EVERYX 2/d : alternate-daily | on alternative days | on alt days
+EVERYX 2/d in=AU,NZ : second daily | 2nd daily
+EVERYX 3/d in=AU,NZ : third daily | 3rd daily
+SAMEDAY wk : [(on|at)] [the] same day (each|every|of the|of each|of every) week | [on] [the] same day weekly
+SAMEDAY mo : [on] [the] same (day|date) (each|every|of the|of each|of every) month | [on] [the] same (day|date) monthly
 EVERY : every | each | q
 OTHER : other | alternate | alternative
 ORD 1 : 1st
@@ -171,8 +190,11 @@ FIRST : first
 ORD 1 : first
 TIMEUNIT min : minute | minutes | min | mins
 TIMEUNIT h : hour | hours | hr | hrs | h | hour's
-TIMEUNIT d : day | days | d | dy | day's | days'
-DAYNO : day | days
+TIMEUNIT d : day | days | dy | day's | days'
+TIMEUNIT d note=read.error-prone : d
+DAYNO : day | days | d
+WEEKNO : week | weeks | wk | wks
+ONWARDS : onwards | onward | and onwards | and after | and thereafter
 TIMEUNIT wk : week | weeks | wk | wks | w | week's | weeks'
 TIMEUNIT mo : month | months | mo | mos | mth | mths | month's
 TIMEUNIT a : year | years | yr | yrs
@@ -185,6 +207,11 @@ DAYPART NOON : noon | midday | mid day | 12 noon | noontime | 12 midday | mid-da
 DAYPART EVE : evening | evenings | eve | eves
 DAYPART HS : night | nights | bedtime | bed time | bed | night time | nighttime | nightime
 DAYPART HS : before (bed|bedtime|going to bed|sleep|retiring|you go to bed|bed time) | (on|when|upon) (retiring|going to bed)
+ANHOUR : an hour
+DAYPART WAKE : (immediately|straight away) (on|upon|after) waking | 1st thing [in the morning]
+DAYPART HS : (just|immediately|right|shortly|directly) before (bed|bedtime|going to bed|sleep)
+ASKED which-meals : (morning|afternoon|high) tea
+BEFOREBED HS : before (bed|bedtime|going to bed|sleep|retiring|you go to bed|bed time)
 DAYPART HS : going to bed
 DAYPART HS : (on|when) you go to bed | last thing [at night] | at night (before|on going to) (bed|sleep) | at night at bedtime
 DAYPART HS : the last thing at night
@@ -205,7 +232,8 @@ WHENX HS 1 : nightly | every night | each night | nightly at bedtime | every nig
 WHENX PM : qpm | q pm | every pm
 WHENX EVE : vesper | vespere
 WHENX NOON : meridie
-MEAL M : breakfast | breakfast time | breakfasttime | brekfast | morning meal | bfast
+MEAL M : first meal of the day | the first meal of the day
+MEAL M : breakfast | breakfast time | breakfasttime | brekfast | brekkie | bkfst | morning meal | bfast
 MEAL D : lunch | lunchtime | lunch time | luncheon | midday meal | noon meal | mid day meal
 MEAL V : evening meal | supper time in the evening
 MEAL V in=US,CA,AU,NZ : dinner | dinnertime | dinner time
@@ -214,11 +242,18 @@ MEAL D not=US,CA,AU,NZ : dinner | dinnertime | dinner time
 MEAL V in=US,CA : supper | suppertime | supper time
 MEAL V not=US,CA ask=read.word : supper | suppertime | supper time
 MEAL V in=GB,IE,AU,NZ : tea | teatime | tea time | tea-time
-REL AC : before
-REL PC : after | following
-REL C : with | during
-REL AC : prior to
-MEALANY meals : meals | main meals
+REL AC : [(just|immediately|right|directly|shortly)] before | prior to
+REL PC : [(just|immediately|right|directly|shortly|soon|straight)] after | following
+REL C : with | during | with or [(just|immediately)] after
+REL C note=read.error-prone : w/
+MEALSX C with food : wf
+REL AC note=read.error-prone : ac
+REL PC note=read.error-prone : pc
+MEALANY meals : meals | main meals | main meal
+MEALSX C with meals : (at|with) (mealtimes|meal times|meal-times|mealtime) | at meals
+MEALSX C note=read.error-prone : c meals | cc meals
+EACHMEAL C : (at|with) (each|every) (mealtime|meal time|meal-time) | (each|every) (mealtime|meal time|meal-time)
+INSTR note=read.error-prone : c food | c water | c milk
 MEALANY food : meal | a meal | eating | you eat | each meal time
 MEALANY food : food
 MEALSX AC before food : ac | ante cibum
@@ -226,7 +261,8 @@ MEALSX PC after food : pc | post cibum
 MEALSX C with food : cum cibo
 INSTR : (just|immediately|right|soon) (before|after) (food|meals|eating) | half an hour before (food|meals)
 INSTR : with (or immediately after) food
-AT : at | @ | around | about | approximately
+AT : at | around | about | approximately | at (around|about|approximately|approx)
+AT note=read.error-prone : @
 IN : in | in any | in each | within | within any | over | in any one | per each
 ON : on
 
@@ -240,7 +276,8 @@ WEEKDAY sat : saturday | saturdays | sat | sats
 WEEKDAY sun : sunday | sundays | sun | suns
 WEEKDAYSET mon,tue,wed,thu,fri : weekday | weekdays | week days
 WEEKDAYSET sat,sun : weekend | weekends | the weekend | week ends
-WEEKDAYSET mon,wed,fri : mwf | m w f | m/w/f | m-w-f
+WEEKDAYSET mon,wed,fri : mwf | m w f | m/w/f | m-w-f | m,w,f | m, w and f | m w and f | m, w & f
+WEEKDAYSET tue,thu,sat,sun : tthss | tthsasu | t th s s
 WEEKDAYSET tue,thu,sat : tts | t th s
 WEEKDAYSET tue,thu : tth | t th
 OTHERDAYS : [all] [the] other days [of the week] | [all] [the] remaining days [of the week] | the rest of the week
@@ -250,7 +287,9 @@ EXCEPT : except [for] | excluding | but not | and not | not | omit | omitting | 
 EXCEPT : do not take | don't take | do not give | miss | with no dose | no dose | no tablets | no tablet | none | leave out
 DAYNO : day | days
 UNTIL : until | till | until and including | up to and including | ending | end date | to and including | stop on | through | finish on
-UNTIL : last dose | ends | stopping on
+UNTIL : last dose | ends | stopping on | end | end on | stop date | stop | end date | finish date | finishing on | finishing
+UNTIL : last dose on
+FROM : start date | first dose on | date started
 FROM : from | starting | starting from | start | start on | starting on | commencing | commence | beginning | begin | commence on
 FROM : commencing on | beginning on | effective | as of | from and including
 MONTHNAME 1 : january | jan
@@ -270,6 +309,7 @@ CYCLE : cycle
 # how long
 FOR : for | during
 COURSE : course
+MORE : more
 NEXT : the next | next | a further | another | a total of | the following | a period of
 OFF : off | without | break | rest | free | pill free | drug free | treatment free | not taken
 ONWORD : on
@@ -281,8 +321,12 @@ AGAIN : then restart | restart | repeat the cycle | in repeating cycles | then r
 WANTED : prn | as needed | as required | when needed | when required | if needed | if required | if necessary | when necessary
 WANTED : as necessary
 WANTED : (only if|only when) (needed|required|necessary) | whenever needed | as and when [required|needed] | on demand
-WANTED : (if|when|as) you need (it|them|to) | sos | s.o.s. | prn only
+WANTED : (if|when|as) you need (it|them|to) | prn only
+WANTED note=read.error-prone : sos | s.o.s.
 WANTED : (as|when|if|only when|only if) (needed|required) only | if wanted | when wanted
+BETWEEN : between doses | apart | between each dose | between (two|2) doses | between each
+ATLEAST : about | approximately | approx | around
+ATLEAST : leave at least | leaving at least | minimum | minimum of | a minimum of | leave | allow at least | with at least
 STAT : stat | at once | immediately | straight away | now | right away | straightaway
 SINGLE only : once only | one dose only | one time only | one-off | for one dose | for 1 dose | as a one off dose
 SINGLE : as a single dose | as one dose | single dose
@@ -299,9 +343,15 @@ VERB : administer | to take | please take | patient to take | suck | drink | con
 VERB : inject | apply | instil | instill | insert | inhale | place | put | spray | to be chewed | to be sucked | to be dissolved
 VERB : must be taken | should be taken | is to be taken | are to be taken | continue
 VERB : continue with | needs to take
+VERB : kindly | pls | plz | patient takes | kindly take | pls take | to have | patient should take | you should take | continue taking
+VERB : kindly give | to continue | must take | please give
 VERB : sig | sig: | rx | dose | dose: | directions: | directions
-ROUTE : by mouth | orally | oral | po | p.o. | per os | sublingually | under the tongue | sl | s.l. | by oral route | via mouth | peg
-ROUTE : via peg | per rectum | pr | rectally | vaginally | pv | topically | subcutaneously | subcut | sc | im | iv | intramuscularly
+ROUTE note=read.error-prone : per os | sc
+ROUTE : by mouth | orally | oral | po | p.o. | sublingually | under the tongue | sl | s.l. | by oral route | via mouth | peg
+ROUTE : via [the] (peg tube|ng tube|nasogastric tube|feeding tube|nebuliser|nebulizer) | (by|per) (ng tube|peg|ng) | buccally | sublingual
+ROUTE : buccal | nebulised | nebulized | topical | in the cheek | per oral | by subcutaneous injection | rectal | vaginal
+ROUTE note=read.error-prone : sq | sub q
+ROUTE : via peg | per rectum | pr | rectally | vaginally | pv | topically | subcutaneously | subcut | im | iv | intramuscularly
 SITE : (to|in|into) the (left|right) (eye|ear|nostril) | in (left|right) (eye|ear)
 ALSO : also | please | approx | exactly | regularly | regular | only | continuously | routinely
 ASKED abbreviation : os | ou | as directed od | au | ad | ddd
@@ -313,19 +363,29 @@ DIRECTED : as directed by (your|the) (doctor|prescriber|physician|gp|consultant|
 DIRECTED : as directed by (your|the) anticoagulant clinic
 DIRECTED : according to (instructions|directions|protocol|schedule|inr) | as per inr | per inr | sliding scale | per protocol
 DIRECTED : as before | as discussed | see instructions | see leaflet
-COND : if | unless | when | whenever | hold | withhold | depending | according | provided | in case | until finished
-COND : until (gone|complete|completed|all taken|all gone|course complete|review|reviewed|further notice|better|symptoms resolve)
+GONE : until (finished|gone|complete|completed|all taken|all gone|course complete) | until all (taken|gone|finished|used) | till finished
+GONE : until the course is (finished|complete|completed) | until course (finished|complete|completed) | until (stopped|none left|all used)
+COND : if | unless | when | whenever | hold | withhold | depending | according | provided | in case
+COND : until (review|reviewed|further notice|better|symptoms resolve)
 COND : as tolerated | subject to | while | once stable | should | where | titrate | adjust
-COND : < | > | < | > | ≥ | ≤ | as long as | till finished | until the course is (finished|complete|completed)
-COND : until all (taken|gone|finished|used)
+COND : < | > | ≥ | ≤ | as long as
 NEG : no | never | without | none | don't | do not | nil | zero | cannot | must not
-STEP : start with | commence with | begin with | increase | increasing | increased | reduce | reducing | reduced | decrease | decreasing
+STARTWITH : start with | commence with | begin with | starting with | start by taking | initially | start at | to start with
+STEP : increase | increasing | increased | reduce | reducing | reduced | decrease | decreasing
 STEP : taper | tapering | double | halve
+STEPDOWN : (reducing|reduce|reduced|decrease|decreasing|decreased|taper|tapering|lower|lowering|step down) [(dose|the dose)] by
+STEPUP : (increasing|increase|increased|raise|titrate up) [(dose|the dose)] by
+STEPDOWN : then (reduce|decrease|taper) [(dose|the dose)] by
+STEPUP : then increase [(dose|the dose)] by
+TOZERO : (to|until) (zero|nil|nothing|finished|stopped|none left|off) | down to (zero|nil|nothing) | until (stopped|finished|complete)
+DOWNTO : down to | up to a maximum of | until reaching | up to a dose of
 STEP : step down | titrating | wean | weaning | doubling | raise | lower | lowering
 ASKED relative : tomorrow | today | tonight | yesterday | tomorrow morning | this (morning|evening|afternoon|week)
 ASKED relative : next (week|month|dose|morning) | previous | later | last dose
 ASKED alternating : alternating | alternate | alternately
 ASKED midnight : midnight
 ASKED divided : divided | divided doses | in divided doses | in (2|two|3|three|4|four) divided doses
+SUPPLY : supply | supplied | qty | quantity | disp | dispense | mitte | dispensed
+INDICATION : indication | indications | indicated for | diagnosis | dx | reason | reason for use | used for
 ASKED quantity : several | some | few | a few | many | various | multiple
 """

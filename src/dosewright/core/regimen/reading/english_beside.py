@@ -49,16 +49,50 @@ INSTR : store in (a|the) (refrigerator|fridge) | finish the course | finish all 
 INSTR : complete the course | complete course | finish the prescribed course | protect from (light|sunlight)
 INSTR : keep out of (reach|the reach|the sight and reach) of children | protect [your] skin from sunlight
 INSTR : even on a bright but cloudy day
-INSTR : [at] the same time (each|every) day | at the same time [of [the] day] | same time (each|every) day | do not use sun lamps
+INSTR : [at] the same time (each|every) day | at the same time [of [the] day] | [at] [about] same time (each|every) day
+INSTR : do not use sun lamps
 INSTR : (preferably|ideally) [with (food|water)] | (spread|spaced) evenly (through|throughout) the day | evenly spaced
 INSTR : space the doses evenly throughout the day | at regular intervals | at evenly spaced intervals | slowly | gently | carefully
 INSTR : rinse mouth [after use] | repeat prescription | repeat medication | long term | longterm | ongoing | lifelong | for life
 INSTR : indefinitely | as long term treatment | until told otherwise | regular medication | as usual | for oral use | brand only | generic
-INSTR : (in|for) (blister|dosette|webster) [pack] | for packing | in pack | please pack | pack | counsel patient | no substitution
-INSTR : (reducing|tapering) (course|dose) | on the same day (each|every|of the) week | (all|both) together | no refills | refills | refill
+INSTR : (in|for) blister [pack] | for packing | in pack | please pack | pack | counsel patient | no substitution
+INSTR : (reducing|tapering) (course|dose) | (all|both) together | no refills | refills | refill
+# The cautionary and advisory labels of the BNF, in full; wording from memory.
+INSTR : this medicine (may make|makes) you (sleepy|drowsy) | do not drink alcohol
+INSTR : if this happens[,] do not drive or use tools or machines
+INSTR : if you still feel sleepy the next day[,] do not drive or use tools or machines
+INSTR : do not take (anything|any medicines|any medicine) [else] containing (aspirin|paracetamol|ibuprofen) [while taking this medicine]
+INSTR : do not take indigestion remedies[,] or medicines containing (iron or zinc|iron)[,] 2 hours before or after you take this medicine
+INSTR : do not take milk, indigestion remedies, or medicines containing iron or zinc, 2 hours before or after you take this medicine
+INSTR : do not take (milk|antacids|iron|iron tablets) [within] 2 hours before or after [taking] [you take] this medicine
+INSTR : keep taking this medicine until the course is finished[,] [unless you are told to stop]
+INSTR : complete the [prescribed] course [of treatment] unless otherwise directed | unless otherwise directed
+INSTR : read the additional information given with this medicine | follow the printed instructions [given with this medicine]
+INSTR : protect your skin from sunlight[,] even on a bright but cloudy day | do not use sunbeds | this is harmless
+INSTR : dissolve or mix with water [before taking] | dissolve the tablet under your tongue[,] do not swallow
+INSTR : dissolve this medicine under your tongue
+INSTR : take with or just after food[,] or a meal | with or just after food[,] or a meal
+INSTR : this means an hour before food or 2 hours after food | [take] this medicine when your stomach is empty | when your stomach is empty
+INSTR : suck or chew this medicine | (swallow|swallow this) [this] medicine whole | swallow this (tablet|capsule) whole
+INSTR : talk to a doctor at once if you take too much of this medicine[,] [even if you feel well]
+# The auxiliary labels of North America; from memory.
+INSTR : may cause (drowsiness or dizziness|drowsiness and dizziness) | avoid prolonged (sun exposure|exposure to sunlight)
+INSTR : drink plenty of (water|fluids)
+INSTR : finish all [of] [this] (medication|medicine) [unless otherwise directed [by (prescriber|doctor)]]
+INSTR : do not take (dairy products|antacids|iron) within (1 hour|one hour|2 hours|two hours) of [taking] this (medication|medicine)
+INSTR : do not chew or crush[,] [swallow whole] | may discolor [your] urine | may cause discoloration of urine
+INSTR : do not operate heavy machinery
+INSTR : may impair [your] ability to drive [or operate machinery] | use caution when driving | do not skip doses | avoid smoking
+INSTR : limit alcohol
+INSTR : (stay|remain|sit|stand|keep) upright for [at least] (30|thirty|60) (minutes|mins|min) [after taking [it]]
+INSTR : open and sprinkle on food | sprinkle on food
+INSTR : sprinkled on food | apply to (clean|dry|clean dry|clean, dry) skin | rotate sites | monitor blood pressure
 """
 
 REASONS = """
+TOVERB : to [help] (prevent|control|reduce|lower|treat|relieve|ease|manage|protect|improve|support) [(the|your)] | to help with [(the|your)]
+REASONW : prevention of | treatment of | relief of | control of | management of | prophylaxis of
+REASONW : muscle spasms | bone health | stomach upset | chest pain | angina attacks | anxiety attacks | low blood pressure
 PURPOSE : to prevent (gout attacks|angina|chest pain|heart failure|blood clots|rejection|seizures|fits|malaria|sickness|vomiting|anaemia)
 PURPOSE : to prevent (dvt|cramps|urinary infections|further strokes|asthma attacks|heart burn|heartburn|indigestion|ulcers|bleeding)
 PURPOSE : to help [(prevent|control|with|reduce|lower)] [(your|the)] (pain|nausea|cholesterol|blood pressure|asthma|anxiety|sleep|mood)

@@ -116,11 +116,16 @@ def _restated(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
         return None
     if first.unit in p.MASS and second.unit and second.unit not in p.MASS and opened:
         first, second = second, first
-    if second.unit not in p.MASS or first.unit in p.MASS or first.each is not None or not second.number.exact:
+    held = second.unit in p.MASS or (opened and second.unit == "unit" and first.unit)
+    if not held or first.unit in p.MASS or not second.number.exact:
         return None
     if not first.unit and not opened:
         return None
     end = 2 + opened + closed
+    if first.each is not None:  # "15 mg (6 x 2.5 mg tablets)"
+        if not opened or first.each != (second.number.low / first.number.high, second.unit):
+            raise Unclear("read.strength", together(row[0], row[end - 1]), mass=second.number.low, unit=str(second.unit))
+        return end, [replace(first, span=together(row[0], row[end - 1]))]
     return end, [replace(first, span=together(row[0], row[end - 1]), each=(second.number.low, second.unit))]
 
 
@@ -175,14 +180,84 @@ def _named_hour(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     return 2, [p.Clock(together(row[0], row[1]), time(hour.hour + more))]
 
 
+def _second_hour(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "at 6 in the morning and 6 in the evening": the same number again is the hour; another may be an amount."""
+    step = 1 if _kinds(row[1:2], "and comma plus") else 0
+    if not _kinds(row[:1], p.Clock) or not _kinds(row[1 + step :], p.HowMuch, p.When):
+        return None
+    clock, amount, when = row[0], row[1 + step], row[2 + step]
+    if not (isinstance(clock, p.Clock) and isinstance(amount, p.HowMuch) and isinstance(when, p.When)):
+        return None
+    hours, more = _DAY_HALVES.get(when.code, (range(0), 0))
+    if amount.unit or not amount.number.exact or amount.number.low not in hours or when.offset is not None:
+        return None
+    span = together(amount, when)
+    second = p.Clock(span, time(int(amount.number.low) + more))
+    if clock.time.hour % 12 == amount.number.low % 12:
+        return 3 + step, [*row[: 1 + step], second]
+    return 3 + step, [*row[: 1 + step], p.HourOrAmount(span, second, amount, when)]
+
+
+def _same_relation(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "before breakfast, lunch and evening meal": before each of them."""
+    first = row[0] if row else None
+    if not isinstance(first, p.When) or first.code[:2] not in ("AC", "PC"):
+        return None
+    joined, at = [row[0]], 1
+    while (step := _joints_at(row, at)) and isinstance(meal := row[at + step], p.When) and meal.bare and meal.code in ("CM", "CD", "CV"):
+        joined += [*row[at : at + step], replace(meal, code=first.code[:2] + meal.code[1:], offset=first.offset)]
+        at += step + 1
+    return (at, joined) if at > 1 else None
+
+
+def _joints_at(row: Sequence[p.Item], at: int) -> int:
+    """How many joints of a list stand there before a phrase; 0 where none does."""
+    step = 0
+    while at + step < len(row) and step < 2 and _is(row[at + step], "and comma plus"):
+        step += 1
+    return step if at + step < len(row) else 0
+
+
 def _total(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
-    """ "(3 tabs/day)" beside a schedule says how much in all."""
-    if not _kinds(row, "lpar", p.HowMuch, p.Every, "rpar"):
+    """ "(3 tabs/day)", "= 300 mg/day" beside a schedule says how much in all."""
+    last = _kinds(row, "colon", p.HowMuch, p.Every) and len(row) == 3
+    if not last and not _kinds(row, "lpar", p.HowMuch, p.Every, "rpar"):
         return None
     amount, every = row[1], row[2]
     if not (isinstance(amount, p.HowMuch) and isinstance(every, p.Every)) or (every.unit, every.number.low) != (TimeUnit.DAY, Fraction(1)):
         return None
-    return 4, [p.Total(together(row[0], row[3]), amount.number, amount.unit)]
+    if last and every.manner != "slash":
+        return None
+    end = 3 if last else 4
+    return end, [p.Total(together(row[0], row[end - 1]), amount.number, amount.unit)]
+
+
+def _monthly_on(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "every month | on the 1st", "on the 1st | monthly"."""
+    pair = sorted(row[:2], key=lambda item: isinstance(item, p.MonthDays))
+    if len(pair) < 2 or not isinstance(pair[0], p.Every) or not isinstance(pair[1], p.MonthDays):
+        return None
+    if pair[0].unit is not TimeUnit.MONTH or pair[0].number.low != 1 or pair[0].number.high != 1:
+        return None
+    return 2, [p.OfMonth(together(row[0], row[1]), pair[1].days)]
+
+
+def _reason_in_brackets(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "(blood pressure)"."""
+    if not _kinds(row, "lpar", p.ReasonTail, "rpar"):
+        return None
+    text = row[1].text  # type: ignore[attr-defined]
+    return 3, [p.Reason(together(row[0], row[2]), text, f"({text})")]
+
+
+def _first_of_month(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
+    """ "on the first day | of each month"."""
+    if not _kinds(row, p.CycleDays, p.EachMonth):
+        return None
+    days = row[0]
+    if not isinstance(days, p.CycleDays) or days.length is not None or days.open or not days.first == days.last <= 31:
+        return None
+    return 2, [p.OfMonth(together(row[0], row[1]), tuple(range(days.first, days.last + 1)))]
 
 
 def _reason_list(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
@@ -233,15 +308,17 @@ def _instruction_list(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
 
 
 def _days_a_week(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
-    """ "3 days a week"."""
-    if not _kinds(row, p.Length, p.Every):
+    """ "3 days a week". A length and another period side by side are a slip: "3 mois par jour" for "3 fois par jour"."""
+    length, every = (*row[:2], None, None)[:2]
+    if not isinstance(length, p.Length | p.For) or not isinstance(every, p.Every) or every.manner not in ("a", "slash", "every", "daily"):
         return None
-    length, every = row[0], row[1]
-    if not (isinstance(length, p.Length) and isinstance(every, p.Every)) or length.role or length.unit is not TimeUnit.DAY:
+    if length.role if isinstance(length, p.Length) else length.first or every.manner == "daily":
         return None
-    if every.unit is not TimeUnit.WEEK or every.number.low != 1:
-        return None
-    return 2, [p.Firm(together(length, every), length.number, every.number, every.unit)]
+    if length.unit is TimeUnit.DAY and every.unit is TimeUnit.WEEK and every.number.low == 1 and length.number.high <= 7:
+        return 2, [p.Firm(together(length, every), length.number, every.number, every.unit, days=True)]
+    if isinstance(length, p.Length) and every.manner in ("a", "slash") and every.unit is TimeUnit.DAY:
+        raise Unclear("read.not-understood", together(length, every))
+    return None
 
 
 def _rounds(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
@@ -261,6 +338,9 @@ def _rounds(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
         ahead += 1
     again = ahead < len(row) and isinstance(row[ahead], p.Again)
     end = ahead + 1 if again else end
+    whole = row[end] if again and end < len(row) else None
+    if isinstance(whole, p.Every) and whole.number.low * {TimeUnit.DAY: 1, TimeUnit.WEEK: 7}.get(whole.unit, 0) == _days(on) + _days(off):
+        end += 1  # "repeat every 3 weeks"
     return end, [p.Rounds(together(on, row[end - 1]), _days(on), _days(off), again or (isinstance(on, p.Length) and on.role == "on"))]
 
 
@@ -288,6 +368,9 @@ _RULES: tuple[Rule, ...] = (
     _day_list,
     _month_list,
     _of_month,
+    _first_of_month,
+    _monthly_on,
+    _reason_in_brackets,
     _either_amount,
     _total,
     _sized,
@@ -295,6 +378,8 @@ _RULES: tuple[Rule, ...] = (
     *MEALS_AND_HOURS,
     *CEILINGS,
     _named_hour,
+    _second_hour,
+    _same_relation,
     _once_then,
     _restated,
     _reason_list,

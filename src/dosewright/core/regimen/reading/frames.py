@@ -69,10 +69,12 @@ def find_frame(phase: Phase, place: Place) -> tuple[Frame, tuple[Doubt, ...]]:
 
 
 def _require_sequel(shared: Sequence[p.Item], place: Place) -> None:
-    """ "for the first 5 days" needs something after it."""
+    """ "for the first 5 days", "start with" need something after it."""
     for item in shared:
         if isinstance(item, p.For) and item.first and place.number == place.count - 1:
             raise Unclear("read.and-then", item.span)
+        if isinstance(item, p.Quiet) and item.kind == "startwith" and place.count == 1:
+            raise Unclear("read.step", item.span)
 
 
 def _once(phase: Phase) -> tuple[p.Item | None, tuple[Doubt, ...]]:
@@ -133,14 +135,14 @@ def _once_each_day(clause: Clause) -> bool:
 
 
 def _instruction(item: p.Item) -> str:
-    if isinstance(item, p.ByMeals):
+    if isinstance(item, p.ByMeals | p.Apart):
         return item.text
     return item.text if isinstance(item, p.Quiet) and item.kind == "instr" else ""
 
 
 _KNOWN = (
     p.For, p.Until, p.From, p.Length, p.CycleDays, p.Rounds, p.Wanted, p.Reason, p.AtMost, p.AtMostTimes, p.Total, p.Stat, p.Single,
-    p.StopTaking, p.Quiet, p.ByMeals,
+    p.StopTaking, p.Quiet, p.ByMeals, p.Apart, p.Supply,
 )  # fmt: skip
 
 
@@ -163,6 +165,8 @@ def _bounds(shared: Sequence[p.Item], place: Place) -> tuple[Span | None, Period
     start = _only([item for item in shared if isinstance(item, p.From)])
     end = _only([item for item in shared if isinstance(item, p.Until)])
     cycle = _cycle_days(shared)
+    if cycle is not None and cycle.open and place.number == place.count - 1 > 0 and not (length or start or end):
+        return None, None
     if cycle is not None and cycle.length is None:
         return _numbered(cycle, place, said=bool(length or start or end)), None
     if start is None and end is None:
@@ -194,7 +198,7 @@ def _period(length: p.For | p.Length | None, start: p.From | None, end: p.Until 
 
 def _numbered(cycle: p.CycleDays, place: Place, *, said: bool) -> Span:
     """ "on day 1", "on days 2-5", one phase after the other."""
-    if place.count == 1 or said:
+    if place.count == 1 or said or cycle.open:
         raise Unclear("read.odd-cycle", cycle.span)
     return Span(Fraction(cycle.last - cycle.first + 1), TimeUnit.DAY)
 

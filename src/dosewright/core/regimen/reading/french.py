@@ -12,7 +12,7 @@ GRAMMAR = """
     | AT? number HOURS AMPM -> hour_half
 %extend every: (SLASH | PER) number TIMEUNIT -> slash_hours
 %extend days: _pre? WEEKDAY DASH WEEKDAY (DASH WEEKDAY)+ -> weekday_list
-%extend cycle_days: (OF | FROM) DAYNO number -> on_day
+%extend cycle_days: OF DAYNO number -> on_day
 %extend reason: AGAINST REASONW+
 %extend for_how_long: _pre number TIMEUNIT COURSE -> for_number
     | FOR THE number TIMEUNIT COURSE -> for_number

@@ -16,17 +16,20 @@ joint: AND | OR | COMMA | STOP | SEMI | NEWLINE | COLON | DASH | LPAR | RPAR | P
 
 ?phrase: amount | unit_alone | cross | pattern | times | firm | every | when | by_meals | clock | days | other_days | except_
     | for_how_long | length | until | start_day | cycle_days | month_days | each_month
-    | wanted | reason | reason_tail | split | ceiling | at_most | total | stat | single | stop_taking | quiet | blocked | again
+    | wanted | reason | reason_tail | split | ceiling | at_most | total | supply | apart | stat | single | stop_taking | quiet | blocked
+    | again | gone | later | step_by
 
 // how much
 number: NUM                                   -> exactly
     | NUM _range NUM                          -> between
     | UPTO NUM                                -> up_to
+    | NOMORE NUM                              -> up_to
 _range: TO | DASH | OR
 amount: number UNIT                           -> amount
     | number OF (A | THE)? UNIT               -> amount
     | number                                  -> bare_amount
     | A UNIT                                  -> one_unit
+    | X number UNIT                           -> amount
     | number UNIT TOTAL                       -> amount
     | number UNIT OFSIZE number UNIT          -> amount_of
     | UNIT AND_HALF                           -> one_and_half
@@ -42,7 +45,9 @@ times: number TIMES                           -> times
     | X number                                -> times_after
     | (UPTO)? ADVTIMES                        -> adverb_times
     | ADVTIMES _range ADVTIMES                -> adverb_times
-firm: FREQ
+firm: UPTO? FREQ
+    | number TIMES TIMEUNIT                   -> times_a_unit
+    | SAMEDAY                                 -> same_day
 every: ADVPERIOD                              -> adverb_period
     | (A | PER) TIMEUNIT                      -> a_period
     | SLASH TIMEUNIT                          -> slash_period
@@ -66,11 +71,15 @@ when: _pre? DAYPART                          -> day_part
     | REL _det? MEAL                          -> meal
     | _pre? EVERY MEAL                        -> meal
     | ATLEAST? number TIMEUNIT REL _det? MEAL -> offset_meal
+    | ATLEAST? ANHOUR REL _det? MEAL          -> offset_meal
     | number TIMEUNIT REL _det? DAYPART -> offset_day_part
+    | ATLEAST? number TIMEUNIT BEFOREBED      -> offset_bed
+    | ATLEAST? ANHOUR BEFOREBED               -> offset_bed
 _pre: IN | AT | ON | THE | IN THE | AT THE | ON THE
 _det: THE | A | EVERY | PER
 by_meals: REL _det? MEALANY                   -> by_meals
     | ATLEAST? number TIMEUNIT REL _det? MEALANY -> offset_meals
+    | ATLEAST? ANHOUR REL _det? MEALANY       -> offset_meals
     | MEALSX                                  -> meals_word
     | EACHMEAL                                -> each_meal
 clock: AT? CLOCK (HOURS)?                     -> clock
@@ -85,6 +94,8 @@ clock: AT? CLOCK (HOURS)?                     -> clock
 days: _pre? WEEKDAY                            -> weekday
     | _pre A WEEKDAY                          -> weekday
     | _pre? WEEKDAY (SLASH WEEKDAY)+          -> weekday_list
+    | _pre? EVERY WEEKDAY (SLASH WEEKDAY)+    -> weekday_list
+    | _pre? WEEKDAY DASH WEEKDAY (DASH WEEKDAY)+ -> weekday_list
     | _pre? WEEKDAY (TO | DASH) WEEKDAY        -> weekday_range
     | (OF | FROM) WEEKDAY (TO | DASH) WEEKDAY -> weekday_range
     | _pre? WEEKDAYSET                         -> weekday_set
@@ -95,16 +106,28 @@ days: _pre? WEEKDAY                            -> weekday
 other_days: _pre? OTHERDAYS
 except_: EXCEPT
 until: UNTIL _date
+    | UPTO _date
+    | TO date
 start_day: FROM _date                         -> start_day
     | FROM _date TO _date                     -> from_to
+    | FROM THE? ORD TO THE? ORD OF? MONTHNAME NUM -> from_to_of_month
 _date: _pre? date
 date: DATE                                    -> date
     | number MONTHNAME NUM                    -> day_month_year
-    | ORD MONTHNAME NUM                       -> day_month_year
+    | ORD OF? MONTHNAME NUM                   -> day_month_year
     | MONTHNAME number COMMA? NUM             -> month_day_year
+    | MONTHNAME ORD COMMA? NUM                -> month_day_year
 cycle_days: _pre? DAYNO number                 -> on_day
+    | FROM DAYNO number ONWARDS?              -> from_day
+    | _pre? DAYNO number ONWARDS              -> from_day
+    | _pre? WEEKNO number                     -> on_week
+    | FROM WEEKNO number ONWARDS?             -> from_week
+    | _pre? WEEKNO number ONWARDS             -> from_week
     | _pre? FIRST TIMEUNIT                    -> first_day
+    | _pre? ORD TIMEUNIT                      -> nth_day
     | FOR THE? FIRST TIMEUNIT                 -> first_day
+    | _pre? DAYNO number EVERY number TIMEUNIT -> on_days_of
+    | _pre? DAYNO number OF EVERY number TIMEUNIT CYCLE -> on_days_of
     | _pre? DAYNO number OF EVERY number TIMEUNIT -> on_days_of
     | _pre? DAYNO number OF number (TIMEUNIT)? (CYCLE)?  -> on_days_of
     | _pre? DAYNO number OF A number TIMEUNIT CYCLE      -> on_days_of
@@ -123,10 +146,13 @@ for_how_long: (FOR | X) number TIMEUNIT (COURSE)?   -> for_number
     | X SPAN                                  -> for_span
     | FOR (THE? FIRST) number TIMEUNIT        -> for_first
     | FOR NEXT number TIMEUNIT                -> for_number
+    | FOR number MORE TIMEUNIT                -> for_number
     | number TIMEUNIT COURSE                  -> for_number
+    | (FOR? A)? COURSE OF number TIMEUNIT     -> for_number
 length: number TIMEUNIT                       -> length
     | (FOR)? number TIMEUNIT OFF              -> length_off
     | number TIMEUNIT ONWORD                  -> length_on
+    | FOR number TIMEUNIT ONWORD              -> length_on
     | number TIMEUNIT ONWORD SLASH number TIMEUNIT OFF -> rounds
     | OFF FOR number TIMEUNIT                 -> length_off
     | OFF FOR A TIMEUNIT                      -> one_off
@@ -137,6 +163,16 @@ length: number TIMEUNIT                       -> length
     | OFF OF? number TIMEUNIT                 -> length_off
     | number TIMEUNIT OF number TIMEUNIT?     -> days_out_of
     | FOR number TIMEUNIT OF number TIMEUNIT? -> days_out_of
+    | FOR number TIMEUNIT OF EVERY number TIMEUNIT -> days_out_of
+later: REL number TIMEUNIT                    -> after_length
+    | REL A TIMEUNIT                          -> after_length
+gone: GONE
+step_by: (STEPDOWN | STEPUP) number UNIT? _step_every? -> step_by
+    | (STEPDOWN | STEPUP) number UNIT? _step_every _step_end -> step_by
+    | (STEPDOWN | STEPUP) number UNIT? _step_end _step_every? -> step_by
+_step_every: EVERY number TIMEUNIT | EVERY TIMEUNIT | ADVPERIOD | (A | PER) TIMEUNIT | EVERYX
+_step_end: TOZERO | (TO | DOWNTO | UPTO) step_end
+step_end: number UNIT?                        -> bare_amount
 stop_taking: STOPTAKING
 again: AGAIN
 
@@ -144,8 +180,10 @@ again: AGAIN
 wanted: WANTED REASONW*                         -> wanted
     | WANTED WANTEDFOR REASONW+               -> wanted_because
     | WANTEDFOR REASONW+                      -> wanted_for
-reason: FOR REASONW+
+reason: FOR COLON? REASONW+ (SLASH REASONW+)*
     | FOR (THE | A) REASONW+
+    | INDICATION (COLON | FOR)? REASONW+
+    | TOVERB REASONW+
     | PURPOSE
 reason_tail: REASONW+
 at_most: MAX number UNIT? _within             -> at_most
@@ -153,8 +191,10 @@ at_most: MAX number UNIT? _within             -> at_most
     | MAX number UNIT?                        -> at_most_of
     | MAX number TIMES within_period          -> at_most_times
     | MAX ADVTIMES within_period              -> at_most_adverb_times
+    | MAX FREQ                                -> at_most_often
 _within: within_period
 within_period: _in number TIMEUNIT           -> within_number
+    | DAYHOURS                                -> within_day_hours
     | (A | PER | SLASH | EVERY) TIMEUNIT      -> within_one
     | IN A TIMEUNIT                           -> within_one
     | ADVPERIOD                               -> within_adverb
@@ -162,9 +202,11 @@ _in: IN | PER | SLASH | EVERY
 split: SPLIT number INTAKE SPLIT?
 ceiling: CEILING
 total: TOTAL number UNIT? within_period?
+supply: SUPPLY COLON? number UNIT?
+apart: ATLEAST? number TIMEUNIT BETWEEN
 stat: STAT
 single: SINGLE
-quiet: VERB | ROUTE | SITE | INSTR | ALSO
+quiet: VERB | ROUTE | SITE | INSTR | ALSO | STARTWITH
 blocked: ASKED | DIRECTED | COND | NEG | STEP
 
 %declare AND OR COMMA STOP SEMI NEWLINE COLON DASH LPAR RPAR PLUS THEN BUT NUM TO UPTO UNIT A CROSS PATTERN TIMES X ADVTIMES FREQ
@@ -172,4 +214,6 @@ blocked: ASKED | DIRECTED | COND | NEG | STEP
 %declare WEEKDAY WEEKDAYSET OTHERDAYS EXCEPT UNTIL FROM DATE MONTHNAME DAYNO OF CYCLE FIRST FOR COURSE SPAN NEXT OFF ONWORD STOPTAKING
 %declare AGAIN WANTED WANTEDFOR REASONW PURPOSE MAX TOTAL STAT SINGLE VERB ROUTE SITE INSTR ALSO ASKED DIRECTED COND NEG STEP AND_HALF
 %declare MEALSX EACHMEAL ATLEAST OFSIZE SPLIT INTAKE CEILING
+%declare SAMEDAY BEFOREBED WEEKNO ONWARDS MORE GONE STEPDOWN STEPUP TOZERO DOWNTO TOVERB INDICATION SUPPLY
+%declare STARTWITH NOMORE BETWEEN ANHOUR DAYHOURS
 """

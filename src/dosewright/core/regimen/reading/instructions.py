@@ -17,8 +17,9 @@ __all__ = ["changes_nothing"]
 _BY_DAY = frozenset({"MORN", "NOON", "EVE"})  # parts of the day that have a meal each
 
 
-def changes_nothing(words: str, lang: str, named: tuple[str, ...]) -> bool:
-    """True only where all words are understood so. `named` are FHIR event codes, and anything else for a clock time.
+def changes_nothing(words: str, lang: str, named: tuple[str, ...], *, ends: bool = False) -> bool:
+    """True only where all words are understood so. `named` are FHIR event codes, and anything else for a clock time; `ends`: the schedule
+    beside them has an end, so that "until all taken" adds none.
 
     "with meals" beside named times may add to them, unless they are parts of the day with a meal each.
     """
@@ -32,17 +33,19 @@ def changes_nothing(words: str, lang: str, named: tuple[str, ...]) -> bool:
         return False
     try:
         rows = accepted_rows(tokens.known, language.table)
-        return all(_quiet(item, named) for row in rows for item in fold(parse_row(tokens.known, row, language.table)))
+        return all(_quiet(item, named, ends=ends) for row in rows for item in fold(parse_row(tokens.known, row, language.table)))
     except Unclear:
         return False
 
 
-def _quiet(item: p.Item, named: tuple[str, ...]) -> bool:
+def _quiet(item: p.Item, named: tuple[str, ...], *, ends: bool) -> bool:
     match item:
         case p.Joint():
             return item.kind not in ("or", "but", "then")
         case p.Quiet() | p.Reason():
             return True
+        case p.Gone():
+            return ends
         case p.ByMeals():
             return item.kind == "food" or (item.kind != "each" and _BY_DAY.issuperset(named) and _enough(item, named))
     return False

@@ -76,4 +76,6 @@ def _customs(lang: str, country: str) -> Customs:
     if lang != "en":
         note = "" if lang == "de" else "read.pattern-places"
         return Customs(decimal=",", month_first=False, pattern_note=note, half_after_unit=lang == "fr")
-    return Customs(decimal=".", day_fractions=country in _DAY_FRACTIONS, month_first=month_first, pattern_note="read.pattern-places")
+    return Customs(
+        decimal=".", day_fractions=country in _DAY_FRACTIONS, month_first=month_first, pattern_note="read.pattern-places", clock_12=True
+    )

@@ -15,6 +15,8 @@ from dosewright.core.regimen.reading.scanning import normal, split_words
 
 __all__ = ["Lexicon", "OneLine", "Sense", "build_lexicon", "without_accents"]
 
+_SHORT = 4  # letters of a word whose full stop may be that of an abbreviation
+
 
 @dataclass(frozen=True, slots=True)
 class Sense:
@@ -49,11 +51,20 @@ class Lexicon:
             node.senses += (sense,)
 
     def longest(self, words: Sequence[str], start: int) -> tuple[int, tuple[Sense, ...]]:
-        """The end of the longest match from `start` (equal to `start`: none), and its senses. A hyphen between words counts as a blank."""
+        """The end of the longest match from `start` (equal to `start`: none), and its senses. A hyphen between words counts as a blank,
+        and so does the full stop of a short one."""
         node, end, senses = self._root, start, ()  # type: tuple[_Node, int, tuple[Sense, ...]]
         for at in range(start, len(words)):
             if words[at] == "-" and at > start:
                 continue
+            if (
+                words[at] == "."
+                and at > start
+                and len(words[at - 1]) <= _SHORT
+                and words[at + 1 : at + 2]
+                and words[at + 1] in node.following
+            ):
+                continue  # "alt. days"
             found = node.following.get(words[at])
             if found is None:
                 break
@@ -64,11 +75,15 @@ class Lexicon:
 
     def all_spellings(self) -> Iterator[tuple[Sense, ...]]:
         """The senses of every spelling."""
-        waiting = [self._root]
+        yield from (senses for _, senses in self.spelled())
+
+    def spelled(self) -> Iterator[tuple[str, tuple[Sense, ...]]]:
+        """Every spelling, its words with a blank between, and its senses."""
+        waiting = [("", self._root)]
         while waiting:
-            node = waiting.pop()
-            yield node.senses
-            waiting += node.following.values()
+            words, node = waiting.pop()
+            yield words, node.senses
+            waiting += [(f"{words} {word}".strip(), following) for word, following in node.following.items()]
 
 
 class OneLine(Lexicon):

@@ -4,6 +4,7 @@ Comes in: the text and a language's lexicon. Goes out: `Tokens`. Where a sense d
 before a unit) the choice is made here, by the letters alone.
 """
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, time
@@ -12,12 +13,17 @@ from fractions import Fraction
 from dosewright.core.regimen.reading.lexicon import Lexicon, OneLine, Sense
 from dosewright.core.regimen.reading.numbering import Spelled, spelled_number
 from dosewright.core.regimen.reading.reading_values import Place
-from dosewright.core.regimen.reading.scanning import scan
+from dosewright.core.regimen.reading.scanning import Piece, scan
 
 __all__ = ["Customs", "Token", "Tokens", "lex"]
 
 _DAY_PARTS = {7: "d", 52: "wk", 12: "mo"}  # 5/7, 2/52, 3/12: the custom of the countries that `Customs.day_fractions` says
 _LARGEST_IN_PATTERN = 20
+_LONG = 1000  # from here a comma belongs between the thousands (ISMP: 100000 units)
+_SHORTENED = frozenset({"MAX", "UNIT", "TOTAL", "SUPPLY", "REL", "VERB", "ROUTE", "MONTHNAME", "WEEKDAY"})
+_MEASURES = ("mg", "microgram", "g", "mL", "mmol", "mEq", "unit")
+_HOUR_DIGITS = re.compile(r"\d\d(?:00|15|30|45)")
+_HOUR_POINT = re.compile(r"\d{1,2}\.(?:00|15|30|45)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +31,8 @@ class Customs:
     """How a country writes: decimal mark, whether 5/7 is five days, whether dates put the month first (None: not known).
 
     `pattern_note` marks 1-0-1 where it is not the custom of the country that the places are morning, noon and evening.
-    `half_after_unit` reads "1 comprimé ½" as one and a half.
+    `half_after_unit` reads "1 comprimé ½" as one and a half. `clock_12`: 8:30 may be in the morning or in the evening, unless another time
+    in the line is written by the 24-hour clock.
     """
 
     decimal: str = "."
@@ -33,6 +40,7 @@ class Customs:
     month_first: bool | None = None
     pattern_note: str = ""
     half_after_unit: bool = False
+    clock_12: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +71,7 @@ class _Lexer:
         self._text, self._lexicon, self._customs = text, OneLine(lexicon), customs
         self._pieces = scan(text)
         self._norms = [piece.norm for piece in self._pieces]
+        self._clock_12 = customs.clock_12 and not any(_by_24_hours(piece) for piece in self._pieces)
         self._out = Tokens()
 
     def tokens(self) -> Tokens:
@@ -100,11 +109,17 @@ class _Lexer:
                 return self._emit(at, at + 1, Sense("NEWLINE"))
             case "clock":
                 clock = _clock(piece.norm)
-                return self._emit(at, at + 1, Sense("CLOCK", (clock,))) if clock else at
+                return self._emit(at, at + 1, *self._halves(clock)) if clock else at
             case "date":
                 senses = tuple(Sense("DATE", (day,)) for day in _dates(piece.norm, self._customs))
                 return self._emit(at, at + 1, *senses) if senses else at
         return at
+
+    def _halves(self, clock: time) -> list[Sense]:
+        """8:30 in a line that has no time by the 24-hour clock is two: what stands beside it, or a person, settles which."""
+        if self._clock_12 and 1 <= clock.hour < 12:
+            return [Sense("CLOCK", (clock,)), Sense("CLOCK", (clock.replace(hour=clock.hour + 12),))]
+        return [Sense("CLOCK", (clock,))]
 
     def _pattern(self, at: int) -> int:
         if self._pieces[at].kind != "number" or (at > 0 and self._norms[at - 1] in "-+/" and self._pieces[at].glued):
@@ -153,12 +168,52 @@ class _Lexer:
         if self._is_particle(at):
             return self._emit(at, at + 1, Sense("VERB"))
         if (clock := self._hours_only(at)) is not None:
-            return self._emit(at, at + 1, Sense("CLOCK", (clock,)))
+            return self._emit(at, at + 1, *clock)
         if found is None:
             return at
+        return self._counted(at, found)
+
+    def _counted(self, at: int, found: Spelled) -> int:
         if (mixed := self._dashed(found)) is not None:
             return self._emit(at, mixed.end, Sense("NUM", mixed.value, ask="read.run-together"))
-        return self._emit(at, found.end, Sense("NUM", found.value, ask="read.run-together" if self._run_together(found) else found.ask))
+        if period := self._hyphened_period(found):
+            return self._emit(at, found.end + 2, *period)
+        if self._is_one_and_half_hour(at, found):
+            return self._emit(at, at + 1, Sense("NUM", Fraction(1)))
+        found = self._over_article(found)
+        ask = "read.run-together" if self._run_together(found) else found.ask
+        return self._emit(at, found.end, Sense("NUM", found.value, note=self._marked(at, found), ask=ask))
+
+    def _is_one_and_half_hour(self, at: int, found: Spelled) -> bool:
+        """ "Take one half an hour before breakfast": one, half an hour before it; "one half hour" may be the half hour alone."""
+        said = self._norms[at : found.end] == ["one", "half", "an"]
+        return said and self._norms[found.end : found.end + 1] == ["hour"] and not self._said("NUM")
+
+    def _over_article(self, found: Spelled) -> Spelled:
+        """ "½ a tablet" is half a tablet."""
+        if found.value >= 1 or found.end >= len(self._pieces):
+            return found
+        end, senses = self._lexicon.longest(self._norms, found.end)
+        article = any(sense.terminal == "A" for sense in senses) and self._unit_at(end)
+        return replace(found, end=end) if article else found
+
+    def _marked(self, at: int, found: Spelled) -> str:
+        """A fraction by digits, and a long number without a comma before its unit, are on the lists of notations that are misread."""
+        digits = "".join(self._norms[at : found.end])
+        long = digits.isdigit() and int(digits) >= _LONG and self._unit_at(found.end)
+        return "read.error-prone" if self._customs.decimal == "." and ("/" in digits or long) else ""
+
+    def _hyphened_period(self, found: Spelled) -> list[Sense]:
+        """ "3-weekly" is every three weeks; "3 weekly" may be three of them, every week. "2-daily" is asked."""
+        end = found.end
+        if end + 1 >= len(self._pieces) or self._norms[end] != "-" or not (self._pieces[end].glued and self._pieces[end + 1].glued):
+            return []
+        last, senses = self._lexicon.longest(self._norms, end + 1)
+        said = [str(sense.value) for sense in senses if sense.terminal == "ADVPERIOD" and last == end + 2]
+        if found.value.denominator != 1 or found.ask or not said:
+            return []
+        number, _, unit = said[0].partition(" ")[0].partition("/")
+        return [Sense("EVERYX", f"{found.value * int(number)}/{unit}", ask="read.word" if unit == "d" else "")]
 
     def _dashed(self, found: Spelled) -> Spelled | None:
         """1-1/2 is one and a half, or a range: asked."""
@@ -185,13 +240,17 @@ class _Lexer:
     def _said(self, terminal: str) -> bool:
         return any(sense.terminal == terminal for token in self._out.known for sense in token.senses)
 
-    def _hours_only(self, at: int) -> time | None:
-        """The 2000 of "at 0800 and 2000"."""
+    def _hours_only(self, at: int) -> list[Sense] | None:
+        """The 2000 of "at 0800 and 2000", of "bd 0800 2000"; the 20.00 of "at 08.00 and 20.00"."""
         text = self._pieces[at].text
         listed = [sense.terminal for token in self._out.known[-2:] for sense in token.senses]
-        if len(text) == 4 and text.isdigit() and ("CLOCK" in listed or "AT" in listed[-1:]) and text[2:] in ("00", "15", "30", "45"):
-            return _clock(text)
-        return None
+        after_time = "CLOCK" in listed or "AT" in listed[-1:]
+        after_rate = bool({"WHENX", "DAYPART", "FREQ"} & set(listed[-1:])) and not self._unit_at(at + 1)
+        digits = _HOUR_DIGITS.fullmatch(text) and (after_time or after_rate)
+        if not digits and not (self._customs.clock_12 and after_time and _HOUR_POINT.fullmatch(text)):
+            return None
+        clock = _clock(text)
+        return self._halves(clock) if clock and text[0] != "0" and len(text) != 4 else [Sense("CLOCK", (clock,))] if clock else None
 
     def _run_together(self, found: Spelled) -> bool:
         """10U may be seen as 100."""
@@ -199,19 +258,32 @@ class _Lexer:
         return after is not None and after.glued and after.norm in ("u", "iu", "ui", "ie")
 
     def _and_half(self, at: int) -> int:
-        """ "1 tablet and a half": the half belongs to the number before the unit."""
-        if not (self._out.known and self._out.known[-1].senses[0].terminal == "UNIT"):
+        """ "1 tablet and a half": the half belongs to the number before the unit. "one (1) and a half tablets": to the number itself."""
+        before = self._out.known[-1] if self._out.known else None
+        if before is None or not (before.senses[0].terminal == "UNIT" or (before.senses[0].terminal == "NUM" and before.text[-1] == ")")):
             return at
         end, senses = self._lexicon.longest(self._norms, at)
         joined = any(sense.terminal == "AND" for sense in senses)
         if end >= len(self._pieces) or not (joined or (self._customs.half_after_unit and self._after_whole())):
             return at
         part = spelled_number(self._pieces, self._norms, end if joined else at, self._lexicon, self._customs.decimal)
-        if part is None or part.value >= 1 or part.ask or self._unit_at(part.end) or (part.words and not joined):
+        if part is None or part.value >= 1 or part.ask or (part.words and not joined):
             return at
-        if not joined and (self._starts_with(part.end, "TIMEUNIT", "HOURS", "OF", "SLASH") or self._said("DAYPART") or self._said("MEAL")):
+        if before.senses[0].terminal == "NUM":
+            return self._added(before, part) if joined else at
+        other = not joined and (
+            self._starts_with(part.end, "TIMEUNIT", "HOURS", "OF", "SLASH") or self._said("DAYPART") or self._said("MEAL")
+        )
+        if other or self._unit_at(part.end):
             return at  # "1 cp 1/2 heure avant", "matin 1 cp 1/2 soir"
         return self._emit(at, part.end, Sense("AND_HALF", part.value))
+
+    def _added(self, whole: Token, part: Spelled) -> int:
+        """The number said in both ways and its half as one token."""
+        (number,), stop = whole.senses, self._pieces[part.end - 1].end
+        value = Fraction(str(number.value)) + part.value
+        self._out.known[-1] = Token((replace(number, value=value),), self._text[whole.start : stop], whole.start, stop)
+        return part.end
 
     def _after_whole(self) -> bool:
         """ "1 cp", with a whole number: a part that follows belongs to it."""
@@ -227,12 +299,26 @@ class _Lexer:
     def _word(self, at: int) -> int:
         if self._silent_hyphen(at):
             return at + 1
+        if self._norms[at] == "/" and self._between_clocks(at):
+            return self._emit(at, at + 1, Sense("AND", note="read.error-prone"))
+        if self._norms[at : at + 2] == ["/", "24"] and not self._hours_at(at + 2):
+            return self._emit(at, at + 2, Sense("DAYHOURS", note="read.error-prone"))
         end, senses = self._lexicon.longest(self._norms, at)
         senses = tuple(fit for sense in senses for fit in self._fitting(sense, at, end))
         if not senses:
             return at
-        end = self._abbreviation_end(at, end)
-        return self._emit(at, end, *senses)
+        whole = self._abbreviation_end(end, short=any(sense.terminal in _SHORTENED for sense in senses))
+        if whole > end:
+            senses = tuple(_with_note(sense) if sense.terminal == "UNIT" and sense.value in _MEASURES else sense for sense in senses)
+        return self._emit(at, whole, *senses)
+
+    def _hours_at(self, at: int) -> bool:
+        return at < len(self._pieces) and any(sense.terminal == "HOURS" for sense in self._lexicon.longest(self._norms, at)[1])
+
+    def _between_clocks(self, at: int) -> bool:
+        """ "8am/8pm", "0800/2000": a list of times."""
+        before = {sense.terminal for token in self._out.known[-1:] for sense in token.senses}
+        return bool(before & {"CLOCK", "AMPM"}) and at + 1 < len(self._pieces) and self._pieces[at + 1].kind in ("clock", "number")
 
     def _silent_hyphen(self, at: int) -> bool:
         """A hyphen inside a compound: "six-hourly". Between days or numbers it is a range, and stays."""
@@ -240,14 +326,25 @@ class _Lexer:
             return False
         after = self._pieces[at + 1]
         days = any(sense.terminal in ("WEEKDAY", "ORD", "MONTHNAME") for sense in self._out.known[-1].senses)
-        return self._pieces[at].glued and after.glued and after.kind == "word" and not days and not self._starts_number(at + 1)
+        roman = any(sense.terminal == "ROMAN" for sense in self._lexicon.longest(self._norms, at + 1)[1])
+        number = self._starts_number(at + 1) or (roman and self._out.known[-1].senses[0].terminal == "NUM")
+        return self._pieces[at].glued and after.glued and after.kind == "word" and not days and not number
 
     def _fitting(self, sense: Sense, at: int, end: int) -> Iterator[Sense]:
         """The sense as it is here, or none where its neighbours rule it out."""
         before = self._out.known[-1].senses[0].terminal if self._out.known else ""
         number_after = end < len(self._pieces) and self._starts_number(end)
         if not self._is_out_of_place(sense, at, end, after_number=before in ("NUM", "CLOCK"), number_after=number_after):
-            yield self._shaped(sense, end, before, number_after=number_after)
+            yield self._noted(self._shaped(sense, end, before, number_after=number_after), at, end)
+
+    def _noted(self, sense: Sense, at: int, end: int) -> Sense:
+        """Notations that are misread: no blank between number and unit; "ml", whose last letter looks like a 1 (ISMP)."""
+        if sense.terminal != "UNIT" or self._customs.decimal != "." or sense.ask:
+            return sense
+        if at > 0 and self._pieces[at].glued and self._pieces[at - 1].kind == "number":
+            sense = _with_note(sense, "read.no-space")
+        lower = self._text[self._pieces[at].start : self._pieces[end - 1].end].removesuffix("s").endswith("ml")
+        return _with_note(sense) if sense.value == "mL" and lower else sense
 
     def _is_out_of_place(self, sense: Sense, at: int, end: int, *, after_number: bool, number_after: bool) -> bool:
         out = False
@@ -302,19 +399,39 @@ class _Lexer:
         return bool(following & {"FOR", "AND", "BY_X", "THEN"})
 
     def _of_a_clock(self, at: int) -> bool:
-        """ "8am", "at 8 am and 8 pm": the number before is an hour."""
-        return self._pieces[at].glued or any(sense.terminal in ("AT", "CLOCK") for token in self._out.known for sense in token.senses)
+        """ "8am", "at 8 am and 8 pm", "with supper (5 pm)": the number before is an hour."""
+        bracket = at > 1 and self._norms[at - 2] == "("
+        return (
+            bracket
+            or self._pieces[at].glued
+            or any(sense.terminal in ("AT", "CLOCK") for token in self._out.known for sense in token.senses)
+        )
 
     def _starts_number(self, at: int) -> bool:
         return spelled_number(self._pieces, self._norms, at, self._lexicon, self._customs.decimal) is not None
 
-    def _abbreviation_end(self, at: int, end: int) -> int:
-        """A full stop after a short word, with a small letter, a digit or a mark next, belongs to the word: "max. 8", "tab. daily"."""
+    def _abbreviation_end(self, end: int, *, short: bool) -> int:
+        """A full stop after a short word, with a small letter or a mark next, belongs to the word: "tab. daily"; before a digit only after
+        a word that is written `short`: "max. 8", but "for 28 days. 56 tablets", "2 tablets daily. 1 in the morning".
+        """
         if end + 1 >= len(self._pieces) or self._norms[end] != "." or not self._pieces[end].glued:
             return end
         after = self._pieces[end + 1]
-        short = len(self._norms[end - 1]) <= 5 and self._pieces[end - 1].kind == "word"
-        return end + 1 if short and (after.text[:1].islower() or after.kind == "number" or after.norm in ",;)") else end
+        word = len(self._norms[end - 1]) <= 5 and self._pieces[end - 1].kind == "word"
+        belongs = after.text[:1].islower() or after.norm in ",;)" or (short and after.kind == "number")
+        return end + 1 if word and belongs else end
+
+
+def _with_note(sense: Sense, code: str = "read.error-prone") -> Sense:
+    """The sense with one more mark; codes stand side by side."""
+    return sense if code in sense.note.split() else replace(sense, note=f"{sense.note} {code}".strip())
+
+
+def _by_24_hours(piece: Piece) -> bool:
+    """08:00, 20:30, 0800 or 20.00 tell that the line counts its hours from 0 to 24."""
+    if piece.kind not in ("clock", "number") or not re.fullmatch(r"\d\d[:.]?(?:00|15|30|45)(?::00)?|\d\d:[0-5]\d", piece.text):
+        return False
+    return (piece.kind == "clock" or "." in piece.text) and (piece.text[0] == "0" or 13 <= int(piece.text[:2]) < 24)
 
 
 def _clock(text: str) -> time | None:
@@ -327,11 +444,15 @@ def _dates(text: str, customs: Customs) -> Sequence[date]:
     """The days it may be: 03/04/2026 is two, unless the country settles which comes first."""
     if text[4:5] == "-":
         return _valid(text[:4], text[5:7], text[8:])
-    first, second, year = text.replace(".", "/").split("/")
+    first, second, year = text.replace(".", "/").replace("-", "/").split("/")
     orders = [(second, first), (first, second)]
+    year_first = customs.month_first is None and len(year) == 2
+    year = f"20{year}" if len(year) == 2 else year
     if customs.month_first is not None:
         orders = [orders[1] if customs.month_first else orders[0]]
     found = [day for month, day_of in orders for day in _valid(year, month, day_of)]
+    if year_first:
+        found += _valid(f"20{first.zfill(2)}", second, year[2:])
     return list(dict.fromkeys(found))
 
 

@@ -50,10 +50,15 @@ def _take(kept: list[p.When | p.Clock], item: p.When | p.Clock, between: set[str
         merged = _same_after_comma(kept[-1], item)
     if merged is not None:
         kept[-1] = merged
-    elif across:
+    elif across or (not between and _both_led(kept[-1], item)):
         raise Unclear("read.one-or-two", (kept[-1].span[0], item.span[1]))
     else:
         kept.append(item)
+
+
+def _both_led(first: p.When | p.Clock, second: p.When | p.Clock) -> bool:
+    """ "at night in the morning": no list, and no one moment."""
+    return all(isinstance(item, p.When) and item.led and item.stride is None for item in (first, second))
 
 
 def _same_after_comma(first: p.When | p.Clock, second: p.When | p.Clock) -> p.When | p.Clock | None:

@@ -51,8 +51,8 @@ def _ratio(pieces: Sequence[Piece], start: int) -> Spelled | None:
     if not (_is_whole(pieces, start) and _mark(pieces, start + 1, "/") and _is_whole(pieces, start + 2) and pieces[start + 1].glued):
         return None
     above, below = int(pieces[start].text), int(pieces[start + 2].text)
-    if below == 0 or (below == 24 and start + 3 < len(pieces) and pieces[start + 3].norm.startswith("h")):
-        return None  # "max 8/24 h" is 8 in 24 hours
+    if below in (0, 24):
+        return None  # "max 8/24" is 8 in 24 hours
     return Spelled(Fraction(above, below), start + 3, "" if above < below and below in _PARTS else "read.odd-fraction")
 
 

@@ -36,9 +36,14 @@ def options(items: Sequence[p.Item], habits: Habits) -> tuple[list[list[p.Item]]
     doubts: list[Doubt] = []
     each: list[Options] = []
     for item in items:
-        found, doubt = _options(item, habits, wanted=wanted, alone=alone)
         if isinstance(item, p.Every) and item.manner == "about":
-            found = _week_about(item, beside=any(isinstance(other, _OFTEN) and other is not item for other in items))
+            found, doubt = _week_about(item, beside=any(isinstance(other, _OFTEN) and other is not item for other in items)), None
+        elif isinstance(item, p.Cross) and habits.times_first is None and item.second.unit in _MEASURED:
+            found, doubt = _crossed_measure(item, items)
+        elif isinstance(item, p.HourOrAmount):
+            found, doubt = [[item.clock], [item.amount, item.when]], Doubt("read.word", item.span)
+        else:
+            found, doubt = _options(item, habits, wanted=wanted, alone=alone)
         each.append(found)
         if doubt is not None:
             doubts.append(doubt)
@@ -90,7 +95,9 @@ def _range(item: p.HowMuch | p.Every | p.Times | p.For | p.Firm, *, wanted: bool
 def _hours(item: p.Hour, habits: Habits, *, alone: bool) -> tuple[Options, Doubt | None]:
     if item.loose and alone and item.hour > 1:  # "1 cp 8 h": at eight, or every eight hours
         return [[p.Clock(item.span, time(item.hour))], [p.Every(item.span, _exactly(item.hour), TimeUnit.HOUR, "every")]], None
-    if habits.clock_24 or item.hour > 12 or item.hour == 0:
+    if item.hour == 0 and not habits.clock_24:
+        raise Unclear("read.clock", item.span)  # "at 0 and 2 months"
+    if habits.clock_24 or item.hour > 12:
         return [[p.Clock(item.span, time(item.hour))]], None
     halves = (time(item.hour % 12), time(item.hour % 12 + 12))
     return [[p.Clock(item.span, half)] for half in halves], Doubt("read.hour", item.span, {"hour": item.hour})
@@ -110,6 +117,24 @@ def _week_about(item: p.Every, *, beside: bool) -> Options:
 
 def _exactly(number: int) -> p.Number:
     return p.Number(Fraction(number), Fraction(number))
+
+
+_MEASURED = p.MASS | {"mL"}
+
+
+def _crossed_measure(item: p.Cross, items: Sequence[p.Item]) -> tuple[Options, Doubt | None]:
+    """ "2 x 500 mg tds" is 1,000 mg each time. With no other word for how often, the 2 may be how often."""
+    count = item.first * item.second.number.low
+    in_all = replace(item.second, span=item.span, number=p.Number(count, count))
+    moments = sum(isinstance(one, p.When | p.Clock) for one in items)
+    often = any(isinstance(one, p.Firm | p.Times) or (isinstance(one, p.Every) and not _each_day(one)) for one in items)
+    if item.first == 1 or often or moments not in (0, item.first):
+        return [[in_all]], None
+    return [[in_all], [p.Times(item.span, p.Number(item.first, item.first)), item.second]], Doubt("read.cross", item.span)
+
+
+def _each_day(every: p.Every) -> bool:
+    return every.unit is TimeUnit.DAY and every.number.low == 1
 
 
 def _crossed(item: p.Cross, habits: Habits) -> tuple[Options, Doubt | None]:

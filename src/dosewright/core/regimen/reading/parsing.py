@@ -49,7 +49,14 @@ def _same_word_same_meaning(tokens: Sequence[Token], senses: Sequence[Sense]) ->
     for token, sense in zip(tokens, senses, strict=True):
         if taken.setdefault((token.text.casefold(), sense.terminal), sense.value) != sense.value:
             return False
-    return True
+    return len({sense.terminal for at, sense in enumerate(senses) if _loose_half(tokens, at)} & {"AMPM", "DAYPART"}) < 2
+
+
+def _loose_half(tokens: Sequence[Token], at: int) -> bool:
+    """The "am" of "1 am", with no "at" before it: one in the morning, or one o'clock. All of a line are meant alike."""
+    if tokens[at].text.casefold().replace(".", "") not in ("am", "pm") or at == 0 or tokens[at - 1].senses[0].terminal != "NUM":
+        return False
+    return at < 2 or all(sense.terminal != "AT" for sense in tokens[at - 2].senses)
 
 
 def _distinct(rows: Iterable[tuple[Stack, tuple[Sense, ...]]]) -> list[tuple[Stack, tuple[Sense, ...]]]:

@@ -7,6 +7,7 @@ carried over, a first dose. Raises Unclear where a phase that another follows ha
 import itertools
 from collections.abc import Sequence
 from fractions import Fraction
+from typing import Any
 
 from dosewright.core.regimen.dosage import TimeUnit
 from dosewright.core.regimen.reading import phrases as p
@@ -19,23 +20,82 @@ __all__ = ["cut_parts"]
 def cut_parts(items: Sequence[p.Item]) -> tuple[list[list[p.Item]], tuple[Doubt, ...]]:
     """Cut at "then". "then stop" ends the last; a stop with nothing bounded before it says too little."""
     parts: list[list[p.Item]] = [[]]
-    for item in items:
+    for item in _one_day(items):
         if isinstance(item, p.Joint) and item.kind == "then":
             parts.append([])
         else:
             parts[-1].append(item)
+    ordered = len(parts) > 1 and all(isinstance(item, p.Joint | p.Quiet) for item in parts[-1])  # "…, 3 at night thereafter"
+    parts = _cut_after(parts)
     kept = [part for part in parts if any(not isinstance(item, p.Joint) for item in part)]
     if len(kept) > 1 and all(isinstance(item, p.StopTaking | p.Joint) for item in kept[-1]):
         kept[-2].extend(kept.pop())
     _rounds_said_apart(kept)
     _first_days(kept)
-    kept, doubts = _implied(kept)
+    kept, doubts = _implied(kept, ordered=ordered)
     _carry_amount(kept)
     _carry_frequency(kept, doubts)
     _bound_first(kept, doubts)
     _require_bounded(kept)
     _require_days_in_order(kept)
     return kept, tuple(doubts)
+
+
+_MOMENTS = ("WAKE", "ACM", "CM", "MORN", "PCM", "ACD", "CD", "NOON", "PCD", "ACV", "CV", "EVE", "PCV", "HS")  # in the order of a day
+
+
+def _one_day(items: Sequence[p.Item]) -> list[p.Item]:
+    """ "1 in the morning then 2 at night": parts of one day, one later than the other, with nothing that would last; a list, not phases."""
+    row = [item for item in items if not isinstance(item, p.Joint | p.Quiet | p.Reason | p.UnitAlone)]
+    if not all(isinstance(item, p.HowMuch | p.When | p.Clock) for item in row) or not any(_is_then(item) for item in items):
+        return list(items)
+    cut = [list(part) for then, part in itertools.groupby(items, key=_is_then) if not then]
+    amounts = [sum(isinstance(item, p.HowMuch) for item in part) for part in cut]
+    whens = [item for item in row if isinstance(item, p.When)]
+    places = [_MOMENTS.index(item.code) for item in whens if item.code in _MOMENTS and item.stride is None]
+    clocks = [item.time for item in row if isinstance(item, p.Clock)]
+    rising = _rises(places) and len(places) == len(whens) if whens else _rises(clocks)
+    if not (whens or clocks) or not rising or (whens and clocks) or any(count != 1 for count in amounts) or len(cut) < 2:
+        return list(items)
+    return [p.Joint(item.span, "and") if _is_then(item) else item for item in items]
+
+
+def _is_then(item: p.Item) -> bool:
+    return isinstance(item, p.Joint) and item.kind == "then"
+
+
+def _rises(places: Sequence[Any]) -> bool:
+    return all(first < second for first, second in itertools.pairwise(places))
+
+
+def _cut_after(parts: list[list[p.Item]]) -> list[list[p.Item]]:
+    """ "then 2 daily after 2 weeks", "After 7 days take 2 daily": so long lasts what went before."""
+    found: list[list[p.Item]] = []
+    for part in parts:
+        at = next((n for n, item in enumerate(part) if isinstance(item, p.After)), None)
+        if at is None:
+            found.append(part)
+            continue
+        before, after = part[:at], part[at + 1 :]
+        if any(isinstance(item, p.HowMuch) for item in before) and any(isinstance(item, p.HowMuch) for item in after):
+            if not isinstance(before[-1], p.Joint):
+                raise Unclear("read.not-understood", part[at].span)
+            found.append(before)
+            before = []
+        if not found:
+            raise Unclear("read.not-understood", part[at].span)
+        _last_so_long(found[-1], part[at])
+        found.append([*before, *after])
+    return found
+
+
+def _last_so_long(part: list[p.Item], after: p.Item) -> None:
+    assert isinstance(after, p.After)  # noqa: S101 — found as one
+    said = [item for item in part if isinstance(item, p.For | p.Length)]
+    if any((item.number, item.unit) != (after.number, after.unit) for item in said) or any(isinstance(i, p.Until) for i in part):
+        raise Unclear("read.contradiction", after.span)
+    if not said:
+        part.append(p.For(after.span, after.number, after.unit))
 
 
 def _rounds_said_apart(parts: list[list[p.Item]]) -> None:
@@ -64,17 +124,17 @@ def _first_said(part: Sequence[p.Item]) -> p.Item | None:
     return next((item for item in part if not isinstance(item, p.Joint)), None)
 
 
-def _implied(parts: list[list[p.Item]]) -> tuple[list[list[p.Item]], list[Doubt]]:
+def _implied(parts: list[list[p.Item]], *, ordered: bool) -> tuple[list[list[p.Item]], list[Doubt]]:
     """Phases inside a part, where its amounts each have a length of their own."""
     found, doubts = [], []
     for number, part in enumerate(parts):
-        cut, doubt = _one_after_other(part, last=number == len(parts) - 1)
+        cut, doubt = _one_after_other(part, last=number == len(parts) - 1, ordered=ordered)
         found += cut
         doubts += doubt
     return found, doubts
 
 
-def _one_after_other(items: list[p.Item], *, last: bool) -> tuple[list[list[p.Item]], list[Doubt]]:
+def _one_after_other(items: list[p.Item], *, last: bool, ordered: bool) -> tuple[list[list[p.Item]], list[Doubt]]:
     """ "40 mg daily for 5 days, 30 mg daily for 5 days": meant one after the other, and not said; days 1, then 2 to 5 are said."""
     at = [n for n, item in enumerate(items) if isinstance(item, p.HowMuch)]
     if len(at) < 2:
@@ -85,9 +145,9 @@ def _one_after_other(items: list[p.Item], *, last: bool) -> tuple[list[list[p.It
     if not all(_is_bounded(part) for part in parts[:-1]) or any(isinstance(i, p.Until | p.From) for i in items):
         return [items], []
     numbered = all(any(isinstance(i, p.CycleDays) for i in part) for part in parts)
-    if not numbered and last and not _is_bounded(parts[-1]):
+    if not numbered and last and not ordered and not _is_bounded(parts[-1]):
         return [items], []
-    return parts, [] if numbered else [Doubt("read.one-after-other", (items[0].span[0], items[-1].span[1]))]
+    return parts, [] if numbered or ordered else [Doubt("read.one-after-other", (items[0].span[0], items[-1].span[1]))]
 
 
 def _days_said_first(items: Sequence[p.Item], amounts: list[int]) -> list[int]:
@@ -136,14 +196,20 @@ def _require_bounded(parts: Sequence[Sequence[p.Item]]) -> None:
     for number, part in enumerate(parts):
         stops = [item for item in part if isinstance(item, p.StopTaking)]
         bounded = _is_bounded(part)
-        if stops and (not bounded or number < len(parts) - 1):
+        if stops and (not bounded or number < len(parts) - 1 or not _ends_with(part, stops[0])):
             raise Unclear("read.stop-when", stops[0].span)
         if number < len(parts) - 1 and not bounded:
             raise Unclear("read.phase-length", (part[0].span[0], part[-1].span[1]))
 
 
+def _ends_with(part: Sequence[p.Item], stop: p.Item) -> bool:
+    """ "Stop. 1 tablet daily for 7 days" is no course that ends."""
+    said = [item for item in part if not isinstance(item, p.Joint | p.Quiet | p.Reason | p.ReasonTail)]
+    return said[-1] is stop or (said[-2:][0] is stop and isinstance(said[-1], p.For))
+
+
 def _is_bounded(part: Sequence[p.Item]) -> bool:
-    return any(isinstance(i, p.For | p.Until | p.Length) or (isinstance(i, p.CycleDays) and i.length is None) for i in part)
+    return any(isinstance(i, p.For | p.Until | p.Length) or (isinstance(i, p.CycleDays) and i.length is None and not i.open) for i in part)
 
 
 def _require_days_in_order(parts: Sequence[Sequence[p.Item]]) -> None:

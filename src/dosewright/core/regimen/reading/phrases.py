@@ -13,7 +13,9 @@ from dosewright.core.units.quantity import Unit
 
 __all__ = [
     "MASS",
+    "After",
     "Again",
+    "Apart",
     "AtMost",
     "AtMostTimes",
     "Blocked",
@@ -28,7 +30,9 @@ __all__ = [
     "Firm",
     "For",
     "From",
+    "Gone",
     "Hour",
+    "HourOrAmount",
     "HowMuch",
     "Item",
     "Joint",
@@ -46,7 +50,9 @@ __all__ = [
     "Single",
     "Split",
     "Stat",
+    "StepBy",
     "StopTaking",
+    "Supply",
     "Times",
     "Total",
     "UnitAlone",
@@ -121,34 +127,40 @@ class Times(Item):
 @dataclass(frozen=True, slots=True)
 class Every(Item):
     """A period: every `number` `unit`. `manner`: "daily" (once a day, or only each day), "every", "a" (in all in a day), "slash" (/day),
-    "at-most" (no more often than that, for doses as needed), "about" (one week in two: once in it, or each day of it).
+    "at-most" (no more often than that, for doses as needed), "about" (one week in two: once in it, or each day of it),
+    "same" (on the same day of it, which `said` keeps as written).
     """
 
     number: Number
     unit: TimeUnit
     manner: str
+    said: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Firm(Item):
-    """How often in a period, all in one word: bd, tds, "twice daily" once joined."""
+    """How often in a period, all in one word: bd, tds, "twice daily" once joined. `days` where it counts days: "5 days a week"."""
 
     times: Number
     number: Number
     unit: TimeUnit
+    days: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class When(Item):
     """A part of the day, a meal or another event; `offset` in minutes away from it; `stride` days between, where the phrase says so.
 
-    `bare`: a single word, as in a list of them; "at bedtime" is not.
+    `bare`: a single word, as in a list of them; "at bedtime" is not. `said`: words that no structure holds and that go along as they are:
+    "30 to 60 minutes before breakfast". `led`: a preposition leads in: "at night".
     """
 
     code: str
     offset: int | None = None
     stride: int | None = None
     bare: bool = False
+    said: str = ""
+    led: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,9 +177,10 @@ class ByMeals(Item):
 
 @dataclass(frozen=True, slots=True)
 class Clock(Item):
-    """A clock time."""
+    """A clock time; `half` where "am" or "pm" was said with it."""
 
     time: time
+    half: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,6 +189,15 @@ class Hour(Item):
 
     hour: int
     loose: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class HourOrAmount(Item):
+    """ "at 8 am and | 6 in the evening": a second hour, or a second amount."""
+
+    clock: Clock
+    amount: HowMuch
+    when: When
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,11 +271,12 @@ class From(Item):
 
 @dataclass(frozen=True, slots=True)
 class CycleDays(Item):
-    """Days `first` to `last`, counted from the start; of a cycle of `length` days where that was said."""
+    """Days `first` to `last`, counted from the start; of a cycle of `length` days where that was said; `open` from `first` on."""
 
     first: int
     last: int
     length: int | None = None
+    open: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -328,6 +351,49 @@ class Total(Item):
 
     number: Number
     unit: Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Supply(Item):
+    """How much is supplied for the whole course."""
+
+    count: Fraction
+    unit: Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Apart(Item):
+    """ "at least 4 hours between doses"."""
+
+    hours: Fraction
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class After(Item):
+    """After that time: what follows in the line replaces what went before."""
+
+    number: Number
+    unit: TimeUnit
+
+
+@dataclass(frozen=True, slots=True)
+class StepBy(Item):
+    """The amount changes by `count` every so often: down (`sign` -1) or up, to `end`. 0 is until nothing is taken, None is not said."""
+
+    sign: int
+    count: Number
+    of: Unit
+    every: Number | None
+    every_unit: TimeUnit
+    end: Fraction | None
+
+
+@dataclass(frozen=True, slots=True)
+class Gone(Item):
+    """ "until all taken": says no length by itself."""
+
+    text: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -125,7 +125,7 @@ def _meanings(text: str, tokens: Tokens, language: Language, product: Product | 
 
 
 def _of_parse(tokens: Sequence[Token], senses: Sequence[Sense], language: Language, product: Product | None) -> Iterator[Meaning]:
-    items = parse_row(tokens, senses, language.table)
+    items = _with_length(parse_row(tokens, senses, language.table))
     directed = _directed(items)
     rows, doubts = options(fold([item for item in items if not isinstance(item, p.Blocked)]), language.habits)
     doubts += tuple(Doubt("read.as-directed", item.span, {"words": item.text}) for item in directed)
@@ -139,6 +139,16 @@ def _of_parse(tokens: Sequence[Token], senses: Sequence[Sense], language: Langua
     if not made:
         raise failures[0]
     return iter(made)
+
+
+def _with_length(items: Sequence[p.Item]) -> list[p.Item]:
+    """ "until all taken" beside a stated length is said along; alone it is a condition: how much is supplied is not in the line."""
+    gone = [item for item in items if isinstance(item, p.Gone)]
+    if gone and any(isinstance(item, p.StepBy) for item in items):
+        raise Unclear("read.step", gone[0].span)  # "until finished" is where the steps end, and has that sense too
+    if gone and not any(isinstance(item, p.For | p.Length | p.Supply) for item in items):
+        raise Unclear("read.condition", gone[0].span, words=gone[0].text)
+    return [p.Quiet(item.span, "instr", item.text) if isinstance(item, p.Gone) else item for item in items]
 
 
 def _directed(items: Sequence[p.Item]) -> list[p.Blocked]:
@@ -184,9 +194,9 @@ def _with_meanings(text: str, tokens: Tokens, found: Sequence[_Found]) -> Readin
         return _decided([Doubt(code, span) for code, span in doubts], [meaning.dosages for meaning, _ in distinct.values()], text)
     meaning, senses = next(iter(distinct.values()))
     notes = tuple(
-        Finding(sense.note, Severity.NOTE, where={}, facts={"words": token.text})
+        Finding(note, Severity.NOTE, where={}, facts={"words": token.text})
         for token, sense in zip(tokens.known, senses, strict=True)
-        if sense.note
+        for note in sense.note.split()
     )
     return Reading(ReadingStatus.READ, meaning.dosages, assumed=meaning.assumed, notes=notes)
 

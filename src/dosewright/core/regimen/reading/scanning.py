@@ -16,14 +16,15 @@ _PIECE = re.compile(
     r"""
     (?P<newline>[ \t]*(?:\r\n|\r|\n)\s*)
   | (?P<blank>[ \t\u00a0\u2009\u202f]+)
-  | (?P<date>\d{4}-\d{2}-\d{2}(?!\d)|(?<![\d/.])\d{1,2}(?P<sep>[/.])\d{1,2}(?P=sep)\d{4}(?!\d))
+  | (?P<date>\d{4}-\d{2}-\d{2}(?!\d)|(?<![\d/.])\d{1,2}(?P<sep>[/.])\d{1,2}(?P=sep)(?:\d{4}|[2-5]\d)(?![\d/.]\d|\d)
+        |(?<![\d-])\d{1,2}-\d{1,2}-\d{4}(?!\d))
   | (?P<clock>(?<![\d.,/])\d{1,2}:\d{2}(?::00)?(?!\d)|(?<![\d.,/])\d{1,2}\.[0-5]\d(?=\s*(?:am|pm|a\.m|p\.m|uhr|hrs|h)\b)
         |(?<![\d.,/])(?:[01]\d|2[0-3])[0-5]\d(?=\s*(?:h|hrs|hours|hr)\b)|(?<![\d.,/])0\d[0-5]\d(?![\d.,])|(?<![\d.,/])\d{1,2}h[0-5]\d(?!\d)
         |(?<![\d.,/])\d{1,2}\ ?h\ [0-5]\d(?=\s*(?:$|[,;.)](?!\d)|(?:et|puis|y|und)\b)))
   | (?P<number>(?<![\d.,/])[1-9]\d{0,2}(?:(?:[\u00a0\u202f]\d{3})+|(?:\ 000)+)(?![\d.,/])
         |\d+(?:[.,]\d+)*(?:[½¼¾⅓⅔])?|[½¼¾⅓⅔]|(?<![^\s(])[.,]\d+)
   | (?P<abbreviation>(?:[^\W\d_]\.){1,3}[^\W\d_]\.?(?![^\W\d_]))
-  | (?P<word>[^\W\d_][^\W\d_\u0300-\u036f]*(?:['’‘`´][^\W\d_]+)*['’]?)
+  | (?P<word>[^\W\d_][^\W\d_\u0300-\u036f]*(?:['’‘`´][^\W\d_]+)*['’]?(?:\x20?\((?:e?s|e?n)\)(?![^\W_]))?)
   | (?P<mark>[-–—/+&@(),.;:<>=*%\[\]?!"×•≤≥_|])
   | (?P<strange>.)
     """,
@@ -66,6 +67,8 @@ def _norm(kind: str, text: str) -> str:
         return _MARKS.get(text, text)
     if kind == "abbreviation":
         return normal(text).replace(".", "").replace(" ", "")
+    if kind == "word" and text.endswith(")"):
+        return normal(text[:-1].replace(" ", "").replace("(", ""))  # "tablet(s)" is looked up as "tablets"
     return normal(text)
 
 

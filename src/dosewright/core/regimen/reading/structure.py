@@ -15,7 +15,7 @@ from dosewright.core.regimen.reading.folding import Excluded
 from dosewright.core.regimen.reading.frames import Frame
 from dosewright.core.regimen.reading.meaning import Doubt, Unclear
 from dosewright.core.regimen.reading.moments import find_moments
-from dosewright.core.regimen.reading.reading_values import Place
+from dosewright.core.regimen.reading.rates import Rate, find_rate
 from dosewright.core.units.finding import Finding, Severity
 from dosewright.core.units.quantity import Quantity, format_amount
 
@@ -33,57 +33,25 @@ class Made:
     assumed: list[Finding] = field(default_factory=list)
 
 
-@dataclass(frozen=True, slots=True)
-class _Rate:
-    """So many times in a period. `loose`: only "each day" was said, not how often in it."""
-
-    times: p.Number | None
-    number: p.Number
-    unit: TimeUnit
-    loose: bool
-    manner: str
-    span: Place
-    a_day: bool = False
-
-
 def make_dosages(clause: Clause, frame: Frame, named_days: Sequence[Weekday]) -> Made:
     """The clause's dosages. `named_days` are all days of the week that the line names, for "other days". Raises Unclear."""
     made = Made()
     whens, clocks = find_moments(clause.times)
-    rate = _in_days(_rate(clause.rates), whens, clocks)
+    rate = _in_days(find_rate(clause), whens, clocks)
     if rate is not None and rate.manner == "at-most" and not (frame.wanted or clause.wanted):
         raise Unclear("read.no-frequency", clause.span)
     _agree(clause, rate, len(whens) + len(clocks), made, at_once=frame.once is not None)
     repeat = _rhythm(clause, rate, len(whens) + len(clocks), frame)
     repeat = _on_days(repeat, clause, named_days)
     repeat = _bounded(repeat, frame, clause)
-    template = _template(clause, frame)
+    template = _template(clause, _with_words(frame, clause))
     made.dosages = [
         replace(template, timing=Timing(repeat=one) if one != Repeat() else None) for one in _at_times(repeat, whens, clocks, clause)
     ]
     return made
 
 
-def _rate(rates: Sequence[p.Item]) -> _Rate | None:
-    """All that is said about how often, as one. Raises Unclear where it is said twice."""
-    if not rates:
-        return None
-    span = (min(r.span[0] for r in rates), max(r.span[1] for r in rates))
-    match rates:
-        case [p.Firm() as firm]:
-            return _Rate(firm.times, firm.number, firm.unit, loose=False, manner="", span=span)
-        case [p.Every() as every]:
-            return _Rate(None, every.number, every.unit, loose=True, manner=every.manner, span=span)
-        case [p.Times() as times]:
-            return _Rate(
-                times.number, p.Number(Fraction(0), Fraction(0)), TimeUnit.DAY, loose=False, manner="unsaid", span=span, a_day=times.a_day
-            )
-        case [p.Times() as times, p.Every() as every] | [p.Every() as every, p.Times() as times]:
-            return _Rate(times.number, every.number, every.unit, loose=False, manner=every.manner, span=span)
-    raise Unclear("read.twice-said", span)
-
-
-def _in_days(rate: _Rate | None, whens: Sequence[p.When], clocks: Sequence[p.Clock]) -> _Rate | None:
+def _in_days(rate: Rate | None, whens: Sequence[p.When], clocks: Sequence[p.Clock]) -> Rate | None:
     """Hours beside times of day: "every 24 hours in the morning", "every 12 hours (8 am and 8 pm)" say days, where they fit together."""
     if rate is None or rate.unit is not TimeUnit.HOUR or not rate.number.exact or not (whens or clocks):
         return rate
@@ -98,7 +66,14 @@ def _in_days(rate: _Rate | None, whens: Sequence[p.When], clocks: Sequence[p.Clo
     return rate
 
 
-def _agree(clause: Clause, rate: _Rate | None, moments: int, made: Made, *, at_once: bool) -> None:
+def _with_words(frame: Frame, clause: Clause) -> Frame:
+    """What the clause says in words that no structure holds goes along as it was written."""
+    said = [item.said for item in clause.times if isinstance(item, p.When)]
+    said += [item.said for item in clause.rates if isinstance(item, p.Every)]
+    return replace(frame, additional=(*frame.additional, *(Coding(text=words) for words in said if words)))
+
+
+def _agree(clause: Clause, rate: Rate | None, moments: int, made: Made, *, at_once: bool) -> None:
     """ "twice daily at night", "once daily morning and night": how often and when must be the same count."""
     if rate is None:
         return
@@ -110,6 +85,8 @@ def _agree(clause: Clause, rate: _Rate | None, moments: int, made: Made, *, at_o
         made.doubts.append(Doubt("read.daily-or-each", rate.span))
     if not moments and rate.loose and rate.manner in ("a", "slash") and not _is_one(clause.amount) and not at_once:
         made.doubts.append(Doubt("read.at-once-or-in-all", clause.span))
+    if rate.manner == "a" and rate.unit is TimeUnit.HOUR:
+        raise Unclear("read.word", clause.span)  # "one per hour": every hour, or a slip for "before" or "for an hour"
     if rate.unit in (TimeUnit.HOUR, TimeUnit.MINUTE) and (moments or clause.days):
         raise Unclear("read.contradiction", clause.span)
 
@@ -118,7 +95,7 @@ def _is_one(amount: p.HowMuch) -> bool:
     return amount.number.exact and amount.number.low <= 1
 
 
-def _rhythm(clause: Clause, rate: _Rate | None, moments: int, frame: Frame) -> Repeat:
+def _rhythm(clause: Clause, rate: Rate | None, moments: int, frame: Frame) -> Repeat:
     """Frequency and period. Every second morning is a rhythm too."""
     strides = {item.stride for item in clause.times if isinstance(item, p.When) and item.stride}
     each_day = rate is None or (rate.unit is TimeUnit.DAY and rate.number.low in (0, 1))
@@ -134,7 +111,7 @@ def _rhythm(clause: Clause, rate: _Rate | None, moments: int, frame: Frame) -> R
     return _counted(times, rate, clause)
 
 
-def _counted(times: p.Number, rate: _Rate, clause: Clause) -> Repeat:
+def _counted(times: p.Number, rate: Rate, clause: Clause) -> Repeat:
     if times.low.denominator != 1 or times.high.denominator != 1 or times.high < 1:
         raise Unclear("read.contradiction", clause.span)
     most = None if times.exact else int(times.high)
@@ -145,7 +122,7 @@ def _counted(times: p.Number, rate: _Rate, clause: Clause) -> Repeat:
     )
 
 
-def _no_period(clause: Clause, rate: _Rate, moments: int) -> Repeat:
+def _no_period(clause: Clause, rate: Rate, moments: int) -> Repeat:
     """ "once at night", "twice on Mondays": the day is the period where something else names it."""
     assert rate.times is not None  # noqa: S101 — "unsaid" is made only of Times
     if not moments and not clause.days and not rate.a_day:

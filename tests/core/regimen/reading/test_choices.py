@@ -1,0 +1,77 @@
+"""Every choice of a question can be said in plain words and shown as doses; every question points at letters of its line."""
+
+from datetime import date
+
+import pytest
+from tests.core.regimen.reading.test_worked_directions import LINES, parts
+
+from dosewright.core.regimen.expand import expand
+from dosewright.core.regimen.expansion import ExpansionStatus
+from dosewright.core.regimen.order import Order
+from dosewright.core.regimen.reading.read import read
+from dosewright.core.regimen.reading.reading_values import ReadingStatus, Setting
+from dosewright.core.regimen.words.say_choice import say_choice
+from dosewright.core.units.dosing_time import STANDARD_TIMETABLE
+from dosewright.core.units.ids import MedicineCode, OrderId, PersonId
+
+READINGS = [(text, Setting(lang, country), read(text, Setting(lang, country))) for lang, country, text, _ in map(parts, LINES)]
+CHOICES = [(text, setting, choice) for text, setting, reading in READINGS for one in reading.questions for choice in one.choices]
+
+
+def test_every_choice_of_the_worked_directions_has_its_plain_words_in_its_language() -> None:
+    without = [text for text, setting, choice in CHOICES if not say_choice(choice.dosages, setting.lang)]
+    assert not without
+    assert len(CHOICES) > 120
+
+
+def test_the_choices_of_one_question_are_never_said_alike() -> None:
+    for text, setting, reading in READINGS:
+        for question in reading.questions:
+            said = [say_choice(choice.dosages, setting.lang) for choice in question.choices]
+            assert len(set(said)) == len(said), (text, said)
+
+
+def test_every_choice_has_the_doses_of_its_first_two_weeks_or_says_why_there_are_none() -> None:
+    for text, _, choice in CHOICES:
+        order = Order(OrderId(""), PersonId(""), MedicineCode(""), choice.dosages)
+        expansion = expand(order, STANDARD_TIMETABLE, date(2026, 1, 5), 14)
+        dated = any(dosage.timing and dosage.timing.repeat and dosage.timing.repeat.bounds_period for dosage in choice.dosages)
+        assert expansion.doses or dated or expansion.status in (ExpansionStatus.AS_NEEDED, ExpansionStatus.DECIDE), text
+
+
+def test_a_question_or_a_refusal_carries_the_letters_it_is_about() -> None:
+    for text, _, reading in READINGS:
+        if reading.status is not ReadingStatus.READ:
+            for question in reading.questions:
+                start, end = question.span
+                assert text[start:end].strip() or not text.strip(), (text, question)
+
+
+@pytest.mark.parametrize(("line", "words"), [("Warfarin blorp", ["Warfarin", "blorp"]), ("see the yellow book", ["see", "yellow", "book"])])
+def test_a_refusal_names_every_word_that_is_not_known(line: str, words: list[str]) -> None:
+    reading = read(line, Setting("en", "GB"))
+    assert reading.status is ReadingStatus.REFUSE
+    assert [line[slice(*question.span)] for question in reading.questions] == words
+
+
+def test_amounts_that_do_not_run_together_are_said_one_by_one() -> None:
+    (question,) = read("1 tablet in the morning and 1 at night on Mondays", Setting("en", "GB")).questions
+    assert {say_choice(choice.dosages, "en") for choice in question.choices} == {
+        "On Mondays take 1 tablet in the morning and 1 tablet at bedtime.",
+        "Take 1 tablet in the morning. Take 1 tablet at bedtime on Mondays.",
+    }
+
+
+BESIDE = [
+    "Take 1 capsule 3 times a day for 7 days until all taken", "1 daily (blood pressure)", "Take 1 tablet 30-60 minutes before breakfast",
+    "1 tablet an hour before bed", "Take 1 tablet twice a day 12 hours apart", "Take 4 tablets once weekly on the same day each week",
+    "Take one at night. Warning: This medicine may make you sleepy. Do not drink alcohol",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("line", BESIDE)
+def test_words_that_go_along_agree_with_the_schedule_they_were_read_with(line: str) -> None:
+    """Else an order read without a question would be asked about when it is planned."""
+    reading = read(line, Setting("en", "GB"))
+    expansion = expand(Order(OrderId(""), PersonId(""), MedicineCode(""), reading.dosages), STANDARD_TIMETABLE, date(2026, 3, 2), 14)
+    assert expansion.status is ExpansionStatus.SCHEDULED
