@@ -57,14 +57,8 @@ class Lexicon:
         for at in range(start, len(words)):
             if words[at] == "-" and at > start:
                 continue
-            if (
-                words[at] == "."
-                and at > start
-                and len(words[at - 1]) <= _SHORT
-                and words[at + 1 : at + 2]
-                and words[at + 1] in node.following
-            ):
-                continue  # "alt. days"
+            if words[at] == "." and at > start and _stands_for_a_blank(words, at, node):
+                continue
             found = node.following.get(words[at])
             if found is None:
                 break
@@ -99,6 +93,12 @@ class OneLine(Lexicon):
         if found is None:
             found = self._found[start] = super().longest(words, start)
         return found
+
+
+def _stands_for_a_blank(words: Sequence[str], at: int, node: _Node) -> bool:
+    """ "alt. days" is spelled "alt days", where no spelling has the full stop itself."""
+    short = len(words[at - 1]) <= _SHORT and "." not in node.following
+    return short and at + 1 < len(words) and words[at + 1] in node.following
 
 
 def build_lexicon(tables: Sequence[str], country: str) -> Lexicon:
