@@ -579,7 +579,7 @@ def _minutes(c: Children) -> int:
 
 def _words(c: Children) -> str:
     """The words as written."""
-    return " ".join(child.value.text if isinstance(child, Token) else child.text for child in c)
+    return " ".join(child.value.text if isinstance(child, Word) else child.text for child in c)
 
 
 def _hour(c: Children, number: p.Number) -> int:
