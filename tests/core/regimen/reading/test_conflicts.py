@@ -155,8 +155,8 @@ ANOTHER_DOSE = {
     "2 tablets daily. 1 in the morning and 1 at night": "?no-match", "1 tablet 3 months per day": "?not-understood",
     "2 tabs at 0 and 2 months": "?clock", "1+ daily": "?mixed", "1 daily, twice on Sundays": "?mixed", "1 6am-6pm": "?mixed",
     "1 daily and at night on Sundays": "?mixed", "Take 1 tablet at 8:30": "?word", "1 at morning tea": "?not-understood",
-    "1 tab 8-12-6": "?pattern", "8-12-6": "?pattern", "7-12-18": "?pattern",
-    "1 at night then 2 in the morning": "?phase-length", "1 nocte then 2 nocte": "?phase-length",
+    "1 tab 8-12-6": "?pattern", "8-12-6": "?pattern", "7-12-18": "?pattern", "1 at night then 2 in the morning": "?phase-length",
+    "1 nocte then 2 nocte": "?phase-length",
     "Take 1 tablet at 8:30 and 20:30": "1 tablet x2/1d @08:30,20:30",
 }  # fmt: skip
 
