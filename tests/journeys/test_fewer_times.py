@@ -34,7 +34,7 @@ def test_fewer_times_are_looked_at_left_and_taken_up(bench_at: BenchAt) -> None:
     # and with it the order counts at its new times from that day on
     pharmacist.page.get_by_label("Agreed with").fill("Wilhelmina Okonedo-Hart")
     pharmacist.press("These 2 times from").sees("1 order at the new times.")
-    pharmacist.sees("Take 1 tablet in the morning and 1 tablet at bedtime.").sees("as received: Take 1 tablet twice a day")
+    pharmacist.sees("Take ONE tablet in the morning and ONE tablet at bedtime.").sees("as received: Take 1 tablet twice a day")
     pharmacist.require_sound_screen()
 
     # and from that day on there is nothing left to propose

@@ -21,6 +21,7 @@ from dosewright.core.packing.verify import check_whole, recount_sets
 from dosewright.core.paper.say import say
 from dosewright.core.units.finding import Finding, Severity
 from dosewright.core.units.ids import OrderId, PersonId
+from dosewright.devices.other_formats import in_other_formats
 
 __all__ = ["ChunkDone", "ChunkTask", "Told", "plan_chunk", "shared_of", "tell"]
 
@@ -148,6 +149,7 @@ def _unstated_starts(findings: Iterable[Finding]) -> Iterator[Finding]:
 def _explained(planned: Iterable[Planned], request: PlanRequest) -> Iterator[str]:
     """For everyone who has a card."""
     with_cards = {one.plan.person for one in planned if one.plan.cards}
+    others = in_other_formats(request)
     for person in request.people:
         if person.id in with_cards:
-            yield from (" ".join(say(found).split()) for found in explain(person, request))
+            yield from (" ".join(say(found).split()) for found in explain(person, request, others))

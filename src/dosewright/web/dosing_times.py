@@ -19,7 +19,7 @@ from dosewright.core.units.ids import MedicineCode, OrderId, PersonId
 from dosewright.core.units.person import Person
 from dosewright.store.catalogue import load_catalogue
 from dosewright.store.people import load_home_names, load_person
-from dosewright.store.pharmacy import load_pharmacy
+from dosewright.store.pharmacy import load_pharmacy, load_rules
 from dosewright.store.work import planned_until
 from dosewright.web.directions import say_directions
 from dosewright.web.page import Strip, show, strip_of
@@ -162,7 +162,9 @@ class _Words:
 
     def __init__(self, proposal: Proposal) -> None:
         codes = {move.medicine for move in proposal.moves} | {stays.medicine for stays in proposal.stays}
-        self._medicines, self._country = load_catalogue(codes), load_pharmacy().country
+        pharmacy = load_pharmacy()
+        self._medicines, self._country = load_catalogue(codes), pharmacy.country
+        self._style = load_rules(pharmacy.rules).profile.number_style
 
     def move(self, move: Move) -> MoveLine:
         """One that moves."""
@@ -170,7 +172,7 @@ class _Words:
         return MoveLine(
             order=move.order.id,
             medicine=self._name(move.medicine),
-            directions=say_directions(move.order.dosages, move.order.text),
+            directions=say_directions(move.order.dosages, move.order.text, self._style),
             text=move.order.text,
             leaves=tuple(here for here, there in pairs if here != there),
             comes=tuple(there for here, there in pairs if here != there),

@@ -98,7 +98,7 @@ def _line(reason: Reason, found: BenchCard) -> WhyLine:
         medicine=found.name_of(reason.content.medicine),
         order=reason.content.order,
         text=order.text if order else "",
-        directions=say_directions(order.dosages, order.text) if order else "",
+        directions=say_directions(order.dosages, order.text, found.rules.profile.number_style) if order else "",
         because=tuple(map(event_in_words, reason.because)),
     )
 

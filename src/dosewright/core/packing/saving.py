@@ -52,7 +52,7 @@ def _by_moving(mine: PersonWeeks, doses: Sequence[UnitDose], cards: int) -> Iter
 
 def _moved(mine: PersonWeeks, doses: Sequence[UnitDose], medicine: Medicine, slot: SlotName, there: DosingTime) -> int:
     """The cards that are needed with that medicine at the other dosing time."""
-    moved = [replace(dose, slot=there.name, time=there.time) if (dose.medicine, dose.slot) == (medicine, slot) else dose for dose in doses]
+    moved = [dose._replace(slot=there.name, time=there.time) if (dose.medicine, dose.slot) == (medicine, slot) else dose for dose in doses]
     each = [mine.used(load) for load in loads_of(moved, mine.request)]
     return mine.cards([sum(week) for week in zip(*each, strict=True)])
 

@@ -66,7 +66,9 @@ class _Place:
     def strand_of(self, order: Order) -> Strand | None:
         """Which of the order's dosages gives that dose."""
         window = days_from(self.request.first, self.request.days)
-        found = find_structure(order.dosages, find_start(order, window), self.request.timetable_of(self.person), window)
+        found = find_structure(
+            order.dosages, find_start(order.anchor or order.since, window), self.request.timetable_of(self.person), window
+        )
         day = days_from(self.cavity.day, 1)
         return next((one for one in found.strands if any(given.slot.name == self.cavity.slot for given in one.when.moments(day))), None)
 
