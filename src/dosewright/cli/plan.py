@@ -22,7 +22,7 @@ from dosewright.cli.work_folder import WorkFolder
 from dosewright.core.interop.plan_json import findings_text, parse_person, plan_text
 from dosewright.core.packing.plan import findings_of_request
 from dosewright.core.packing.plan_values import Plan
-from dosewright.core.packing.shorter import plan_what_keeps
+from dosewright.core.packing.shorter import plan_what_keeps, what_was_cut
 from dosewright.core.paper.person_sheet import PersonSheet
 from dosewright.core.units.finding import Severity
 
@@ -190,7 +190,8 @@ def _read(args: argparse.Namespace) -> Asked:
     given = read_input(args, args.first, args.days, args.profile, args.card_format)
     last = read_last_cycle(args.last_cycle, given.request.medicines)
     request = replace(given.request, places=last.places)
-    given = replace(given, request=plan_what_keeps(request)[1] if args.shorten else request)
+    kept = plan_what_keeps(request)[1] if args.shorten else request
+    given = replace(given, request=kept, findings=(*given.findings, *what_was_cut(request, kept)))
     return Asked(given, _more(args, given, last))
 
 

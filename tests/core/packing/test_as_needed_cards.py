@@ -110,13 +110,11 @@ LATE = Moment(MONDAY + timedelta(days=1))
     ("ordered", "changes", "code"),
     [
         pytest.param(order("o", ALPHA, needed(1, None)), {}, "as-needed.no-most", id="no limit is said"),
-        pytest.param(order("o", ALPHA, needed(2, None, most=1)), {}, "as-needed.no-most", id="the most is less than a dose"),
         pytest.param(order("o", ALPHA, needed(1, 1, 24 * 7)), {}, "as-needed.directions", id="once a week: no most of a day can be said"),
         pytest.param(order("o", ALPHA, dosage(1, "HS", as_needed=True)), {}, "as-needed.directions", id="at bedtime only"),
         pytest.param(order("o", ALPHA, needed(1), needed(2)), {}, "as-needed.directions", id="two directions"),
         pytest.param(order("o", ALPHA, needed(1, amounts=(RANGE,))), {}, "as-needed.directions", id="one or two"),
         pytest.param(order("o", ALPHA, needed(1, max_per_lifetime=tablets(9))), {}, "as-needed.directions", id="so many in a lifetime"),
-        pytest.param(order("o", ALPHA, needed(2, max_per_administration=tablets(1))), {}, "as-needed.dose", id="more than allowed at once"),
         pytest.param(order("o", ALPHA, needed("0.3")), {}, "as-needed.dose", id="three tenths of a tablet"),
         pytest.param(order("o", ALPHA, needed(9)), {}, "as-needed.dose-too-large", id="nine pieces"),
         pytest.param(order("o", ALPHA, needed(1), since=LATE), {}, "as-needed.not-all-cycle", id="begins on the second day"),
@@ -133,6 +131,20 @@ def test_what_a_label_cannot_say_whole_stays_alongside_and_says_why(ordered: Ord
     assert [entry.why for entry in plan.people[0].alongside] == ["as-needed"]
     assert [(finding.code, finding.severity) for finding in plan.findings] == [(code, "note")]
     assert "Iris Fenwick" in say(plan.findings[0])
+
+
+@pytest.mark.parametrize(
+    "directions",
+    [
+        pytest.param(needed(2, None, most=1), id="the most of a day is less than a dose"),
+        pytest.param(needed(2, max_per_administration=tablets(1)), id="a dose is more than is allowed at once"),
+    ],
+)
+def test_directions_that_contradict_themselves_are_asked_about_and_packed_nowhere(directions: Dosage) -> None:
+    plan = plan_of(asked(order("o1", ALPHA, directions)))
+    assert demanded(plan) == []
+    assert [entry.why for entry in plan.people[0].alongside] == ["directions.decide"]
+    assert "directions.decide" in {finding.code for finding in plan.findings}
 
 
 def test_a_unit_that_cannot_lie_in_a_cavity_stays_alongside() -> None:

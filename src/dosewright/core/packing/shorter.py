@@ -5,9 +5,9 @@ from dataclasses import replace
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.plan_values import Plan
 from dosewright.core.packing.request import PlanRequest
-from dosewright.core.units.finding import Finding, Severity
+from dosewright.core.units.finding import Fact, Finding, Severity
 
-__all__ = ["days_that_keep", "plan_what_keeps"]
+__all__ = ["days_that_keep", "plan_what_keeps", "what_was_cut"]
 
 
 def days_that_keep(plan: Plan) -> int | None:
@@ -28,7 +28,12 @@ def plan_what_keeps(request: PlanRequest) -> tuple[Plan, PlanRequest]:
     while days := days_that_keep(plan):
         asked = replace(asked, days=days)
         plan = plan_cycle(asked)
-    if asked.days < request.days and days is None:
-        said = Finding("cycle.shortened", Severity.NOTE, {}, {"asked": request.days, "days": asked.days, "last": asked.last})
-        return replace(plan, findings=(said, *plan.findings)), asked
-    return (plan, asked) if days is None else (plan_cycle(request), request)
+    if days is not None:
+        return plan_cycle(request), request
+    return replace(plan, findings=(*what_was_cut(request, asked), *plan.findings)), asked
+
+
+def what_was_cut(request: PlanRequest, asked: PlanRequest) -> tuple[Finding, ...]:
+    """A `note` of how many days of the request are planned, where they are fewer."""
+    facts: dict[str, Fact] = {"asked": request.days, "days": asked.days, "last": asked.last}
+    return (Finding("cycle.shortened", Severity.NOTE, {}, facts),) if asked.days < request.days else ()
