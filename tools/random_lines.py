@@ -19,7 +19,8 @@ from pathlib import Path
 
 from lark.grammar import NonTerminal, Rule
 
-from dosewright.core.regimen.reading.languages import LANGUAGES, find_language
+from dosewright.core.regimen.reading.compile_grammar import rules_of
+from dosewright.core.regimen.reading.languages import LANGUAGES, find_language, grammar_of
 from dosewright.core.regimen.reading.read import read
 from dosewright.core.regimen.reading.reading_values import Reading, ReadingStatus, Setting
 
@@ -58,7 +59,7 @@ def _language(lang: str, country: str) -> tuple[tuple[str, ...], Pools, Mapping[
         for sense in senses:
             pools.setdefault(sense.terminal, []).append(words)
     rules: dict[str, list[Rule]] = {}
-    for rule in language.parser.rules:
+    for rule in rules_of(grammar_of(lang)):
         rules.setdefault(rule.origin.name, []).append(rule)
     return tuple(sorted(language.lexicon.words)), {name: tuple(spelled) for name, spelled in pools.items()} | _MADE, rules
 

@@ -10,7 +10,7 @@ from lark.parsers.lalr_analysis import Shift
 
 from dosewright.core.regimen.reading.parse_table import ParseTable, Rule
 
-__all__ = ["compile_grammar"]
+__all__ = ["compile_grammar", "rules_of"]
 
 
 class _Given(Lexer):
@@ -21,6 +21,11 @@ class _Given(Lexer):
 
     def lex(self, data: Any) -> Any:  # type: ignore[override]
         yield from data
+
+
+def rules_of(grammar: str) -> tuple[LarkRule, ...]:
+    """The grammar's rules as the library has them, for whoever makes phrases by them."""
+    return tuple(Lark(grammar, parser="lalr", lexer=_Given).rules)
 
 
 def compile_grammar(grammar: str) -> ParseTable:
