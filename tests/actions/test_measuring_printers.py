@@ -1,5 +1,6 @@
 """A printer is measured at the bench; what is drawn for it from then on is put right."""
 
+import json
 from dataclasses import replace
 from fractions import Fraction
 
@@ -8,10 +9,12 @@ from tests import small_bench as bench
 from tests.bench_fixtures import on
 
 from dosewright.actions.measure_printer import measure_printer
+from dosewright.actions.print_set import print_set
 from dosewright.core.custody.event import Role
 from dosewright.core.paper.printer import Correction, Measures, Printer
 from dosewright.store.ledger import load_entries
 from dosewright.store.missing import Missing
+from dosewright.store.papers import load_papers
 from dosewright.store.printers import StoredPrinter, load_printer, load_printers
 
 pytestmark = pytest.mark.usefixtures("guarded")
@@ -49,3 +52,26 @@ def test_measures_beyond_belief_change_nothing() -> None:
 def test_a_driver_may_not_measure_printers() -> None:
     bench.opened()
     assert bench.refused(measure_printer("label printer", on(Role.DRIVER), PRINTER)) == {"custody.no-right"}
+
+
+def test_a_set_drawn_for_a_printer_differs_from_one_for_any_and_the_ledger_says_which() -> None:
+    bench.opened()
+    bench.ordered()
+    set_id = bench.planned()
+    bench.must(measure_printer("label printer", on(), PRINTER))
+    bench.must(print_set(set_id, on(minutes=1)))
+    bench.must(print_set(set_id, on(minutes=2), "label printer"))
+    latest, first = (next(paper.pdf for paper in load_papers(set_id) if (paper.kind, paper.copy) == ("labels", copy)) for copy in (2, 1))
+    assert latest != first
+    assert [entry.data.get("printer", "") for entry in load_entries("set", str(set_id)) if entry.event == "set printed"] == [
+        "",
+        "label printer",
+    ]
+
+
+def test_a_printer_that_nobody_measured_is_not_printed_for() -> None:
+    bench.opened()
+    bench.ordered()
+    set_id = bench.planned()
+    assert bench.refused(print_set(set_id, on(), "no such printer")) == {"custody.not-there"}
+    assert load_papers(set_id) == ()

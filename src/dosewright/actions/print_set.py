@@ -13,9 +13,10 @@ from dosewright.core.custody.follow import check_follows
 from dosewright.core.custody.printing import check_unchanged
 from dosewright.core.custody.rights import Ability, check_right
 from dosewright.core.paper.alike import tell_apart
-from dosewright.core.paper.material import Material, Pharmacy
+from dosewright.core.paper.material import ANY_PRINTER, Material, Pharmacy
 from dosewright.core.paper.offer import Offered, offer_fill, offer_labels, offer_record
 from dosewright.core.paper.overlay import lots_later
+from dosewright.core.paper.printer import Printer
 from dosewright.core.units.finding import blocks
 from dosewright.core.units.ids import CardNumber
 from dosewright.devices.fonts import load_fonts
@@ -25,6 +26,7 @@ from dosewright.store.missing import Missing
 from dosewright.store.papers import Sheet, save_papers
 from dosewright.store.people import load_home_names, load_people
 from dosewright.store.pharmacy import load_pharmacy
+from dosewright.store.printers import load_printer
 
 __all__ = ["draw_papers", "print_set"]
 
@@ -38,37 +40,37 @@ class _Drawn:
     papers: dict[str, Offered]
 
 
-def draw_papers(found: StoredSet) -> dict[str, Offered]:
+def draw_papers(found: StoredSet, printer: str = "") -> dict[str, Offered]:
     """The three documents of a set, each read back by paper's own front door; nothing is kept."""
-    return _draw(_gather(found))
+    return _draw(_gather(found, printer))
 
 
-def print_set(set_id: int, on: Occasion) -> Outcome:
+def print_set(set_id: int, on: Occasion, printer: str = "") -> Outcome:
     """The PDFs are kept and may be printed; refused where one could not be drawn right or did not read back as the plan (R6, R16), and
     where the set changed while they were drawn.
 
     `made`: the SHA-256 of each, in the order labels, fill, record.
     """
-    return _keep(set_id, on, _draw_first(set_id, on))
+    return _keep(set_id, on, _draw_first(set_id, on, printer), printer)
 
 
-def _draw_first(set_id: int, on: Occasion) -> _Drawn | None:
+def _draw_first(set_id: int, on: Occasion, printer: str) -> _Drawn | None:
     """None where it will be refused anyway: nothing is drawn for somebody who may not, or of a set that is not there."""
     if check_right(on.by, Ability.PRINT_SET):
         return None
     try:
         found = load_set(set_id)
+        material = _gather(found, printer)
     except Missing:
         return None
-    material = _gather(found)
     return _Drawn(material, _open(found), _draw(material))
 
 
 @doing(Ability.PRINT_SET, "set")
-def _keep(set_id: int, on: Occasion, drawn: _Drawn | None) -> Outcome:
+def _keep(set_id: int, on: Occasion, drawn: _Drawn | None, printer: str) -> Outcome:
     """One short transaction: the set is locked and compared, then paper and ledger entry are saved."""
     found = lock_set(set_id)
-    same = drawn is not None and (drawn.material, drawn.open_cards) == (_gather(found), _open(found))
+    same = drawn is not None and (drawn.material, drawn.open_cards) == (_gather(found, printer), _open(found))
     findings = check_unchanged(set_id, same=same)
     if drawn is None or findings:
         return not_done(findings)
@@ -79,7 +81,9 @@ def _keep(set_id: int, on: Occasion, drawn: _Drawn | None) -> Outcome:
         return not_done(findings)
     sheets = [Sheet(kind, offered.pdf) for kind, offered in drawn.papers.items() if offered.pdf]
     hashes = save_papers(set_id, found.plan.basis, sheets, on)
-    append_entry(on, "set printed", ("set", str(set_id)), {"basis": found.plan.basis, "papers": hashes})
+    append_entry(
+        on, "set printed", ("set", str(set_id)), {"basis": found.plan.basis, "papers": hashes, **({"printer": printer} if printer else {})}
+    )
     for card in open_cards:
         save_event(card, Deed.PRINTED, on, {"papers": hashes})
     return done(findings, *hashes)
@@ -89,11 +93,18 @@ def _keep(set_id: int, on: Occasion, drawn: _Drawn | None) -> Outcome:
 print_set.ability = Ability.PRINT_SET  # type: ignore[attr-defined]
 
 
-def _gather(found: StoredSet) -> Material:
+def _gather(found: StoredSet, printer: str) -> Material:
+    """`printer` is the name of the one that paper is drawn for, "" for any. Raises Missing."""
     who = load_pharmacy()
     pharmacy = Pharmacy(who.name, who.address, who.phone, who.registration)
     apart = tell_apart(load_people())
-    return Material(found.plan, load_request(found.id), pharmacy, load_fonts(), homes=load_home_names(), apart=apart)
+    return Material(
+        found.plan, load_request(found.id), pharmacy, load_fonts(), homes=load_home_names(), apart=apart, printer=_printer(printer)
+    )
+
+
+def _printer(name: str) -> Printer:
+    return load_printer(name).printer if name else ANY_PRINTER
 
 
 def _draw(material: Material) -> dict[str, Offered]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 from io import BytesIO
+from urllib.parse import urlencode
 
 import pypdfium2
 from django.contrib import messages
@@ -18,6 +19,7 @@ from dosewright.store.cards import StoredSet, load_set
 from dosewright.store.made_papers import load_made_lately
 from dosewright.store.papers import load_papers
 from dosewright.store.people import load_home_names
+from dosewright.store.printers import StoredPrinter, load_printers
 from dosewright.web.findings import with_names
 from dosewright.web.next_step import next_step
 from dosewright.web.page import show, strip_of
@@ -45,7 +47,8 @@ class Document:
 
 @dataclass(frozen=True, slots=True)
 class PaperScreen:
-    """`kept`: these documents are on record and may be printed. Before that they are only drawn."""
+    """`kept`: these documents are on record and may be printed. Before that they are only drawn. `printer`: for which they are drawn,
+    "" for any; `printers`: those that were measured here."""
 
     set_id: int
     documents: tuple[Document, ...]
@@ -56,6 +59,8 @@ class PaperScreen:
     onward: str
     onward_words: str
     token: str
+    printer: str
+    printers: tuple[str, ...]
     sizes: tuple[tuple[str, str], ...]
     languages: tuple[tuple[str, str], ...]
     made: tuple[MadeLine, ...]
@@ -76,24 +81,24 @@ def paper(request: BenchRequest, set_id: int) -> HttpResponse:
     """Look at the paper; by POST, keep it and go on record as printed."""
     found = load_set(set_id)
     if request.method == "POST":
-        outcome = print_set(set_id, occasion(request))
+        outcome = print_set(set_id, occasion(request), _asked(request))
         if outcome.done:
             same = set(request.POST.getlist("seen")) <= set(outcome.made)
             messages.success(request, _KEPT if same else _DIFFERS)
-            return redirect("paper", set_id)
+            return redirect(_at(reverse("paper", args=[set_id]), _asked(request)))
         return _show(request, found, outcome.findings, status=422)
     return _show(request, found, ())
 
 
 def paper_file(request: BenchRequest, set_id: int, kind: str) -> HttpResponse:
     """The PDF itself: as kept, or as drawn where none is kept yet."""
-    pdf = _pdf(set_id, kind)
+    pdf = _pdf(set_id, kind, _asked(request))
     return HttpResponse(pdf, content_type="application/pdf", headers={"Content-Disposition": f'inline; filename="{kind}-{set_id}.pdf"'})
 
 
 def paper_page(request: BenchRequest, set_id: int, kind: str, page: int) -> HttpResponse:
     """One page of exactly those bytes as a picture."""
-    pdf = pypdfium2.PdfDocument(_pdf(set_id, kind))
+    pdf = pypdfium2.PdfDocument(_pdf(set_id, kind, _asked(request)))
     try:
         if not 1 <= page <= len(pdf):
             raise Http404
@@ -105,33 +110,48 @@ def paper_page(request: BenchRequest, set_id: int, kind: str, page: int) -> Http
     return HttpResponse(png.getvalue(), content_type="image/png")
 
 
-def _pdf(set_id: int, kind: str) -> bytes:
+def _pdf(set_id: int, kind: str, printer: str) -> bytes:
     found = load_set(set_id)
     kept = next((stored.pdf for stored in load_papers(set_id) if stored.kind == kind), None)
-    drawn = kept or _drawn(set_id, found.plan.basis).pdfs.get(kind)
+    drawn = kept or _drawn(set_id, found.plan.basis, _known(printer)).pdfs.get(kind)
     if not drawn:
         raise Http404
     return drawn
 
 
+def _asked(request: BenchRequest) -> str:
+    """The printer that paper is drawn for, by name; "" for any."""
+    return (request.POST.get("printer") or request.GET.get("printer") or "")[:60]
+
+
+def _at(address: str, printer: str) -> str:
+    return f"{address}?{urlencode({'printer': printer})}" if printer else address
+
+
+def _known(name: str) -> StoredPrinter | None:
+    """The printer of that name; any, where there is none."""
+    return next((printer for printer in load_printers() if printer.name == name), None)
+
+
 @lru_cache(maxsize=16)
-def _drawn(set_id: int, basis: str) -> Drawn:
+def _drawn(set_id: int, basis: str, printer: StoredPrinter | None) -> Drawn:
     """Drawing gives the same bytes each time (R18), so what was drawn for one page serves the others. `basis` is part of the key only."""
-    offered = draw_papers(load_set(set_id))
+    offered = draw_papers(load_set(set_id), printer.name if printer else "")
     findings = tuple(finding for one in offered.values() for finding in one.findings)
     whole = not blocks(findings) and not any(one.left_out for one in offered.values())
     return Drawn({kind: one.pdf for kind, one in offered.items() if one.pdf}, findings, whole)
 
 
 def _show(request: BenchRequest, found: StoredSet, wrong: tuple[Finding, ...], status: int = 200) -> HttpResponse:
-    kept = load_papers(found.id)
+    kept, printer = load_papers(found.id), _known(_asked(request))
+    name = printer.name if printer else ""
     latest = {stored.kind: stored.pdf for stored in reversed(kept)}
-    drawn = Drawn(latest, (), whole=True) if kept else _drawn(found.id, found.plan.basis)
+    drawn = Drawn(latest, (), whole=True) if kept else _drawn(found.id, found.plan.basis, printer)
     steps = (next_step(card.number, found.id, card.state.stage, out_of_date=card.state.out_of_date) for card in found.cards)
     step = next((step for step in steps if step and kept), None)
     screen = PaperScreen(
         set_id=found.id,
-        documents=tuple(_document(found.id, kind, drawn.pdfs[kind]) for kind in TITLES if kind in drawn.pdfs),
+        documents=tuple(_document(found.id, kind, drawn.pdfs[kind], name) for kind in TITLES if kind in drawn.pdfs),
         kept=bool(kept),
         may=drawn.whole,
         findings=with_names(wrong or drawn.findings),
@@ -139,6 +159,8 @@ def _show(request: BenchRequest, found: StoredSet, wrong: tuple[Finding, ...], s
         onward=step.url if step and step.may(request.actor.role) else "",
         onward_words=step.words if step else "",
         token=new_token(),
+        printer=name,
+        printers=tuple(one.name for one in load_printers()),
         sizes=SIZES,
         languages=LANGUAGES,
         first=found.plan.first,
@@ -149,9 +171,9 @@ def _show(request: BenchRequest, found: StoredSet, wrong: tuple[Finding, ...], s
     return show(request, "paper/screen.html", screen, strip=strip_of(found.person, home, plan=found.plan.basis), status=status)
 
 
-def _document(set_id: int, kind: str, pdf: bytes) -> Document:
+def _document(set_id: int, kind: str, pdf: bytes, printer: str) -> Document:
     document = pypdfium2.PdfDocument(pdf)
     pages = len(document)
     document.close()
-    pictures = tuple(reverse("paper-page", args=[set_id, kind, page]) for page in range(1, pages + 1))
-    return Document(kind, TITLES[kind], hashlib.sha256(pdf).hexdigest(), pictures, reverse("paper-file", args=[set_id, kind]))
+    pictures = tuple(_at(reverse("paper-page", args=[set_id, kind, page]), printer) for page in range(1, pages + 1))
+    return Document(kind, TITLES[kind], hashlib.sha256(pdf).hexdigest(), pictures, _at(reverse("paper-file", args=[set_id, kind]), printer))

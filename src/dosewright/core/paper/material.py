@@ -16,7 +16,7 @@ from dosewright.core.units.amount_words import MICROGRAM_COUNTRIES
 from dosewright.core.units.ids import CardNumber, HomeId, Lot, MedicineCode, OrderId, PersonId
 from dosewright.core.units.person import Person
 
-__all__ = ["STAMPED", "Material", "Pharmacy", "Placed"]
+__all__ = ["ANY_PRINTER", "STAMPED", "Material", "Pharmacy", "Placed"]
 
 
 @dataclass(frozen=True, slots=True)
