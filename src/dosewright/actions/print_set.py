@@ -70,7 +70,8 @@ def _draw_first(set_id: int, on: Occasion, printer: str) -> _Drawn | None:
 def _keep(set_id: int, on: Occasion, drawn: _Drawn | None, printer: str) -> Outcome:
     """One short transaction: the set is locked and compared, then paper and ledger entry are saved."""
     found = lock_set(set_id)
-    same = drawn is not None and (drawn.material, drawn.open_cards) == (_gather(found, printer), _open(found))
+    now = (_gather(found, printer), _open(found))
+    same = drawn is not None and (drawn.material, drawn.open_cards) == now
     findings = check_unchanged(set_id, same=same)
     if drawn is None or findings:
         return not_done(findings)
