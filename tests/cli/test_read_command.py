@@ -52,7 +52,7 @@ def test_a_choice_without_doses_says_why(tmp_path: Path, capsys: pytest.CaptureF
     assert read(tmp_path, "One in the morning and one at night when required") == 1
     (question,) = json.loads(capsys.readouterr().out)["questions"]
     assert [(choice["plain"]["en"], choice["doses_status"], choice["doses"]) for choice in question["choices"]] == [
-        ("Take 1 in the morning and 1 at bedtime when needed.", "as-needed", []),
+        ("When needed take 1 in the morning and 1 at bedtime.", "as-needed", []),
         ("Take 1 in the morning. Take 1 at bedtime when needed.", "decide", []),
     ]
 

@@ -121,10 +121,10 @@ def _choice_in_json(choice: Choice, setting: Setting) -> dict[str, Writable]:
     """Its first two weeks of doses. `doses_status` says why there may be none: as needed, or a dosing time or a day still to be chosen."""
     first = _first_day(choice)
     expansion = expand(Order(OrderId(""), PersonId(""), MedicineCode(""), choice.dosages), STANDARD_TIMETABLE, first, _CHOICE_DAYS)
-    said = say_choice(choice.dosages, setting.lang)
+    said = {lang: say_choice(choice.dosages, lang) for lang in dict.fromkeys(("en", setting.lang))}
     return {
         "dosage": [format_dosage(dosage) for dosage in choice.dosages],
-        "plain": {setting.lang: said} if said else {},
+        "plain": {lang: sentence for lang, sentence in said.items() if sentence},
         "doses_status": str(expansion.status),
         "doses": [_dose_in_json(dose, first) for dose in expansion.doses],
     }
