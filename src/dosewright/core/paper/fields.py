@@ -145,9 +145,16 @@ def _cavity_lots(content: Content, cavity: PackedCavity, scope: _Scope) -> Itera
         yield ("lot",)  # a cavity of which no lot is known has nothing to show, and may not pass for one that has
 
 
+def _when(cavity: PackedCavity, scope: _Scope) -> tuple[tuple[str, ...], ...]:
+    """Day and dosing time; where nothing is due, that it is only for when it is needed."""
+    if scope.card.as_needed:
+        return ((ONLY_WHEN_NEEDED,),)
+    return (month_day(cavity.day), long_day(cavity.day)), (f"{clock(cavity.time)} {cavity.slot}",)
+
+
 # What must be seen on the label of a cavity for each of its contents: of each tuple, one of the ways of saying it.
 CAVITY_FIELDS: Mapping[str, Callable[[Content, PackedCavity, _Scope], Iterable[tuple[str, ...]]]] = {
-    "cavity.day_slot": lambda _, cavity, __: ((month_day(cavity.day), long_day(cavity.day)), (f"{clock(cavity.time)} {cavity.slot}",)),
+    "cavity.day_slot": lambda _, cavity, scope: _when(cavity, scope),
     "cavity.contents": lambda content, _, scope: (_names(content, scope),),
     "cavity.unit_count": lambda content, _, scope: (_counts(content, scope),),
     "line.lot_expiry": _cavity_lots,
