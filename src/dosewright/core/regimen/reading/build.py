@@ -3,7 +3,7 @@
 `NotSaid` is raised where the words fit the grammar and still say nothing: "the 40th of the month".
 """
 
-from datetime import date, time
+from datetime import time
 from fractions import Fraction
 from typing import NoReturn
 
@@ -23,6 +23,19 @@ from dosewright.core.regimen.reading.children import (
     tokens_of,
     unit_of,
     value_of,
+)
+from dosewright.core.regimen.reading.told import (
+    date_of,
+    day_run,
+    hour_of,
+    in_half,
+    meal_code,
+    minutes_of,
+    step_period,
+    week_run,
+    weekday_of,
+    words_of,
+    words_said,
 )
 from dosewright.core.units.quantity import Unit
 
@@ -193,22 +206,22 @@ class Builder:
 
     def meal(self, c: Children) -> p.Item:
         relation = str(value_of(c, "REL")) if has(c, "REL") else "C"
-        code = _meal_code(relation, str(value_of(c, "MEAL")))
+        code = meal_code(relation, str(value_of(c, "MEAL")))
         bare = not has(c, "REL") and all(token.value.text.casefold() in _ARTICLES for token in c[:-1])
         return p.When(span_of(c), code, stride=1 if has(c, "EVERY") else None, bare=bare)
 
     def offset_meal(self, c: Children) -> p.Item:
-        code = _meal_code(str(value_of(c, "REL")), str(value_of(c, "MEAL")))
+        code = meal_code(str(value_of(c, "REL")), str(value_of(c, "MEAL")))
         if numbers(c) and not numbers(c)[0].exact:
-            _minutes(c)
-            return p.When(span_of(c), code, said=_words(c))
-        return p.When(span_of(c), code, offset=_minutes(c))
+            minutes_of(c)
+            return p.When(span_of(c), code, said=words_of(c))
+        return p.When(span_of(c), code, offset=minutes_of(c))
 
     def offset_bed(self, c: Children) -> p.Item:
         """ "30 minutes before bed": FHIR R4 counts no minutes from going to bed, so the words go along."""
-        if _minutes(c) > _NEAR_BED:
+        if minutes_of(c) > _NEAR_BED:
             raise NotSaid("read.offset", span_of(c))
-        return p.When(span_of(c), "HS", said=_words(c))
+        return p.When(span_of(c), "HS", said=words_of(c))
 
     def offset_day_part(self, c: Children) -> NoReturn:
         raise NotSaid("read.offset", span_of(c))
@@ -221,7 +234,7 @@ class Builder:
     def offset_meals(self, c: Children) -> p.Item:
         words = " ".join(t.value.text if isinstance(t, Word) else t.text for t in c)
         kind = "each" if has(c, "EVERY") else str(value_of(c, "MEALANY"))
-        return p.ByMeals(span_of(c), str(value_of(c, "REL")), kind, words, _minutes(c))
+        return p.ByMeals(span_of(c), str(value_of(c, "REL")), kind, words, minutes_of(c))
 
     def meals_word(self, c: Children) -> p.Item:
         relation, _, plain = str(value_of(c, "MEALSX")).partition(" ")
@@ -234,37 +247,37 @@ class Builder:
         return p.Clock(span_of(c), value_of(c, "CLOCK")[0])
 
     def at_hour(self, c: Children) -> p.Item:
-        return p.Hour(span_of(c), _hour(c, numbers(c)[0]))
+        return p.Hour(span_of(c), hour_of(c, numbers(c)[0]))
 
     def loose_hour(self, c: Children) -> p.Item:
-        return p.Hour(span_of(c), _hour(c, numbers(c)[0]), loose=True)
+        return p.Hour(span_of(c), hour_of(c, numbers(c)[0]), loose=True)
 
     def hour_half(self, c: Children) -> p.Item:
-        return p.Clock(span_of(c), _in_half(c, time(_hour(c, numbers(c)[0]))), half=True)
+        return p.Clock(span_of(c), in_half(c, time(hour_of(c, numbers(c)[0]))), half=True)
 
     def clock_half(self, c: Children) -> p.Item:
-        return p.Clock(span_of(c), _in_half(c, value_of(c, "CLOCK")[0]), half=True)
+        return p.Clock(span_of(c), in_half(c, value_of(c, "CLOCK")[0]), half=True)
 
     # which days
 
     def weekday(self, c: Children) -> p.Item:
-        return p.OnDays(span_of(c), (_weekday(tokens_of(c, "WEEKDAY")[0]),))
+        return p.OnDays(span_of(c), (weekday_of(tokens_of(c, "WEEKDAY")[0]),))
 
     def weekday_list(self, c: Children) -> p.Item:
-        days = tuple(_weekday(token) for token in tokens_of(c, "WEEKDAY"))
+        days = tuple(weekday_of(token) for token in tokens_of(c, "WEEKDAY"))
         if len(set(days)) < len(days):
             raise NotSaid("read.twice-said", span_of(c))
         return p.OnDays(span_of(c), days)
 
     def weekday_other(self, c: Children) -> p.Item:
-        return p.OnDays(span_of(c), (_weekday(tokens_of(c, "WEEKDAY")[0]),), stride=2)
+        return p.OnDays(span_of(c), (weekday_of(tokens_of(c, "WEEKDAY")[0]),), stride=2)
 
     def weekday_ordinal(self, c: Children) -> NoReturn:
         """ "every third Monday" is every three weeks, or the third Monday of a month."""
         raise NotSaid("read.mixed-days", span_of(c))
 
     def weekday_range(self, c: Children) -> p.Item:
-        first, last = (_weekday(token).number for token in tokens_of(c, "WEEKDAY"))
+        first, last = (weekday_of(token).number for token in tokens_of(c, "WEEKDAY"))
         return p.OnDays(span_of(c), tuple(sorted({_DAYS[(first + n) % 7] for n in range((last - first) % 7 + 1)}, key=_DAYS.index)))
 
     def weekday_set(self, c: Children) -> p.Item:
@@ -280,19 +293,19 @@ class Builder:
         return c[0]  # type: ignore[no-any-return]
 
     def on_day(self, c: Children) -> p.Item:
-        return p.CycleDays(span_of(c), *_day_run(c, numbers(c)[0]))
+        return p.CycleDays(span_of(c), *day_run(c, numbers(c)[0]))
 
     def from_day(self, c: Children) -> p.Item:
         """ "from day 2" on; "du jour 2 au 5" ends."""
-        first, last = _day_run(c, numbers(c)[0])
+        first, last = day_run(c, numbers(c)[0])
         return p.CycleDays(span_of(c), first, last, open=first == last)
 
     def on_week(self, c: Children) -> p.Item:
         """ "week 2": days 8 to 14."""
-        return p.CycleDays(span_of(c), *_week_run(c))
+        return p.CycleDays(span_of(c), *week_run(c))
 
     def from_week(self, c: Children) -> p.Item:
-        return p.CycleDays(span_of(c), *_week_run(c), open=True)
+        return p.CycleDays(span_of(c), *week_run(c), open=True)
 
     def first_day(self, c: Children) -> p.Item:
         if time_unit(c) not in (TimeUnit.DAY, TimeUnit.WEEK):
@@ -312,7 +325,7 @@ class Builder:
         unit = time_unit(c) if has(c, "TIMEUNIT") else TimeUnit.DAY
         if not length.exact or unit not in (TimeUnit.DAY, TimeUnit.WEEK) or length.low.denominator != 1:
             raise NotSaid("read.odd-cycle", span_of(c))
-        return p.CycleDays(span_of(c), *_day_run(c, days), int(length.low) * (7 if unit is TimeUnit.WEEK else 1))
+        return p.CycleDays(span_of(c), *day_run(c, days), int(length.low) * (7 if unit is TimeUnit.WEEK else 1))
 
     def month_day(self, c: Children) -> p.Item:
         day = int(value_of(c, "ORD"))
@@ -321,7 +334,7 @@ class Builder:
         return p.MonthDays(span_of(c), (day,))
 
     def day_of_month(self, c: Children) -> p.Item:
-        first, last = _day_run(c, numbers(c)[0])
+        first, last = day_run(c, numbers(c)[0])
         if time_unit(c) is not TimeUnit.MONTH or last > 31:
             raise NotSaid("read.odd-day", span_of(c))
         return p.OfMonth(span_of(c), tuple(range(first, last + 1)))
@@ -371,7 +384,7 @@ class Builder:
 
     def from_to_of_month(self, c: Children) -> p.Item:
         """ "from 1st to 12th December 2026"."""
-        first, last = (_date(c, value_of(c, "NUM"), Fraction(int(token.value.sense.value))) for token in tokens_of(c, "ORD"))
+        first, last = (date_of(c, value_of(c, "NUM"), Fraction(int(token.value.sense.value))) for token in tokens_of(c, "ORD"))
         if last < first:
             raise NotSaid("read.odd-day", span_of(c))
         return p.From(span_of(c), first, last)
@@ -381,11 +394,11 @@ class Builder:
 
     def day_month_year(self, c: Children) -> p.Until:
         day = numbers(c)[0].low if numbers(c) else Fraction(int(value_of(c, "ORD")))
-        return p.Until(span_of(c), _date(c, value_of(c, "NUM"), day))
+        return p.Until(span_of(c), date_of(c, value_of(c, "NUM"), day))
 
     def month_day_year(self, c: Children) -> p.Until:
         day = numbers(c)[0].low if numbers(c) else Fraction(int(value_of(c, "ORD")))
-        return p.Until(span_of(c), _date(c, value_of(c, "NUM"), day))
+        return p.Until(span_of(c), date_of(c, value_of(c, "NUM"), day))
 
     # how long
 
@@ -458,7 +471,7 @@ class Builder:
         unit = unit_of(c)
         if ends and (not ends[0].number.exact or (ends[0].unit and unit and ends[0].unit != unit)):
             raise NotSaid("read.step", span_of(c))
-        every = _step_period(c, rest)
+        every = step_period(c, rest)
         end = ends[0].number.low if ends else Fraction(0) if has(c, "TOZERO") else None
         sign = -1 if has(c, "STEPDOWN") else 1
         return p.StepBy(span_of(c), sign, count, unit, every[0] if every else None, every[1] if every else TimeUnit.DAY, end)
@@ -472,21 +485,21 @@ class Builder:
     # on demand, at most
 
     def wanted(self, c: Children) -> p.Item:
-        return p.Wanted(span_of(c), _said(c[1:]))
+        return p.Wanted(span_of(c), words_said(c[1:]))
 
     def wanted_for(self, c: Children) -> p.Item:
-        return p.Wanted(span_of(c), _said(c[1:]), conditional=True)
+        return p.Wanted(span_of(c), words_said(c[1:]), conditional=True)
 
     def wanted_because(self, c: Children) -> p.Item:
-        return p.Wanted(span_of(c), _said(c[2:]))
+        return p.Wanted(span_of(c), words_said(c[2:]))
 
     def reason(self, c: Children) -> p.Item:
         """For what it is: the words that lead in are not the reason, but that it is to help is."""
-        text = _said(tokens_of(c, "TOVERB", "REASONW", "PURPOSE", "SLASH"))
+        text = words_said(tokens_of(c, "TOVERB", "REASONW", "PURPOSE", "SLASH"))
         return p.Reason(span_of(c), text, " ".join(token.value.text for token in c).replace(" :", ":"))
 
     def reason_tail(self, c: Children) -> p.Item:
-        return p.ReasonTail(span_of(c), _words(c))
+        return p.ReasonTail(span_of(c), words_of(c))
 
     def within_number(self, c: Children) -> p.For:
         return p.For(span_of(c), numbers(c)[0], time_unit(c))
@@ -531,7 +544,7 @@ class Builder:
         number = numbers(c)[0]
         if time_unit(c) is not TimeUnit.HOUR or number.low <= 0:
             raise NotSaid("read.not-understood", span_of(c))
-        return p.Apart(span_of(c), number.low, _words(c))
+        return p.Apart(span_of(c), number.low, words_of(c))
 
     def total(self, c: Children) -> p.Item:
         within = c[-1] if isinstance(c[-1], p.For) else None
@@ -548,77 +561,3 @@ class Builder:
     def single(self, c: Children) -> p.Item:
         kind = str(value_of(c, "SINGLE"))
         return p.Single(span_of(c), at_once=kind == "at-once", only=kind == "only")
-
-
-def _said(tokens: Children) -> str:
-    """The words as written, or as the table gives them without the preposition that is run into them: "d'insomnie"."""
-    return " ".join(str(token.value.sense.value) or token.value.text for token in tokens)
-
-
-def _step_period(c: Children, said: list[p.Number]) -> tuple[p.Number, TimeUnit] | None:
-    """How often the step is made; None where that is not said."""
-    for kind in ("ADVPERIOD", "EVERYX"):
-        if has(c, kind):
-            return period(str(value_of(c, kind)).partition(" ")[0])
-    return (said[0] if said else one(), time_unit(c)) if has(c, "TIMEUNIT") else None
-
-
-def _meal_code(relation: str, meal: str) -> str:
-    """FHIR R4 event-timing: AC + M is ACM, C + M is CM."""
-    return relation + meal
-
-
-def _minutes(c: Children) -> int:
-    """The longest that is said. "an hour" is one."""
-    number, unit = (numbers(c)[0], time_unit(c)) if numbers(c) else (one(), TimeUnit.HOUR)
-    minutes = number.high * {TimeUnit.MINUTE: 1, TimeUnit.HOUR: 60}.get(unit, 0)
-    if minutes.denominator != 1 or number.low <= 0 or not 0 < minutes <= 240:
-        raise NotSaid("read.offset", span_of(c))
-    return int(minutes)
-
-
-def _words(c: Children) -> str:
-    """The words as written."""
-    return " ".join(child.value.text if isinstance(child, Word) else child.text for child in c)
-
-
-def _hour(c: Children, number: p.Number) -> int:
-    if not number.exact or number.low.denominator != 1 or number.low > 23:
-        raise NotSaid("read.clock", span_of(c))
-    return int(number.low)
-
-
-def _in_half(c: Children, clock: time) -> time:
-    """8 + "pm" is 20:00; 12 + "am" is midnight, which some take for noon: not said clearly enough. 14 + "pm" is itself."""
-    after_noon = value_of(c, "AMPM") == "pm"
-    if clock.hour > 12 or clock.hour == 0:
-        if after_noon == (clock.hour > 12):
-            return clock
-        raise NotSaid("read.clock", span_of(c))
-    if clock.hour == 12:
-        raise NotSaid("read.twelve", span_of(c))
-    return clock.replace(hour=clock.hour + 12) if after_noon else clock
-
-
-def _weekday(token: Word) -> Weekday:
-    return Weekday(token.value.sense.value)
-
-
-def _day_run(c: Children, number: p.Number) -> tuple[int, int]:
-    if number.low.denominator != 1 or number.high.denominator != 1 or number.low < 1 or number.high > 400:
-        raise NotSaid("read.odd-day", span_of(c))
-    return int(number.low), int(number.high)
-
-
-def _week_run(c: Children) -> tuple[int, int]:
-    first, last = _day_run(c, numbers(c)[0])
-    return first * 7 - 6, last * 7
-
-
-def _date(c: Children, year: Fraction, day: Fraction) -> date:
-    try:
-        if 2000 <= year <= 2199:
-            return date(int(year), int(value_of(c, "MONTHNAME")), int(day))
-    except ValueError:
-        pass
-    raise NotSaid("read.odd-day", span_of(c))
