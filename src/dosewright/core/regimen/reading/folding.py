@@ -405,6 +405,6 @@ _HEADS: dict[Rule, tuple[type[p.Item], ...]] = {
     _restated: (p.HowMuch,),
     _reason_list: (p.Reason,),
     _instruction_list: (p.Quiet,),
-    _days_a_week: (p.Length,),
+    _days_a_week: (p.Length, p.For),
     _rounds: (p.Length, p.For),
 }
