@@ -117,6 +117,8 @@ def _pairs(dosage: Dosage, book: Phrasebook, style: NumberStyle) -> list[tuple[t
     moments = len(repeat.when) + len(repeat.time_of_day)
     if repeat.frequency not in (None, moments) and repeat.period_unit is TimeUnit.DAY:
         raise Unsayable
+    if repeat.frequency is not None and moments > 1 and repeat.period_unit is TimeUnit.DAY and repeat.period != 1:
+        raise Unsayable  # twice in two days at two times: both on one day, or one on each, is asked when doses are made
     if repeat.frequency_max is not None or (repeat.when and repeat.time_of_day):
         raise Unsayable
     found = [((_place(code), code), amount, _when(code, repeat.offset, book)) for code in repeat.when]
