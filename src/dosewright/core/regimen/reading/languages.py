@@ -17,6 +17,7 @@ __all__ = ["LANGUAGES", "Language", "digest", "find_language", "grammar_of"]
 # tag → module of the tables
 LANGUAGES = {"en": "english", "fr": "french", "es": "spanish", "de": "german"}
 _COUNTRY_NAMES = {"UK": "GB"}
+_CLOCK_PADDED = ("GB", "IE")  # Unicode CLDR, en-GB and en-IE: short time "HH:mm"; en-US, -CA, -AU, -NZ: "h:mm a"; from memory
 _DAY_FRACTIONS = ("GB", "IE", "AU", "NZ")  # pharmacy practice, from memory
 
 
@@ -77,5 +78,10 @@ def _customs(lang: str, country: str) -> Customs:
         note = "" if lang == "de" else "read.pattern-places"
         return Customs(decimal=",", month_first=False, pattern_note=note, half_after_unit=lang == "fr")
     return Customs(
-        decimal=".", day_fractions=country in _DAY_FRACTIONS, month_first=month_first, pattern_note="read.pattern-places", clock_12=True
+        decimal=".",
+        day_fractions=country in _DAY_FRACTIONS,
+        month_first=month_first,
+        pattern_note="read.pattern-places",
+        clock_12=True,
+        clock_padded=country in _CLOCK_PADDED,
     )

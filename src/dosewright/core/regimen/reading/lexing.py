@@ -23,6 +23,7 @@ _LONG = 1000  # from here a comma belongs between the thousands (ISMP: 100000 un
 _SHORTENED = frozenset({"MAX", "UNIT", "TOTAL", "SUPPLY", "REL", "VERB", "ROUTE", "MONTHNAME", "WEEKDAY"})
 _MEASURES = ("mg", "microgram", "g", "mL", "mmol", "mEq", "unit")
 _HOUR_DIGITS = re.compile(r"\d\d(?:00|15|30|45)")
+_PADDED = re.compile(r"\d\d:[0-5]\d")
 _HOUR_POINT = re.compile(r"\d{1,2}\.(?:00|15|30|45)")
 
 
@@ -32,7 +33,8 @@ class Customs:
 
     `pattern_note` marks 1-0-1 where it is not the custom of the country that the places are morning, noon and evening.
     `half_after_unit` reads "1 comprimé ½" as one and a half. `clock_12`: 8:30 may be in the morning or in the evening, unless another time
-    in the line is written by the 24-hour clock.
+    in the line is written by the 24-hour clock. `clock_padded`: the country writes 09:00 and 10:00 (CLDR's short time "HH:mm"); there two
+    digits and a colon are hours from 0 to 23, where no word of the day stands in the line.
     """
 
     decimal: str = "."
@@ -41,6 +43,7 @@ class Customs:
     pattern_note: str = ""
     half_after_unit: bool = False
     clock_12: bool = False
+    clock_padded: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +74,7 @@ class _Lexer:
         self._text, self._lexicon, self._customs = text, OneLine(lexicon), customs
         self._pieces = scan(text)
         self._norms = [piece.norm for piece in self._pieces]
-        self._clock_12 = customs.clock_12 and not any(_by_24_hours(piece) for piece in self._pieces)
+        self._clock_12 = customs.clock_12 and not any(_by_24_hours(piece) for piece in self._pieces) and not self._padded()
         self._out = Tokens()
 
     def tokens(self) -> Tokens:
@@ -88,6 +91,14 @@ class _Lexer:
         if kinds == ["NUM", "LPAR", "NUM", "RPAR"] and tail[0].senses[0].value == tail[2].senses[0].value:
             start, end = tail[0].start, tail[3].end
             self._out.known[-4:] = [Token(tail[0].senses, self._text[start:end], start, end)]
+
+    def _padded(self) -> bool:
+        """All times are written as 10:00 is, in a country that writes them so, and nothing says "pm" or "at night"."""
+        clocks = [piece for piece in self._pieces if piece.kind == "clock"]
+        if not clocks or not self._customs.clock_padded or not all(_PADDED.fullmatch(piece.text) for piece in clocks):
+            return False
+        found = (self._lexicon.longest(self._norms, at)[1] for at in range(len(self._norms)))
+        return not any(sense.terminal in ("DAYPART", "AMPM", "WHENX", "OCLOCK") for senses in found for sense in senses)
 
     def _next(self, at: int) -> int:
         for attempt in (self._special, self._pattern, self._day_fraction, self._and_half, self._number, self._word):
