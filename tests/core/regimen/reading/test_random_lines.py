@@ -75,3 +75,9 @@ def test_a_line_of_a_seed_is_always_the_same_so_a_run_can_be_cut() -> None:
     found = {(number, random_line(7, number, setting_of(7, number))) for number in range(20)}
     assert found == {(number, random_line(7, number, setting_of(7, number))) for number in reversed(range(20))}
     assert len({line for _, line in found}) > 15
+
+
+def test_phrases_carried_on_from_before_leave_the_question_on_letters_of_the_line() -> None:
+    """Once the letters asked about ended before they began: a random line found it."""
+    line = "einmal insgesamt zweiten gefolgt von höchstens hoechstens ½ eine stdn"
+    assert fault_of(read(line, Setting("de", "DE")), line) == ""

@@ -3,7 +3,7 @@
 `NotSaid` is raised where the words fit the grammar and still say nothing: "the 40th of the month".
 """
 
-from datetime import time
+from datetime import date, time
 from fractions import Fraction
 from typing import NoReturn
 
@@ -399,6 +399,13 @@ class Builder:
     def month_day_year(self, c: Children) -> p.Until:
         day = numbers(c)[0].low if numbers(c) else Fraction(int(value_of(c, "ORD")))
         return p.Until(span_of(c), date_of(c, value_of(c, "NUM"), day))
+
+    def weekday_date(self, c: Children) -> p.Until:
+        """ "from Monday 30 November 2026": a day of the week that the date is not is a slip in one of the two."""
+        day: date = c[-1].day
+        if weekday_of(tokens_of(c, "WEEKDAY")[0]).number != day.weekday():
+            raise NotSaid("read.odd-day", span_of(c))
+        return p.Until(span_of(c), day)
 
     # how long
 

@@ -57,16 +57,16 @@ def find_phases(items: Sequence[p.Item]) -> list[Phase]:
     _require_nothing_added(items)
     amounts = [at for at, item in enumerate(items) if isinstance(item, p.HowMuch | p.Pattern)]
     if not amounts:
-        raise Unclear("read.no-quantity", _whole(items))
+        raise Unclear("read.no-quantity", p.whole(items))
     if any(isinstance(items[at], p.Pattern) for at in amounts):
         return [_pattern_phase(items, amounts)]
     if len(amounts) == 1:
         return [_single(items, amounts[0])]
     if len(amounts) > _MOST_AMOUNTS:
-        raise Unclear("read.too-many", _whole(items))
+        raise Unclear("read.too-many", p.whole(items))
     found = list(dict.fromkeys(_several(_without_total(items, amounts))))
     if not found:
-        raise Unclear("read.no-match", _whole(items))
+        raise Unclear("read.no-match", p.whole(items))
     return found
 
 
@@ -86,10 +86,6 @@ def _require_nothing_added(items: Sequence[p.Item]) -> None:
         between = joint.kind == "dash" and all(isinstance(item, p.Clock) and item.half for item in (first, second))
         if more or added or between:
             raise Unclear("read.mixed", (first.span[0], second.span[1]))
-
-
-def _whole(items: Sequence[p.Item]) -> Place:
-    return (items[0].span[0], items[-1].span[1]) if items else (0, 0)
 
 
 def _single(items: Sequence[p.Item], at: int) -> Phase:
@@ -133,7 +129,7 @@ def _pattern_phase(items: Sequence[p.Item], amounts: Sequence[int]) -> Phase:
     rest = [item for item in rest if not isinstance(item, p.UnitAlone)]
     times, days, rates, shared = _sorted([item for item in rest if not isinstance(item, p.HowMuch)])
     if any(not isinstance(item, p.Joint) for item in times):
-        raise Unclear("read.pattern", _whole(items))
+        raise Unclear("read.pattern", p.whole(items))
     if not unit and _looks_like_hours(pattern.counts):
         raise Unclear("read.pattern", pattern.span)
     size = _pattern_size(items, amounts, pattern, unit)
@@ -166,10 +162,10 @@ def _pattern_size(items: Sequence[p.Item], amounts: Sequence[int], pattern: p.Pa
         return p.HowMuch(pattern.span, p.Number(Fraction(1), Fraction(1)), unit)
     size = others[0] if len(amounts) == 2 and others else None
     if size is None or not size.number.exact or not size.unit or size.span > pattern.span or unit not in ("", size.unit):
-        raise Unclear("read.pattern", _whole(items))
+        raise Unclear("read.pattern", p.whole(items))
     whole = size.number.low == 1 and size.unit not in p.MASS | {"mL"}
     if not whole and (size.unit not in p.MASS | {"mL", "drop"} or set(pattern.counts) - {0, 1}):
-        raise Unclear("read.pattern", _whole(items))
+        raise Unclear("read.pattern", p.whole(items))
     return replace(size, span=(size.span[0], pattern.span[1]))
 
 

@@ -34,7 +34,7 @@ def compose(items: Sequence[p.Item], product: Product | None) -> list[Meaning]:
     parts, doubts = cut_parts(stepped)
     doubts += unsaid
     if not parts:
-        raise Unclear("read.no-quantity", (items[0].span[0], items[-1].span[1]) if items else (0, 0))
+        raise Unclear("read.no-quantity", p.whole(items))
     named = tuple(dict.fromkeys(day for item in items if isinstance(item, p.OnDays) for day in item.days))
     rows: list[list[tuple[Meaning, Phase]]] = []
     for number, part in enumerate(parts):
@@ -46,7 +46,7 @@ def compose(items: Sequence[p.Item], product: Product | None) -> list[Meaning]:
         rows.append(list(zip(made, phases, strict=True)))
     meanings = [_in_order(_joined(row, doubts), len(parts)) for row in itertools.islice(itertools.product(*rows), _MOST_MEANINGS + 1)]
     if len(meanings) > _MOST_MEANINGS:
-        raise Unclear("read.too-many", (items[0].span[0], items[-1].span[1]))
+        raise Unclear("read.too-many", p.whole(items))
     return meanings
 
 

@@ -112,6 +112,8 @@ start_day: FROM _date                         -> start_day
     | FROM _date TO _date                     -> from_to
     | FROM THE? ORD TO THE? ORD OF? MONTHNAME NUM -> from_to_of_month
 _date: _pre? date
+    | _pre? weekday_date
+weekday_date: WEEKDAY COMMA? date
 date: DATE                                    -> date
     | number MONTHNAME NUM                    -> day_month_year
     | ORD OF? MONTHNAME NUM                   -> day_month_year

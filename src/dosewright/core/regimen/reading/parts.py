@@ -147,7 +147,7 @@ def _one_after_other(items: list[p.Item], *, last: bool, ordered: bool) -> tuple
     numbered = all(any(isinstance(i, p.CycleDays) for i in part) for part in parts)
     if not numbered and last and not ordered and not _is_bounded(parts[-1]):
         return [items], []
-    return parts, [] if numbered or ordered else [Doubt("read.one-after-other", (items[0].span[0], items[-1].span[1]))]
+    return parts, [] if numbered or ordered else [Doubt("read.one-after-other", p.whole(items))]
 
 
 def _days_said_first(items: Sequence[p.Item], amounts: list[int]) -> list[int]:
@@ -199,7 +199,7 @@ def _require_bounded(parts: Sequence[Sequence[p.Item]]) -> None:
         if stops and (not bounded or number < len(parts) - 1 or not _ends_with(part, stops[0])):
             raise Unclear("read.stop-when", stops[0].span)
         if number < len(parts) - 1 and not bounded:
-            raise Unclear("read.phase-length", (part[0].span[0], part[-1].span[1]))
+            raise Unclear("read.phase-length", p.whole(part))
 
 
 def _ends_with(part: Sequence[p.Item], stop: p.Item) -> bool:

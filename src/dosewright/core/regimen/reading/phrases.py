@@ -3,6 +3,7 @@
 Every item keeps `span`, the letters it came from. Codes of `When` are FHIR R4 event-timing.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, time
 from fractions import Fraction
@@ -59,6 +60,7 @@ __all__ = [
     "Until",
     "Wanted",
     "When",
+    "whole",
 ]
 
 
@@ -441,3 +443,9 @@ class Blocked(Item):
 
     code: str
     text: str
+
+
+def whole(items: Iterable[Item]) -> Place:
+    """From the first letter of any of them to the last: phrases that are carried on stand behind those that come later in the line."""
+    places = [item.span for item in items]
+    return (min(start for start, _ in places), max(end for _, end in places)) if places else (0, 0)
