@@ -33,8 +33,9 @@ from dosewright.core.supply.movement import Batch
 from dosewright.core.supply.placement import Cell
 from dosewright.core.supply.scanning import Proof
 from dosewright.core.units.dosing_time import STANDARD_TIMETABLE, Timetable
-from dosewright.core.units.ids import CardNumber, Gtin, Lot, MedicineCode, OrderId, PersonId
+from dosewright.core.units.ids import CardNumber, Gtin, HomeId, Lot, MedicineCode, OrderId, PersonId
 from dosewright.store.cards import StoredCard, load_card, load_set
+from dosewright.store.people import load_person, save_home, save_person
 from dosewright.store.pharmacy import StoredPharmacy
 
 MONDAY = date(2026, 3, 2)
@@ -207,6 +208,14 @@ def released() -> CardNumber:
     """A card that may leave."""
     card = sealed()
     must(release_card(card, on(Role.PHARMACIST, minutes=22)))
+    return card
+
+
+def released_for_a_home() -> CardNumber:
+    """A card that may leave, of somebody who lives at The Lindens."""
+    card = released()
+    save_home(HomeId("lindens"), "The Lindens", address="28 Linden Avenue, Ternmouth TM4 8ZZ")
+    save_person(replace(load_person(PERSON), home=HomeId("lindens"), room="12"))
     return card
 
 

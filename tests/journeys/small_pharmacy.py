@@ -16,11 +16,18 @@ from tests import small_bench  # noqa: E402
 from tests.journeys.station import PASSWORD  # noqa: E402
 
 from dosewright.core.custody.event import Role  # noqa: E402
+from dosewright.core.units.ids import HomeId  # noqa: E402
+from dosewright.store.badges import save_badge  # noqa: E402
 from dosewright.store.models import Account, CardRow  # noqa: E402
+from dosewright.store.people import save_home  # noqa: E402
 
 __all__ = ["STAFF", "build"]
 
-# username, printed name, role: all invented
+HOME = "lindens"
+BADGES = {"tamm": "BADGETAMMTAMMTAMMTAMM", "okafor": "BADGEOKAFOROKAFOROKAF"}
+PIN = "285917"
+
+# username, printed name, role: all invented; a carer is of The Lindens
 STAFF = (
     ("tamm", "R. Tamm", "technician"),
     ("okafor", "B. Okafor", "technician"),
@@ -28,14 +35,20 @@ STAFF = (
     ("moreau", "C. Moreau", "pharmacist"),
     ("dasgupta", "P. Dasgupta", "pharmacist"),
     ("whitlock", "J. Whitlock", "manager"),
+    ("penrose", "E. Penrose", "driver"),
+    ("brook", "A. Brook", "carer"),
+    ("vane", "U. Vane", "inspector"),
 )
 
 
 def build(stage: str) -> str:
     """Tables, accounts, and the card as far along as the stage says. The card's number, "" where there is none."""
     call_command("migrate", verbosity=0)
+    save_home(HomeId(HOME), "The Lindens", address="28 Linden Avenue, Ternmouth TM4 8ZZ")
     for username, name, role in STAFF:
-        Account.objects.create_account(username, PASSWORD, name=name, role=Role(role))
+        account = Account.objects.create_account(username, PASSWORD, name=name, role=Role(role), home=HOME if role == "carer" else None)
+        if username in BADGES:
+            save_badge(str(account.pk), BADGES[username], PIN)
     getattr(small_bench, stage)()
     return CardRow.objects.order_by("number").values_list("number", flat=True).first() or ""
 

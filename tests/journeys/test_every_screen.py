@@ -8,6 +8,15 @@ BenchAt = Callable[[str], Bench]
 
 SCREENS = (
     "/",
+    "/my-badge",
+    "/accounts",
+    "/accounts/new",
+    "/accounts/tamm/password",
+    "/accounts/tamm/void-badge",
+    "/accounts/okafor/close",
+    "/ledger",
+    "/ledger?q=refused",
+    "/deliveries",
     "/find",
     "/find?scan=000000000000000",
     "/orders/in",

@@ -10,6 +10,7 @@ from tests import small_bench
 from tests.web.conftest import SignIn
 
 from dosewright.core.custody.event import Role
+from dosewright.core.custody.rights import RIGHTS, Ability
 from dosewright.store.ledger import load_entries
 from dosewright.web.rights import SCREENS, Address
 from dosewright.web.urls import VIEWS, urlpatterns
@@ -19,11 +20,25 @@ SIGNED = [address for address in SCREENS if not address.open]
 
 # Who may go where, written out by hand: a change of the table of rights shows up here and must be meant.
 T, C, P, M, D = Role.TECHNICIAN, Role.CHECKER, Role.PHARMACIST, Role.MANAGER, Role.DRIVER
-BENCH, READERS = {T, C, P}, {T, C, P, M, Role.INSPECTOR}
+H, INSPECTS = Role.CARER, Role.INSPECTOR
+BENCH, READERS = {T, C, P}, {T, C, P, M, INSPECTS}
 EXPECTED: dict[str, set[Role]] = {
     "sign-out": set(Role),
+    "touch": set(Role),
+    "my-badge": set(Role) - {INSPECTS},
+    "accounts": {P, M, INSPECTS},
+    "add-account": {P, M},
+    "account-password": {P, M},
+    "void-badge": {P, M},
+    "close-account": {P, M},
+    "ledger": {P, M, INSPECTS},
+    "home": {H},
+    "home-person": {H},
+    "home-card": {H},
+    "deliveries": BENCH | {D},
+    "receive-card": {H, D},
     "work-list": READERS,
-    "find": READERS | {D},
+    "find": READERS | {D, H},
     "orders-in": BENCH,
     "medicines-in": {T, P, M},
     "readings": {P},
@@ -44,12 +59,12 @@ EXPECTED: dict[str, set[Role]] = {
     "set": READERS,
     "why-set": READERS,
     "paper": BENCH,
-    "paper-file": BENCH,
+    "paper-file": BENCH | {INSPECTS},
     "paper-page": BENCH,
     "sheets": BENCH,
-    "sheet": BENCH,
-    "sheet-file": BENCH,
-    "sheet-page": BENCH,
+    "sheet": BENCH | {INSPECTS},
+    "sheet-file": BENCH | {INSPECTS},
+    "sheet-page": BENCH | {INSPECTS},
     "recall": {P},
     "printers": BENCH | {M},
     "measuring-sheet": BENCH | {M},
@@ -75,7 +90,7 @@ EXPECTED: dict[str, set[Role]] = {
     "rule": READERS,
     "change-rule": {P},
     "drop-rule": {P},
-    "stock": BENCH | {M},
+    "stock": BENCH | {M, INSPECTS},
     "waste": BENCH,
 }
 
@@ -87,14 +102,14 @@ def test_the_table_names_every_address_and_no_other() -> None:
 
 
 def test_the_page_about_the_bench_says_the_same() -> None:
-    letters = dict(zip("TCPMDI", (T, C, P, M, D, Role.INSPECTOR), strict=True))
+    letters = dict(zip("TCPMDHI", (T, C, P, M, D, H, INSPECTS), strict=True))
     said: dict[str, set[Role]] = {}
     for line in (ROOT / "docs" / "bench.md").read_text("utf-8").splitlines():
         if line.startswith("| `/"):
             addresses, _, who = (cell.strip() for cell in line.strip("|").split("|"))
             roles = set(Role) if who == "all" else {letters[letter] for letter in who.split()}
             said |= dict.fromkeys(re.findall(r"`([^`]+)`", addresses), roles)
-    meant = {"/" + re.sub(r"<\w+:", "<", address.path): set(address.roles) for address in SCREENS}
+    meant = {"/" + re.sub(r"<\w+:", "<", address.path): set(address.readers) for address in SCREENS}
     assert said == meant
 
 
@@ -129,6 +144,21 @@ def test_no_change_without_the_token_that_the_page_gave(sign_in: SignIn) -> None
     assert {address.name: strict.post(_path(address)).status_code for address in SCREENS} == {address.name: 403 for address in SCREENS}
 
 
+@pytest.mark.parametrize("address", [one for one in SIGNED if one.reads], ids=lambda address: address.name)
+def test_whoever_may_only_look_changes_nothing_by_sending_a_form(address: Address, sign_in: SignIn) -> None:
+    small_bench.opened()
+    for role in address.readers - address.roles:
+        before = _refusals(address)
+        assert sign_in(role).post(_path(address)).status_code == 403
+        assert _refusals(address) - before == 1
+
+
+def test_an_inspector_reads_and_has_no_ability_that_changes_anything() -> None:
+    looks = {Ability.LOOK, Ability.LOOK_AT_LEDGER, Ability.INSPECT}
+    assert {ability for ability in Ability if INSPECTS in RIGHTS[ability]} == looks
+    assert not [address.name for address in SIGNED if address.changes and address.ability and INSPECTS in address.roles]
+
+
 def _ask(client: Client, address: Address) -> int:
     return int((client.post if address.changes else client.get)(_path(address)).status_code)
 
@@ -152,6 +182,7 @@ _ARGUMENTS: dict[str, str | int] = {
     "column": 1,
     "medicine": "bisoprolol-5",
     "lot": "LOT42A",
+    "username": "nobody",
 }
 
 

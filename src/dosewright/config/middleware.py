@@ -14,6 +14,7 @@ from dosewright.core.custody.event import Actor
 from dosewright.core.units.ids import StationId
 from dosewright.store.accounts import actor_of
 from dosewright.store.models import Account
+from dosewright.web.bench_lock import is_locked
 from dosewright.web.request import BenchRequest
 from dosewright.web.station import read_station
 
@@ -43,7 +44,8 @@ def bench_middleware(get_response: _Answer) -> _Answer:
         bench = cast(BenchRequest, request)
         bench.clock = settings.BENCH_CLOCK
         bench.station = StationId(read_station(request))
-        bench.person = _actor(request)
+        bench.locked = is_locked(request, settings.BENCH_CLOCK.now())
+        bench.person = None if bench.locked else _actor(request)
         return get_response(request)
 
     return answer

@@ -78,7 +78,11 @@ TEMPLATES = [
 
 # Who somebody is
 AUTH_USER_MODEL = "store.Account"
-AUTHENTICATION_BACKENDS = ["axes.backends.AxesStandaloneBackend", "django.contrib.auth.backends.ModelBackend"]
+AUTHENTICATION_BACKENDS = [
+    "axes.backends.AxesStandaloneBackend",
+    "django.contrib.auth.backends.ModelBackend",
+    "dosewright.store.badges.BadgeBackend",
+]
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.Argon2PasswordHasher", "django.contrib.auth.hashers.PBKDF2PasswordHasher"]
 AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 10}},
@@ -92,6 +96,7 @@ AXES_FAILURE_LIMIT = int(read_setting("DOSEWRIGHT_LOCKOUT_TRIES"))
 AXES_COOLOFF_TIME = timedelta(minutes=int(read_setting("DOSEWRIGHT_LOCKOUT_MINUTES")))
 AXES_LOCKOUT_PARAMETERS = ["username"]  # every station of a pharmacy may share one network address
 AXES_RESET_ON_SUCCESS = True
+AXES_SENSITIVE_PARAMETERS = ["pin", "again", "theirs", "scan", "fields"]  # never kept with a failed try
 AXES_ENABLE_ADMIN = False
 AXES_VERBOSE = False
 AXES_LOCKOUT_CALLABLE = "dosewright.web.signin.locked_out"
@@ -99,9 +104,11 @@ SILENCED_SYSTEM_CHECKS = ["axes.W006"]  # locking by name alone is stricter at a
 LOGIN_URL = "/sign-in"
 LOGIN_REDIRECT_URL = "/"
 
-# Sessions end at idle: every request moves the end on
+# A bench locks at idle (web.bench_lock); its session, which a badge opens again, ends with the station's hours at the latest
+BENCH_IDLE = timedelta(minutes=int(read_setting("DOSEWRIGHT_IDLE_MINUTES")))
+BENCH_OPEN = timedelta(hours=int(read_setting("DOSEWRIGHT_STATION_HOURS")))
 SESSION_ENGINE = "dosewright.store.sessions"
-SESSION_COOKIE_AGE = 60 * int(read_setting("DOSEWRIGHT_IDLE_MINUTES"))  # seconds
+SESSION_COOKIE_AGE = int(BENCH_OPEN.total_seconds())
 SESSION_SAVE_EVERY_REQUEST = True
 SESSION_EXPIRE_AT_BROWSER_CLOSE = True
 SESSION_COOKIE_HTTPONLY = True

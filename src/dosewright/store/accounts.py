@@ -10,7 +10,19 @@ from dosewright.core.units.ids import HomeId
 from dosewright.store.missing import Missing
 from dosewright.store.models import Account, HomeRow
 
-__all__ = ["NewAccount", "actor_of", "home_is_known", "lock_account", "save_account", "save_closed", "save_password", "weaknesses"]
+__all__ = [
+    "KnownAccount",
+    "NewAccount",
+    "actor_of",
+    "home_is_known",
+    "load_account",
+    "load_accounts",
+    "lock_account",
+    "save_account",
+    "save_closed",
+    "save_password",
+    "weaknesses",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +44,36 @@ def actor_of(account: Account) -> Actor:
 def lock_account(username: str) -> Account | None:
     """The account, kept from others until the transaction ends; None where there is none."""
     return Account.objects.select_for_update(of=("self",)).filter(username=username).first()
+
+
+@dataclass(frozen=True, slots=True)
+class KnownAccount:
+    """An account as a list shows it: nothing of its secrets but whether there is a badge."""
+
+    username: str
+    name: str
+    role: Role
+    home: str
+    open: bool
+    badge: bool
+
+
+def load_accounts() -> tuple[KnownAccount, ...]:
+    """Everybody who signs in or did, the open ones first, by printed name."""
+    rows = Account.objects.select_related("home").order_by("-is_active", "name", "username")
+    return tuple(_known_account(row) for row in rows)
+
+
+def load_account(username: str) -> KnownAccount:
+    """Raises Missing."""
+    row = Account.objects.select_related("home").filter(username=username).first()
+    if row is None:
+        raise Missing("account", username)
+    return _known_account(row)
+
+
+def _known_account(row: Account) -> KnownAccount:
+    return KnownAccount(row.username, row.name, Role(row.role), row.home.name if row.home else "", row.is_active, row.badge is not None)
 
 
 def home_is_known(home: HomeId) -> bool:

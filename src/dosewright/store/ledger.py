@@ -1,7 +1,9 @@
 """The ledger: added to in the same transaction as what it records, read in order, verified against itself and an exported head."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
+
+from django.db.models import Q
 
 from dosewright.core.custody.chain import ORIGIN, Entry, Head, entry_hash, verify_chain
 from dosewright.core.custody.event import Actor, CardEvent, Deed, Occasion, Role
@@ -10,7 +12,7 @@ from dosewright.core.units.ids import CardNumber, StationId
 from dosewright.store.models import LedgerEntry, LedgerHead
 from dosewright.store.value_json import format_value, parse_value
 
-__all__ = ["append_entry", "check_ledger", "load_card_events", "load_entries", "load_head"]
+__all__ = ["PageOfLedger", "append_entry", "check_ledger", "load_card_events", "load_entries", "load_head", "load_latest"]
 
 
 def append_entry(on: Occasion, event: str, subject: tuple[str, str], facts: Mapping[str, Fact]) -> int:
@@ -38,6 +40,26 @@ def load_entries(kind: str | None = None, subject: str | None = None) -> Iterato
         rows = rows.filter(subject_id=subject)
     for row in rows.iterator(chunk_size=2000):
         yield Entry(**{name: getattr(row, name) for name in Entry.__slots__})
+
+
+@dataclass(frozen=True, slots=True)
+class PageOfLedger:
+    """Which entries: those of a word ("" for all; a printed name, a subject's id or an event), before that entry, so many."""
+
+    word: str
+    before: int | None
+    many: int
+
+
+def load_latest(page: PageOfLedger) -> tuple[Entry, ...]:
+    """The latest first."""
+    rows = LedgerEntry.objects.order_by("-sequence")
+    if page.word:
+        bare = page.word.replace(" ", "")
+        rows = rows.filter(Q(who_name__icontains=page.word) | Q(event__iexact=page.word) | Q(subject_id=page.word) | Q(subject_id=bare))
+    if page.before is not None:
+        rows = rows.filter(sequence__lt=page.before)
+    return tuple(Entry(**{name: getattr(row, name) for name in Entry.__slots__}) for row in rows[: page.many])
 
 
 def load_card_events(card: CardNumber) -> tuple[CardEvent, ...]:

@@ -12,7 +12,10 @@ from django.urls import reverse
 from django_htmx.http import HttpResponseClientRedirect
 
 from dosewright.actions.refuse_address import refuse_address
+from dosewright.core.custody.rights import check_home
+from dosewright.store.homes import homes_of
 from dosewright.store.missing import Missing
+from dosewright.web.bench_lock import keep_posted, touch
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, occasion
 from dosewright.web.rights import Address
@@ -51,11 +54,13 @@ def guarded(address: Address, view: View) -> Callable[..., HttpResponse]:
 def _answer(address: Address, view: View, request: BenchRequest, kwargs: dict[str, Any]) -> HttpResponse:
     if not address.open:
         if request.person is None:
-            return _to_sign_in(request)
+            return _to_badge(request) if request.locked else _to_sign_in(request)
         request.actor = request.person
-        if request.actor.role not in address.roles:
-            refuse_address(address.name, occasion(request))
-            return show(request, "refused.html", NotForYou(say_roles(address.roles)), status=403)
+        touch(request, request.clock.now())
+        if request.actor.role not in (address.roles if request.method == "POST" else address.readers):
+            return _refuse(request, address, "custody.no-right")
+        if _of_another_home(request, kwargs):
+            return _refuse(request, address, "custody.other-home")
     if address.changes and request.method != "POST":
         return HttpResponseNotAllowed(["POST"])
     try:
@@ -67,4 +72,27 @@ def _answer(address: Address, view: View, request: BenchRequest, kwargs: dict[st
 def _to_sign_in(request: BenchRequest) -> HttpResponse:
     wanted = request.get_full_path() if request.method == "GET" else "/"
     place = f"{reverse('sign-in')}?{urlencode({'next': wanted})}"
+    return HttpResponseClientRedirect(place) if request.htmx else redirect(place)
+
+
+def _refuse(request: BenchRequest, address: Address, code: str) -> HttpResponse:
+    refuse_address(address.name, occasion(request), code)
+    whose = say_roles(address.roles) if code == "custody.no-right" else "the people of another home"
+    return show(request, "refused.html", NotForYou(whose), status=403)
+
+
+def _of_another_home(request: BenchRequest, kwargs: dict[str, Any]) -> bool:
+    """Whether somebody who belongs to a home asks about a person, an order, a set or a card of another (R14)."""
+    if request.actor.home is None:
+        return False
+    homes = homes_of(kwargs)
+    return any(check_home(request.actor, home) for home in homes)
+
+
+def _to_badge(request: BenchRequest) -> HttpResponse:
+    """The bench is locked; what was sent to it now waits with the page that it came from."""
+    account = request.session.get("_auth_user_id")
+    if request.method == "POST" and account:
+        keep_posted(request, str(account))
+    place = reverse("locked")
     return HttpResponseClientRedirect(place) if request.htmx else redirect(place)

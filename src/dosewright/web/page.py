@@ -8,11 +8,15 @@ from dataclasses import dataclass, is_dataclass
 from datetime import date
 from typing import Any
 
+from django.conf import settings
 from django.http import HttpResponse
 from django.shortcuts import render
+from django.urls import reverse
 
 from dosewright.core.units.person import Person
+from dosewright.web.bench_lock import take_draft
 from dosewright.web.request import BenchRequest
+from dosewright.web.rights import ADDRESSES
 from dosewright.web.ways import ways_for
 
 __all__ = ["NOBODY", "Strip", "show", "strip_of"]
@@ -43,8 +47,22 @@ def show(request: BenchRequest, template: str, screen: Any, *, strip: Strip = NO
     """The page. Raises TypeError for a screen that is no dataclass."""
     if not is_dataclass(screen):
         raise TypeError(f"{template} must be given a dataclass, not {type(screen).__name__}")
-    context = {"screen": screen, "strip": strip, "person": request.person, "station": request.station, "ways": ways_for(request.person)}
+    person = request.person
+    context: dict[str, Any] = {"screen": screen, "strip": strip, "person": person, "station": request.station, "ways": ways_for(person)}
+    context |= {"lock_after": int(settings.BENCH_IDLE.total_seconds()), "draft": take_draft(request, person.id) if person else ""}
+    context["page"] = _page_of(request)
     return render(request, template, context, status=status)
+
+
+def _page_of(request: BenchRequest) -> str:
+    """Where what is shown in answer to a form belongs, so that somebody can come back to it; "" where its own address will do."""
+    found = request.resolver_match
+    address = ADDRESSES.get(found.url_name or "") if found else None
+    return reverse(address.page, kwargs=_taken(address.page, found.kwargs)) if address and address.page and found else ""
+
+
+def _taken(name: str, kwargs: dict[str, object]) -> dict[str, object]:
+    return {key: value for key, value in kwargs.items() if f":{key}>" in ADDRESSES[name].path}
 
 
 def _written(day: date) -> str:

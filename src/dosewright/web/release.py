@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 from django import forms
 from django.contrib import messages
-from django.contrib.auth import authenticate
 from django.http import HttpResponse
 from django.shortcuts import redirect
 
@@ -14,9 +13,9 @@ from dosewright.core.packing.card_number import format_card_number
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import CardNumber
 from dosewright.store.ledger import load_card_events
-from dosewright.store.work import username_of
 from dosewright.web.bench_card import BenchCard, load_bench_card
 from dosewright.web.findings import with_names
+from dosewright.web.own_password import is_own_password, password_again
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, local, new_token, occasion
 
@@ -26,9 +25,7 @@ __all__ = ["Claim", "PasswordForm", "ReleaseScreen", "release"]
 class PasswordForm(forms.Form):
     """The password, again."""
 
-    password = forms.CharField(
-        label="Your password, again", max_length=200, strip=False, widget=forms.PasswordInput({"autocomplete": "off"})
-    )
+    password = password_again()
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,19 +57,13 @@ def release(request: BenchRequest, number: str) -> HttpResponse:
     if request.method != "POST":
         return _show(request, card, may_release(card.stored, occasion(request)))
     form = PasswordForm(request.POST)
-    if not form.is_valid() or not _is_same_person(request, form.cleaned_data["password"]):
+    if not form.is_valid() or not is_own_password(request, form.cleaned_data["password"]):
         return _show(request, card, may_release(card.stored, occasion(request)), wrong=True)
     outcome = release_card(card.stored.number, occasion(request))
     if not outcome.done:
         return _show(request, card, outcome.findings, refused=True)
     messages.success(request, f"Card {format_card_number(card.stored.number)} may leave. Signed by {request.actor.name}.")
     return redirect("card", number)
-
-
-def _is_same_person(request: BenchRequest, password: str) -> bool:
-    """By the way of signing in, so that wrong passwords lock the account here too."""
-    account = authenticate(request, username=username_of(request.actor.id), password=password)
-    return account is not None and account.pk == request.user.pk
 
 
 def _show(

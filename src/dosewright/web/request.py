@@ -24,6 +24,7 @@ class BenchRequest(HttpRequest):
     clock: Clock
     station: StationId
     person: Actor | None
+    locked: bool  # somebody was here, and the bench is locked behind them
     actor: Actor
     htmx: "HtmxDetails"
 

@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from dosewright.core.custody.event import Role
 from dosewright.core.custody.rights import RIGHTS, Ability
 
-__all__ = ["SCREENS", "Address", "address_named"]
+__all__ = ["ADDRESSES", "SCREENS", "Address", "address_named"]
 
 
 @dataclass(frozen=True, slots=True)
 class Address:
     """One address: its name, its path, what it takes (None: only to be signed in; `open`: not even that), whether it takes POST only;
-    `also` is another ability that is enough."""
+    `also` is another ability that is enough; `reads` one that is enough to look, and no more;
+    `page` names the address that shows what one of POST only belongs to."""
 
     name: str
     path: str
@@ -20,6 +21,8 @@ class Address:
     changes: bool = False
     open: bool = False
     also: Ability | None = None
+    reads: Ability | None = None
+    page: str = ""
 
     @property
     def roles(self) -> frozenset[Role]:
@@ -28,21 +31,40 @@ class Address:
             return frozenset(Role)
         return RIGHTS[self.ability] | (RIGHTS[self.also] if self.also else frozenset())
 
+    @property
+    def readers(self) -> frozenset[Role]:
+        """Who may look there; whoever sends something must be one of `roles`."""
+        return self.roles | (RIGHTS[self.reads] if self.reads else frozenset())
 
-def _change(name: str, path: str, ability: Ability | None) -> Address:
-    return Address(name, path, ability, changes=True)
+
+def _change(name: str, path: str, ability: Ability | None, page: str = "") -> Address:
+    return Address(name, path, ability, changes=True, page=page)
 
 
 SCREENS: tuple[Address, ...] = (
     Address("sign-in", "sign-in", None, open=True),
+    Address("locked", "locked", None, open=True),
+    _change("touch", "touch", None),
+    Address("my-badge", "my-badge", Ability.OWN_BADGE),
+    Address("accounts", "accounts", Ability.SET_UP, reads=Ability.INSPECT),
+    Address("add-account", "accounts/new", Ability.SET_UP),
+    Address("account-password", "accounts/<str:username>/password", Ability.SET_UP),
+    Address("void-badge", "accounts/<str:username>/void-badge", Ability.SET_UP),
+    Address("close-account", "accounts/<str:username>/close", Ability.SET_UP),
+    Address("ledger", "ledger", Ability.LOOK_AT_LEDGER),
     _change("sign-out", "sign-out", None),
     Address("work-list", "", Ability.LOOK),
-    Address("find", "find", Ability.LOOK, also=Ability.HAND_OVER_CARD),
+    Address("find", "find", Ability.LOOK, also=Ability.RECEIVE_CARD),
+    Address("home", "home", Ability.LOOK_AT_HOME),
+    Address("home-person", "home/people/<str:person>", Ability.LOOK_AT_HOME),
+    Address("home-card", "home/cards/<str:number>", Ability.LOOK_AT_HOME),
+    Address("deliveries", "deliveries", Ability.HAND_OVER_CARD),
+    Address("receive-card", "cards/<str:number>/receive", Ability.RECEIVE_CARD),
     Address("orders-in", "orders/in", Ability.RECEIVE_ORDERS),
     Address("medicines-in", "medicines/in", Ability.RECEIVE_MEDICINES),
     Address("readings", "orders/readings", Ability.CONFIRM_READING),
     Address("reading", "orders/readings/<str:order>", Ability.CONFIRM_READING),
-    _change("confirm-reading", "orders/readings/<str:order>/confirm", Ability.CONFIRM_READING),
+    _change("confirm-reading", "orders/readings/<str:order>/confirm", Ability.CONFIRM_READING, "reading"),
     Address("reject-order", "orders/readings/<str:order>/reject", Ability.REJECT_ORDER),
     Address("remember-wording", "orders/readings/<str:order>/remember", Ability.REMEMBER_WORDING),
     Address("wordings", "orders/wordings", Ability.LOOK),
@@ -54,24 +76,24 @@ SCREENS: tuple[Address, ...] = (
     Address("stop-order", "orders/<str:order>/stop", Ability.STOP_ORDER),
     Address("place-order", "orders/<str:order>/place", Ability.ANSWER_FINDING),
     Address("plan", "plan", Ability.PLAN_SET),
-    _change("plan-person", "plan/<str:person>", Ability.ANSWER_FINDING),
+    _change("plan-person", "plan/<str:person>", Ability.ANSWER_FINDING, "plan"),
     Address("set", "sets/<int:set_id>", Ability.LOOK),
     Address("why-set", "sets/<int:set_id>/why", Ability.LOOK),
     Address("paper", "sets/<int:set_id>/paper", Ability.PRINT_SET),
-    Address("paper-file", "sets/<int:set_id>/paper/<str:kind>.pdf", Ability.PRINT_SET),
+    Address("paper-file", "sets/<int:set_id>/paper/<str:kind>.pdf", Ability.PRINT_SET, reads=Ability.INSPECT),
     Address("paper-page", "sets/<int:set_id>/paper/<str:kind>/<int:page>.png", Ability.PRINT_SET),
     Address("sheets", "sheets", Ability.MAKE_SHEET),
-    Address("sheet", "sheets/<int:sheet>", Ability.MAKE_SHEET, also=Ability.RECALL_LOT),
-    Address("sheet-file", "sheets/<int:sheet>.pdf", Ability.MAKE_SHEET, also=Ability.RECALL_LOT),
-    Address("sheet-page", "sheets/<int:sheet>/<int:page>.png", Ability.MAKE_SHEET, also=Ability.RECALL_LOT),
+    Address("sheet", "sheets/<int:sheet>", Ability.MAKE_SHEET, also=Ability.RECALL_LOT, reads=Ability.INSPECT),
+    Address("sheet-file", "sheets/<int:sheet>.pdf", Ability.MAKE_SHEET, also=Ability.RECALL_LOT, reads=Ability.INSPECT),
+    Address("sheet-page", "sheets/<int:sheet>/<int:page>.png", Ability.MAKE_SHEET, also=Ability.RECALL_LOT, reads=Ability.INSPECT),
     Address("recall", "stock/<str:medicine>/<str:lot>/recall", Ability.RECALL_LOT),
     Address("printers", "printers", Ability.MEASURE_PRINTER),
     Address("measuring-sheet", "printers/measuring-sheet.pdf", Ability.MEASURE_PRINTER),
     Address("fill", "cards/<str:number>/fill", Ability.PLACE_MEDICINE),
-    _change("fill-scan", "cards/<str:number>/fill/scan", Ability.PLACE_MEDICINE),
-    _change("place", "cards/<str:number>/fill/place", Ability.PLACE_MEDICINE),
+    _change("fill-scan", "cards/<str:number>/fill/scan", Ability.PLACE_MEDICINE, "fill"),
+    _change("place", "cards/<str:number>/fill/place", Ability.PLACE_MEDICINE, "fill"),
     Address("take-out", "cards/<str:number>/fill/take-out", Ability.TAKE_OUT_MEDICINE),
-    _change("filled", "cards/<str:number>/filled", Ability.FINISH_FILLING),
+    _change("filled", "cards/<str:number>/filled", Ability.FINISH_FILLING, "fill"),
     Address("check", "cards/<str:number>/check", Ability.CHECK_CARD),
     Address("check-counts", "cards/<str:number>/check/counts", Ability.CHECK_CARD),
     Address("send-back", "cards/<str:number>/send-back", Ability.SEND_BACK_CARD),
@@ -89,12 +111,12 @@ SCREENS: tuple[Address, ...] = (
     Address("rule", "rules/<str:rule>", Ability.LOOK),
     Address("change-rule", "rules/<str:rule>/change", Ability.CHANGE_RULE),
     Address("drop-rule", "rules/<str:rule>/take-back", Ability.CHANGE_RULE),
-    Address("stock", "stock", Ability.RECEIVE_STOCK),
+    Address("stock", "stock", Ability.RECEIVE_STOCK, reads=Ability.INSPECT),
     Address("waste", "stock/<str:medicine>/<str:lot>/waste", Ability.WASTE_UNITS),
 )
-_BY_NAME: Mapping[str, Address] = {address.name: address for address in SCREENS}
+ADDRESSES: Mapping[str, Address] = {address.name: address for address in SCREENS}
 
 
 def address_named(name: str) -> Address:
     """The line of the table. Raises KeyError."""
-    return _BY_NAME[name]
+    return ADDRESSES[name]

@@ -7,22 +7,22 @@ from typing import Any, cast
 from axes.helpers import get_cool_off
 from django import forms
 from django.conf import settings
-from django.contrib.auth import authenticate, login, logout
+from django.contrib.auth import authenticate, logout
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
-from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
 
 from dosewright.actions.record_sign_in import record_sign_in, record_sign_out
-from dosewright.core.custody.event import Actor, Occasion
-from dosewright.core.custody.rights import RIGHTS, Ability
+from dosewright.core.custody.event import Occasion
 from dosewright.core.units.ids import StationId
 from dosewright.store.accounts import actor_of
+from dosewright.web.bench_lock import come_to_the_bench, place_left
+from dosewright.web.first_screen import first_screen
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, occasion
 from dosewright.web.station import LONGEST, UNKNOWN, keep_station
 
-__all__ = ["LockedScreen", "SignInForm", "SignInScreen", "locked_out", "sign_in", "sign_out"]
+__all__ = ["LockedScreen", "SignInForm", "SignInScreen", "locked_out", "sign_in", "sign_out", "touched"]
 
 
 class SignInForm(forms.Form):
@@ -63,9 +63,10 @@ def sign_in(request: BenchRequest) -> HttpResponse:
     account = authenticate(request, username=given["username"], password=given["password"])
     if account is None:
         return show(request, "signin/screen.html", SignInScreen(form, wrong=True, onward=onward), status=422)
-    login(request, account)
-    record_sign_in(Occasion(actor_of(account), request.clock.now(), StationId(given["station"])))
-    response = redirect(onward or _first_screen(actor_of(account)))
+    come_to_the_bench(request, account, request.clock.now(), by_password=True)
+    actor = actor_of(account)
+    record_sign_in(Occasion(actor, request.clock.now(), StationId(given["station"])))
+    response = redirect(onward or place_left(request, actor.id) or first_screen(actor))
     keep_station(response, given["station"], secure=settings.SESSION_COOKIE_SECURE)
     return response
 
@@ -91,6 +92,6 @@ def _onward(request: BenchRequest) -> str:
     return wanted if safe else ""
 
 
-def _first_screen(actor: Actor) -> str:
-    """The work list; whoever has no such list finds the card in their hand."""
-    return reverse("work-list" if actor.role in RIGHTS[Ability.LOOK] else "find")
+def touched(request: BenchRequest) -> HttpResponse:
+    """Somebody is typing, and has nothing to send yet: the bench stays theirs. The door has noted the touch itself."""
+    return HttpResponse(status=204)

@@ -85,6 +85,7 @@ class StockScreen:
     lots: tuple[LotLine, ...]
     may_waste: bool
     may_recall: bool
+    may_receive: bool
     token: str
 
 
@@ -156,7 +157,9 @@ def _show(request: BenchRequest, scan: str, form: StockForm | None, findings: tu
     bottle = in_hand({"scan": scan}, day) if scan.strip() else None
     named = bottle.proof.named if bottle else None
     label = medicines[named].label if named else ""
-    screen = StockScreen(scan, label, form, with_names(findings), tuple(lots), may_waste, may_recall, new_token())
+    may_receive = request.actor.role in RIGHTS[Ability.RECEIVE_STOCK]
+    shown = form if may_receive else None
+    screen = StockScreen(scan, label, shown, with_names(findings), tuple(lots), may_waste, may_recall, may_receive, new_token())
     return show(request, "stock/screen.html", screen, status=status)
 
 

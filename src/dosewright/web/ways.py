@@ -18,6 +18,8 @@ class Way:
 
 WAYS: tuple[Way, ...] = (
     Way("Today’s sets", "work-list"),
+    Way("Our people", "home"),
+    Way("Deliveries", "deliveries"),
     Way("Find a card", "find"),
     Way("Orders in", "orders-in"),
     Way("Readings to confirm", "readings"),
@@ -28,9 +30,12 @@ WAYS: tuple[Way, ...] = (
     Way("Medicines in", "medicines-in"),
     Way("Printers", "printers"),
     Way("Rules", "rules"),
+    Way("Who signs in", "accounts"),
+    Way("Ledger", "ledger"),
+    Way("My badge", "my-badge"),
 )
 
 
 def ways_for(person: Actor | None) -> tuple[Way, ...]:
     """In the same order for everybody, so that the same thing is at the same place."""
-    return tuple(way for way in WAYS if person and person.role in address_named(way.name).roles)
+    return tuple(way for way in WAYS if person and person.role in address_named(way.name).readers)

@@ -78,6 +78,9 @@ class FindScreen:
     missing: str
 
 
+_CARD_OF = {Role.DRIVER: "hand-over", Role.CARER: "home-card"}  # the page of a card that is scanned, for those who see no history
+
+
 def work_list(request: BenchRequest) -> HttpResponse:
     """Everything on its way through the pharmacy."""
     waiting, role = load_waiting_orders(), request.actor.role
@@ -142,4 +145,4 @@ def find(request: BenchRequest) -> HttpResponse:
         number = load_card(CardNumber(scanned)).number
     except Missing:
         return show(request, "work/find.html", FindScreen(scanned), status=404)
-    return redirect(reverse("card" if request.actor.role in RIGHTS[Ability.LOOK] else "hand-over", args=[number]))
+    return redirect(reverse(_CARD_OF.get(request.actor.role, "card"), args=[number]))

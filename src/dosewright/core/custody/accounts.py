@@ -1,11 +1,14 @@
 """May this account be made?"""
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from dosewright.core.custody.event import Role
 from dosewright.core.units.finding import Finding, Severity
 
-__all__ = ["check_account", "check_password"]
+__all__ = ["check_account", "check_password", "check_pin"]
+
+_PIN = range(6, 13)  # digits; six and more: the least that a random secret of digits alone has in NIST SP 800-63B (from memory)
 
 
 def check_account(name: str, role: Role, *, taken: bool, has_home: bool) -> tuple[Finding, ...]:
@@ -25,3 +28,12 @@ def _check(name: str, role: Role, *, taken: bool, has_home: bool) -> Iterator[Fi
 def check_password(weaknesses: Sequence[str]) -> tuple[Finding, ...]:
     """A stop for a password that is too weak, with what is wrong with it."""
     return (Finding("custody.weak-password", Severity.STOP, facts={"why": tuple(weaknesses)}),) if weaknesses else ()
+
+
+def check_pin(pin: str) -> tuple[Finding, ...]:
+    """A stop for a PIN that a bystander would guess: too short or long, anything but digits 0 to 9, one digit again and again, a run."""
+    digits = pin.isascii() and pin.isdigit()
+    if not digits or len(pin) not in _PIN:
+        return (Finding("custody.pin-not-digits", Severity.STOP, facts={"least": _PIN.start, "most": _PIN.stop - 1}),)
+    steps = {(int(after) - int(before)) % 10 for before, after in pairwise(pin)}
+    return (Finding("custody.pin-guessed", Severity.STOP),) if steps in ({0}, {1}, {9}) else ()

@@ -15,6 +15,9 @@ class Ability(StrEnum):
     LOOK = "look"  # at the bench's lists, people, cards
     LOOK_AT_LEDGER = "look at the ledger"
     SET_UP = "set up"
+    OWN_BADGE = "have a badge"  # and a PIN, to take a place at a shared bench
+    LOOK_AT_HOME = "look at the home"  # at one's own home: its people and their cards
+    INSPECT = "inspect"  # see what else there is, and change nothing
     RECEIVE_MEDICINES = "receive medicines"
     RECEIVE_ORDERS = "receive orders"
     CONFIRM_READING = "confirm a reading"
@@ -61,6 +64,9 @@ RIGHTS: dict[Ability, frozenset[Role]] = {
     Ability.LOOK: frozenset({_T, _C, _P, _M, _I}),
     Ability.LOOK_AT_LEDGER: frozenset({_P, _M, _I}),
     Ability.SET_UP: frozenset({_P, _M}),
+    Ability.OWN_BADGE: frozenset(Role) - {_I},
+    Ability.LOOK_AT_HOME: frozenset({_H}),
+    Ability.INSPECT: frozenset({_I}),
     Ability.RECEIVE_MEDICINES: frozenset({_T, _P, _M}),
     Ability.RECEIVE_ORDERS: _BENCH,
     Ability.CONFIRM_READING: frozenset({_P}),

@@ -29,6 +29,8 @@ class Account(AbstractBaseUser):
     role = models.CharField(max_length=20, choices=[(role.value, role.value) for role in Role])
     home = models.ForeignKey("store.HomeRow", null=True, blank=True, on_delete=models.PROTECT)
     is_active = models.BooleanField(default=True)
+    badge = models.CharField(max_length=64, null=True, blank=True, unique=True)  # SHA-256 of the badge's code, which is kept nowhere
+    pin = models.CharField(max_length=128, blank=True, default="")  # hashed like a password
 
     objects: ClassVar[AccountManager] = AccountManager()
 
@@ -38,6 +40,10 @@ class Account(AbstractBaseUser):
     class Meta:
         constraints: ClassVar = [
             models.CheckConstraint(condition=models.Q(role__in=[role.value for role in Role]), name="account_role_known"),
+            models.CheckConstraint(
+                condition=models.Q(badge__isnull=True, pin="") | (models.Q(badge__isnull=False) & ~models.Q(pin="")),
+                name="badge_and_pin_go_together",
+            ),
             models.CheckConstraint(condition=~models.Q(role="carer") | models.Q(home__isnull=False), name="carer_has_a_home"),
         ]
 

@@ -25,6 +25,8 @@ SENTENCES: dict[str, str] = {
     "custody.not-out-of-date": "Card {card} is not out of date: there is nothing to decide about it.",
     "custody.account-taken": "Somebody signs in by this name already. Choose another.",
     "custody.carer-needs-home": "A carer belongs to a home that is known here. Name it.",
+    "custody.pin-guessed": "This PIN is easily guessed. Choose digits that are not all the same and do not count up or down.",
+    "custody.pin-not-digits": "A PIN is {least} to {most} digits, 0 to 9, and nothing else.",
     "custody.weak-password": "The password will not do: {why}",
     "custody.already-settled": "Order {order} has been settled already: {standing}. To change it, stop it and enter a new one.",
     "custody.restated-not-read": "Order {order}: the directions written anew have no single reading. Write them so that they have.",

@@ -1,10 +1,11 @@
 // A scanner types: a quick run of keys that ends with Enter. Wherever the focus is, such a run goes whole to the page's one scan form (a
-// card's number: to that card, from any screen) and nowhere else: what it typed into another field is taken out again, and its Enter presses no button. A hand types slower than this.
+// card's number: to that card, from any screen; a badge: to the lock) and nowhere else: what it typed into another field is taken out again, and its Enter presses no button. A hand types slower than this.
 (() => {
   "use strict";
   const LONGEST_GAP = 80; // milliseconds between two keys of one scan; a quick typist needs about 100
   const SHORTEST = 6; // keys; the shortest code read here is a card number
   const CARD = /^\d{15}$/; // a card's number; no product code has this length
+  const BADGE = /^BADGE[A-Z2-7]{16}$/; // somebody's badge: whoever is here leaves the bench to them
   const SEPARATOR = "\u001d"; // GS1's group separator; some scanners send it as Ctrl+]
 
   let run = "";
@@ -21,8 +22,13 @@
     before = field ? field.value : "";
   };
 
+  const formFor = (code) => {
+    if (BADGE.test(code) && document.querySelector("form[data-leave]")) return "form[data-leave]";
+    return CARD.test(code) ? "form[data-scan-card]" : "form[data-scan]";
+  };
+
   const send = (event) => {
-    const form = document.querySelector(CARD.test(run) ? "form[data-scan-card]" : "form[data-scan]");
+    const form = document.querySelector(formFor(run));
     const target = form && form.querySelector("input[name=scan]");
     event.preventDefault();
     event.stopImmediatePropagation();

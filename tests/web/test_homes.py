@@ -1,0 +1,109 @@
+"""A home's own people see their own home: every address that names somebody, for each home, allowed or refused and on record (R14)."""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from tests import small_bench
+
+from dosewright.core.custody.event import Role
+from dosewright.core.units.ids import CardNumber, HomeId
+from dosewright.store.ledger import load_entries
+from dosewright.store.models import CardRow, HomeRow
+from dosewright.store.people import load_people, save_home, save_person
+from dosewright.web.rights import SCREENS, Address
+
+SignIn = Callable[[Role], Client]
+NAMED = {"number", "person", "order", "set_id"}
+SUBJECTS = [address for address in SCREENS if any(f":{name}>" in address.path for name in NAMED)]
+
+
+def lives_at(home: str | None) -> CardNumber:
+    """The small pharmacy with a released card; its person moves to that home. The card."""
+    number = small_bench.released()
+    (person,) = load_people()
+    for one in ("lindens", "saltmarsh"):
+        save_home(HomeId(one), one.capitalize())
+    save_person(replace(person, home=HomeId(home) if home else None))
+    return number
+
+
+def arguments(number: CardNumber) -> dict[str, str | int]:
+    row = CardRow.objects.get(number=number)
+    subject: dict[str, str | int] = {"number": number, "person": row.card_set.person_id, "order": "RX1", "set_id": row.card_set_id}
+    return subject | {"kind": "labels", "page": 1, "row": 1, "column": 1}
+
+
+def path_of(address: Address, given_by: dict[str, str | int]) -> str:
+    return reverse(address.name, kwargs={name: value for name, value in given_by.items() if f":{name}>" in address.path})
+
+
+@pytest.mark.parametrize("home", ["lindens", "saltmarsh", None])
+def test_a_carer_sees_who_lives_in_their_home_and_nobody_else(home: str | None, sign_in: SignIn) -> None:
+    number = lives_at(home)
+    client = sign_in(Role.CARER)  # of The Lindens
+    answers = {}
+    for address in SUBJECTS:
+        before = refusals(address)
+        send = client.post if address.changes else client.get
+        answers[address.name] = send(path_of(address, arguments(number))).status_code
+        assert refusals(address) - before == (1 if answers[address.name] == 403 else 0), address.name
+    own = {"home-person", "home-card", "receive-card"} if home == "lindens" else set()
+    assert {name for name, status in answers.items() if status != 403} == own
+
+
+def test_lists_of_a_home_name_nobody_of_another(sign_in: SignIn) -> None:
+    lives_at("saltmarsh")
+    (person,) = load_people()
+    save_person(replace(person, id="p9", name="Lives Here", home=HomeId("lindens")))  # type: ignore[arg-type]
+    page = sign_in(Role.CARER).get("/home").content.decode()
+    assert "Lives Here" in page
+    assert person.name not in page
+
+
+def test_a_card_of_another_home_that_a_carer_scans_is_refused_and_on_record(sign_in: SignIn) -> None:
+    number = lives_at("saltmarsh")
+    client = sign_in(Role.CARER)
+    answer = client.get(f"/find?scan={number}", follow=True)
+    assert answer.status_code == 403
+    codes = [entry.body for entry in load_entries("address", "home-card")]
+    assert "custody.other-home" in codes[-1]
+
+
+@pytest.mark.parametrize("role", list(Role))
+def test_whoever_belongs_to_a_home_is_bound_to_it_whatever_their_role(role: Role, sign_in: SignIn) -> None:
+    from dosewright.store.models import Account  # noqa: PLC0415
+
+    number = lives_at("saltmarsh")
+    client = sign_in(role)
+    Account.objects.filter(username=role.value).update(home_id="lindens")
+    given_by = arguments(number)
+    for address in SUBJECTS:
+        send = client.post if address.changes else client.get
+        assert send(path_of(address, given_by)).status_code == 403, address.name
+
+
+@pytest.mark.django_db(transaction=False)
+@settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
+@given(homes=st.lists(st.sampled_from(["lindens", "saltmarsh", "", "third"]), min_size=1, max_size=6))
+def test_no_mixture_of_homes_shows_a_carer_anybody_else_s_people(homes: list[str], sign_in: SignIn) -> None:
+    """R14: for any people in any homes, a carer's list has exactly those of their own."""
+    from dosewright.store.models import PersonRow  # noqa: PLC0415
+
+    PersonRow.objects.all().delete()
+    for one in set(homes) | {"lindens"}:
+        if one:
+            HomeRow.objects.get_or_create(id=one, defaults={"name": one})
+    for number, home in enumerate(homes):
+        PersonRow.objects.create(id=f"q{number}", name=f"Person number {number}", home_id=home or None)
+    page = sign_in(Role.CARER).get("/home").content.decode()
+    shown = {number for number in range(len(homes)) if f"Person number {number}<" in page}
+    assert shown == {number for number, home in enumerate(homes) if home == "lindens"}
+
+
+def refusals(address: Address) -> int:
+    return sum(entry.event == "refused" for entry in load_entries("address", address.name))
