@@ -10,7 +10,17 @@ from dosewright.core.units.ids import HomeId
 from dosewright.store.missing import Missing
 from dosewright.store.models import Account, HomeRow
 
-__all__ = ["NewAccount", "actor_of", "home_is_known", "lock_account", "save_account", "save_closed", "save_password", "weaknesses"]
+__all__ = [
+    "NewAccount",
+    "actor_of",
+    "find_actor",
+    "home_is_known",
+    "lock_account",
+    "save_account",
+    "save_closed",
+    "save_password",
+    "weaknesses",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +37,12 @@ def actor_of(account: Account) -> Actor:
     """The account's id, printed name, role and home."""
     home = HomeId(account.home_id) if account.home_id else None
     return Actor(str(account.pk), account.name, Role(account.role), home)
+
+
+def find_actor(username: str) -> Actor | None:
+    """Who signs in by this name, or None where nobody does (any more)."""
+    account = Account.objects.filter(username=username, is_active=True).first()
+    return actor_of(account) if account else None
 
 
 def lock_account(username: str) -> Account | None:

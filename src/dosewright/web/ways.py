@@ -28,6 +28,7 @@ WAYS: tuple[Way, ...] = (
     Way("Medicines in", "medicines-in"),
     Way("Printers", "printers"),
     Way("Rules", "rules"),
+    Way("Programs", "programs"),
 )
 
 
