@@ -21,7 +21,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
-ROOTS = ("Bundle", "Medication", "MedicationRequest", "Patient", "Practitioner", "PractitionerRole")
+ROOTS = ("Bundle", "Medication", "MedicationDispense", "MedicationRequest", "Patient", "Practitioner", "PractitionerRole")
 LARGEST = 2**31 - 1  # FHIR R4 datatypes: integer is a signed 32-bit number
 AMENDED: Mapping[str, Mapping[str, Any]] = {
     "base64Binary": {"type": "string", "pattern": r"^[0-9A-Za-z+/=\s]+$"},

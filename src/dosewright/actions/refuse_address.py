@@ -7,7 +7,7 @@ from dosewright.store.turns import write_turn
 __all__ = ["refuse_address"]
 
 
-def refuse_address(address: str, on: Occasion, code: str = "custody.no-right") -> None:
-    """Record that the address, by its name, was refused to this person, and by which rule (`code`)."""
+def refuse_address(address: str, on: Occasion, codes: tuple[str, ...] = ("custody.no-right",)) -> None:
+    """Record that the address, by its name, was refused to this person, and by which rules (`codes`)."""
     with write_turn():
-        append_entry(on, "refused", ("address", address), {"what": "look", "codes": (code,)})
+        append_entry(on, "refused", ("address", address), {"what": "look", "codes": codes})

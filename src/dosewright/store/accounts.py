@@ -14,6 +14,7 @@ __all__ = [
     "KnownAccount",
     "NewAccount",
     "actor_of",
+    "find_actor",
     "home_is_known",
     "load_account",
     "load_accounts",
@@ -39,6 +40,12 @@ def actor_of(account: Account) -> Actor:
     """The account's id, printed name, role and home."""
     home = HomeId(account.home_id) if account.home_id else None
     return Actor(str(account.pk), account.name, Role(account.role), home)
+
+
+def find_actor(username: str) -> Actor | None:
+    """Who signs in by this name, or None where nobody does (any more)."""
+    account = Account.objects.filter(username=username, is_active=True).first()
+    return actor_of(account) if account else None
 
 
 def lock_account(username: str) -> Account | None:

@@ -31,6 +31,7 @@ MODELS: tuple[type[Model], ...] = (
     store_models.Pharmacy,
     store_models.HomeRow,
     store_models.Account,
+    store_models.ApiToken,
     store_models.PersonRow,
     store_models.MedicineRow,
     store_models.MedicineCodeRow,
@@ -48,6 +49,7 @@ MODELS: tuple[type[Model], ...] = (
     store_models.StockMovement,
     store_models.NearMiss,
     store_models.Attempt,
+    store_models.RequestKey,
     store_models.LedgerEntry,
     store_models.LedgerHead,
 )

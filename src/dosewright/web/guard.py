@@ -76,7 +76,7 @@ def _to_sign_in(request: BenchRequest) -> HttpResponse:
 
 
 def _refuse(request: BenchRequest, address: Address, code: str) -> HttpResponse:
-    refuse_address(address.name, occasion(request), code)
+    refuse_address(address.name, occasion(request), (code,))
     whose = say_roles(address.roles) if code == "custody.no-right" else "the people of another home"
     return show(request, "refused.html", NotForYou(whose), status=403)
 

@@ -89,6 +89,8 @@ SCREENS: tuple[Address, ...] = (
     Address("recall", "stock/<str:medicine>/<str:lot>/recall", Ability.RECALL_LOT),
     Address("printers", "printers", Ability.MEASURE_PRINTER),
     Address("measuring-sheet", "printers/measuring-sheet.pdf", Ability.MEASURE_PRINTER),
+    Address("programs", "programs", Ability.MAKE_TOKEN),
+    Address("revoke-token", "programs/<int:token>/revoke", Ability.MAKE_TOKEN),
     Address("fill", "cards/<str:number>/fill", Ability.PLACE_MEDICINE),
     _change("fill-scan", "cards/<str:number>/fill/scan", Ability.PLACE_MEDICINE, "fill"),
     _change("place", "cards/<str:number>/fill/place", Ability.PLACE_MEDICINE, "fill"),

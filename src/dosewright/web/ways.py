@@ -33,6 +33,7 @@ WAYS: tuple[Way, ...] = (
     Way("Who signs in", "accounts"),
     Way("Ledger", "ledger"),
     Way("My badge", "my-badge"),
+    Way("Programs", "programs"),
 )
 
 

@@ -47,6 +47,7 @@ class Ability(StrEnum):
     WASTE_UNITS = "waste units"
     WITHDRAW_CARD = "withdraw a card"
     DECIDE_CARD = "decide about a card"
+    MAKE_TOKEN = "make a token"  # noqa: S105  no password: a token is that by which another program acts in somebody's name; and revoke it
 
 
 _T, _C, _P, _M, _D, _H, _I = (
@@ -96,6 +97,7 @@ RIGHTS: dict[Ability, frozenset[Role]] = {
     Ability.WASTE_UNITS: _BENCH,
     Ability.WITHDRAW_CARD: frozenset({_P}),
     Ability.DECIDE_CARD: frozenset({_P}),
+    Ability.MAKE_TOKEN: frozenset({_P, _M}),
 }
 
 

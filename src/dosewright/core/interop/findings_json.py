@@ -1,5 +1,6 @@
 """A finding in JSON, as every command writes it: code, severity, where, facts, and the sentence."""
 
+from collections.abc import Mapping
 from datetime import date, time
 from fractions import Fraction
 
@@ -8,7 +9,7 @@ from dosewright.core.paper.say import say
 from dosewright.core.units.finding import Fact, Finding
 from dosewright.core.units.quantity import format_amount
 
-__all__ = ["finding_in_json"]
+__all__ = ["facts_in_json", "finding_in_json"]
 
 
 def finding_in_json(finding: Finding) -> dict[str, Writable]:
@@ -16,10 +17,15 @@ def finding_in_json(finding: Finding) -> dict[str, Writable]:
     return {
         "code": finding.code,
         "severity": str(finding.severity),
-        "where": {name: _fact(value) for name, value in finding.where.items()},
-        "facts": {name: _fact(value) for name, value in finding.facts.items()},
+        "where": facts_in_json(finding.where),
+        "facts": facts_in_json(finding.facts),
         "message": say(finding),
     }
+
+
+def facts_in_json(facts: Mapping[str, Fact]) -> dict[str, Writable]:
+    """Amounts as exact text, dates and times in ISO form."""
+    return {name: _fact(value) for name, value in facts.items()}
 
 
 def _fact(value: Fact) -> Writable:

@@ -10,12 +10,14 @@ from dosewright.store.models.person import HomeRow, PersonRow, TimetableRow
 from dosewright.store.models.pharmacy import Pharmacy, RuleBook
 from dosewright.store.models.printer import PrinterRow
 from dosewright.store.models.stock import StockLot, StockMovement
+from dosewright.store.models.token import ApiToken, RequestKey
 from dosewright.store.models.unused import UnusedOrderRow
 from dosewright.store.models.wording import WordingRow
 
 __all__ = [
     "Account",
     "AccountManager",
+    "ApiToken",
     "Attempt",
     "CardRow",
     "CardSet",
@@ -33,6 +35,7 @@ __all__ = [
     "Pharmacy",
     "PrintedPaper",
     "PrinterRow",
+    "RequestKey",
     "RuleBook",
     "StockLot",
     "StockMovement",

@@ -1,0 +1,212 @@
+"""The shapes of requests and answers about cards."""
+
+from datetime import date
+from fractions import Fraction
+from typing import Literal
+
+from ninja import Field, Schema
+
+from dosewright.api.answer import Refused
+from dosewright.api.fields import Amount, Code, Reason, Scanned
+from dosewright.core.custody.decision import Choice
+from dosewright.core.custody.near_miss import NearMissKind
+from dosewright.core.custody.stage import Stage
+from dosewright.core.supply.placement import Cell
+from dosewright.core.units.finding import Finding, Severity
+from dosewright.core.units.ids import CardNumber, OrderId
+
+__all__ = [
+    "CardBrief",
+    "CardOut",
+    "CavityOut",
+    "CellIn",
+    "CheckIn",
+    "Content",
+    "CountIn",
+    "DecideIn",
+    "DestroyIn",
+    "EventOut",
+    "Filter",
+    "HandOverIn",
+    "ReasonIn",
+    "ReleaseIn",
+    "ReturnIn",
+    "ScanIn",
+    "SendBackIn",
+    "TakeOutIn",
+    "cells_of",
+    "counts_of",
+]
+
+
+class CardBrief(Schema):
+    """A card as a list has it; days as ISO dates."""
+
+    number: str
+    set: int
+    person: str
+    home: str | None
+    stage: Stage
+    out_of_date: bool
+    first: date
+    last: date
+
+
+class Content(Schema):
+    """What the plan puts into a cavity of one order, and how much of it lies there; amounts are exact text."""
+
+    order: str
+    medicine: str
+    asked: str
+    placed: str
+    lots: list[str]
+
+
+class CavityOut(Schema):
+    """Rows and columns count from 1, the card lying with its labels up."""
+
+    row: int
+    column: int
+    day: date
+    slot: str
+    contents: list[Content]
+
+
+class CardOut(CardBrief):
+    """A card as its events say it is now."""
+
+    name: str
+    position: int
+    of: int
+    beyond_use: date
+    cavities: list[CavityOut]
+
+
+class EventOut(Schema):
+    """One thing that happened to the card."""
+
+    deed: str
+    at: str
+    by: str
+    role: str
+    station: str
+    facts: dict[str, object]
+
+
+class Filter(Schema):
+    """Which cards: all that fit what is given."""
+
+    stage: Stage | None = None
+    person: Code | None = None
+    home: Code | None = None
+    after: Code | None = None
+    most: int = Field(100, ge=1, le=500)
+
+
+class CellIn(Schema):
+    """So much of one order in one cavity."""
+
+    row: int = Field(..., ge=1, le=99)
+    column: int = Field(..., ge=1, le=99)
+    order: Code
+    amount: Amount
+
+
+class CountIn(Schema):
+    """How many units a checker counts in one cavity, of all medicines together."""
+
+    row: int = Field(..., ge=1, le=99)
+    column: int = Field(..., ge=1, le=99)
+    units: Amount
+
+
+class ScanIn(Schema):
+    """The bottle in the hand for a medicine that the card asks for. Without a code: why it cannot be scanned."""
+
+    medicine: Code
+    scan: Scanned = ""
+    lot: Reason = ""
+    expiry: date | None = None
+    reason: Reason = ""
+
+
+class TakeOutIn(Schema):
+    """What is taken out again, why, and where it goes: back to stock, or to waste."""
+
+    medicine: Code
+    lot: Code
+    cells: list[CellIn]
+    to: Literal["in stock", "waste"]
+    reason: Reason
+
+
+class CheckIn(Schema):
+    """The checker's own counts, a line for each cavity; an empty one is 0."""
+
+    counts: list[CountIn]
+    alone_because: Reason = ""
+
+
+class SendBackIn(Schema):
+    """What was found, and a few words."""
+
+    kind: NearMissKind
+    reason: Reason
+
+
+class ReleaseIn(Schema):
+    """The pharmacist's password, again, each time."""
+
+    password: str
+
+
+class HandOverIn(Schema):
+    """Printed name of who takes the card."""
+
+    to: Reason
+
+
+class ReasonIn(Schema):
+    """Why."""
+
+    reason: Reason
+
+
+class DestroyIn(Schema):
+    """Why, and the printed name of who watches."""
+
+    reason: Reason
+    witness: Reason
+
+
+class ReturnIn(Schema):
+    """What is left in each cavity that held something, order by order; an empty one is 0."""
+
+    counted: list[CellIn]
+
+
+class DecideIn(Schema):
+    """What becomes of a card whose orders have changed, and why."""
+
+    choice: Choice
+    reason: Reason
+
+
+def cells_of(number: str, given: list[CellIn]) -> dict[Cell, Fraction]:
+    """The cells of one card. Raises Refused for a cell that is given twice: nobody knows which line is meant."""
+    cells = {Cell(CardNumber(number), one.row, one.column, OrderId(one.order)): one.amount for one in given}
+    _require_once(len(given) - len(cells))
+    return cells
+
+
+def counts_of(given: list[CountIn]) -> dict[tuple[int, int], Fraction]:
+    """What was counted in each cavity. Raises Refused for a cavity that is given twice."""
+    counts = {(one.row, one.column): one.units for one in given}
+    _require_once(len(given) - len(counts))
+    return counts
+
+
+def _require_once(twice: int) -> None:
+    if twice:
+        facts = {"field": "cells", "why": "one of them is given twice; give each once"}
+        raise Refused(422, (Finding("custody.request-wrong", Severity.STOP, facts=facts),))

@@ -1,0 +1,78 @@
+"""Tokens by which another program acts in somebody's name: what may be given away, and whether one still counts (R14).
+
+A deed done by a token bears the name and the id of a person with an account, so that "the checker is not the filler" (R8) holds across
+bench and programs. Nobody can give a program what the person may not do, and nobody lets a program sign in somebody else's name.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from dosewright.core.custody.event import Actor, Role
+from dosewright.core.custody.rights import RIGHTS, Ability
+from dosewright.core.units.finding import Finding, Severity
+from dosewright.core.units.ids import HomeId
+
+__all__ = ["LONGEST", "NEVER_GIVEN", "TokenAsk", "check_home_of_token", "check_in_force", "check_token_ask", "givable", "signs"]
+
+LONGEST = timedelta(days=366)  # from making to end; our own measure, no source
+NEVER_GIVEN = frozenset({Ability.SET_UP, Ability.MAKE_TOKEN})  # no program makes accounts or tokens
+_SIGN = frozenset({Role.PHARMACIST, Role.CHECKER})
+
+
+@dataclass(frozen=True, slots=True)
+class TokenAsk:
+    """What is asked for: what the program is called, in whose name it acts (None: there is no such account), what it may do, for which
+    home alone (None: as the person may), until the end of which day."""
+
+    name: str
+    acts_for: Actor | None
+    abilities: frozenset[Ability]
+    home: HomeId | None
+    until: date
+
+
+def givable(role: Role) -> tuple[Ability, ...]:
+    """What a program may be given that acts for somebody of this role, in the table's order."""
+    return tuple(ability for ability, roles in RIGHTS.items() if role in roles and ability not in NEVER_GIVEN)
+
+
+def signs(ability: Ability) -> bool:
+    """Whether the deed stands for a checker's or a pharmacist's own judgement: it is nobody else's to give away."""
+    return RIGHTS[ability] <= _SIGN
+
+
+def check_token_ask(ask: TokenAsk, by: Actor, today: date, *, home_known: bool) -> tuple[Finding, ...]:
+    """Everything that keeps the token from being made."""
+    return tuple(_check_ask(ask, by, today, home_known=home_known))
+
+
+def _check_ask(ask: TokenAsk, by: Actor, today: date, *, home_known: bool) -> Iterator[Finding]:
+    if not ask.name.strip():
+        yield Finding("custody.nobody-named", Severity.STOP)
+    if not today <= ask.until <= today + LONGEST:
+        yield Finding("custody.token-until", Severity.STOP, facts={"first": today, "last": today + LONGEST})
+    if ask.acts_for is None:
+        yield Finding("custody.token-for-nobody", Severity.STOP)
+        return
+    if not ask.abilities:
+        yield Finding("custody.token-no-rights", Severity.STOP)
+    more = sorted(ask.abilities - set(givable(ask.acts_for.role)))
+    if more:
+        yield Finding("custody.token-more-than-role", Severity.STOP, facts={"role": ask.acts_for.role.value, "what": tuple(more)})
+    another = sorted(ability for ability in ask.abilities if signs(ability)) if ask.acts_for.id != by.id else []
+    if another:
+        yield Finding("custody.token-signs-for-another", Severity.STOP, facts={"name": ask.acts_for.name, "what": tuple(another)})
+    if ask.home is not None and (not home_known or ask.acts_for.home not in {None, ask.home}):
+        yield Finding("custody.token-home", Severity.STOP, facts={"home": ask.home})
+
+
+def check_in_force(*, revoked: bool, until: date, today: date, account_open: bool) -> tuple[Finding, ...]:
+    """A stop for a token that was revoked, whose last day is past, or whose person signs in no more."""
+    why = "it was revoked" if revoked else "its last day is past" if until < today else "" if account_open else "its account is closed"
+    return (Finding("custody.token-over", Severity.STOP, facts={"why": why}),) if why else ()
+
+
+def check_home_of_token(by: Actor) -> tuple[Finding, ...]:
+    """A stop where somebody of one home asks for what concerns the whole pharmacy."""
+    return (Finding("custody.whole-pharmacy", Severity.STOP, facts={"name": by.name}),) if by.home is not None else ()
