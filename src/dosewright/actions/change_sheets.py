@@ -7,7 +7,7 @@ from dataclasses import replace
 from dosewright.actions.lay_out_change import what_changes
 from dosewright.actions.make_sheet import Wanted
 from dosewright.actions.plan_set import draw_up_request
-from dosewright.core.custody.change_sheets import labelled_from, labels_of_tasks, note_of, work_of_tasks
+from dosewright.core.custody.change_sheets import as_it_will_be, labelled_from, labels_of_tasks, note_of, work_of_tasks
 from dosewright.core.custody.event import Actor, Occasion, Role
 from dosewright.core.custody.planning import LONGEST, PlanAsk
 from dosewright.core.packing.fingerprint import fingerprint
@@ -50,7 +50,12 @@ _Sources = tuple[StoredChange, Material]
 def _labels(found: _Sources) -> Offered:
     change, material = found
     wanted = labels_of_tasks(change.tasks)
-    return offer_labels(replace(material, plan=labelled_from(material.plan, _decided(change)), relabel=wanted)) if wanted else _NOTHING
+    if not wanted:
+        return _NOTHING
+    (mine,) = material.plan.people
+    will_be = replace(mine, cards=as_it_will_be(change.tasks, mine.cards))
+    plan = labelled_from(replace(material.plan, people=(will_be,)), _decided(change))
+    return offer_labels(replace(material, plan=plan, relabel=wanted))
 
 
 def _work(found: _Sources) -> Offered:

@@ -22,7 +22,17 @@ from dosewright.core.rework.tasks import CardTask
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.ids import CardNumber, MedicineCode, PersonId
 
-__all__ = ["interims_of", "labelled_from", "labels_of_tasks", "note_of", "plan_of_labels", "relabelled", "work_of", "work_of_tasks"]
+__all__ = [
+    "as_it_will_be",
+    "interims_of",
+    "labelled_from",
+    "labels_of_tasks",
+    "note_of",
+    "plan_of_labels",
+    "relabelled",
+    "work_of",
+    "work_of_tasks",
+]
 
 _Cell = tuple[int, int]
 
@@ -141,6 +151,12 @@ def _noted_cards(tasks: Iterable[CardTask]) -> Iterable[NotedCard]:
             yield from (NotedCard(new, "add", None) for new in task.new)
 
 
+def as_it_will_be(tasks: Iterable[CardTask], cards: Iterable[Card]) -> tuple[Card, ...]:
+    """The cards for the headers of the others: one that is called back holds what it will hold once it is here."""
+    after = {task.card: task.after for task in tasks if task.deed == "recall" and task.after is not None}
+    return tuple(after.get(card.number, card) for card in cards)
+
+
 def work_of_tasks(tasks: Sequence[CardTask], planned: PersonPlan, at: Moment) -> WorkList:
     """The work list of decided tasks. New cards have fill sheets of their own."""
     drawn: dict[MedicineCode, tuple[Fraction, ...]] = {}
@@ -170,5 +186,5 @@ def interims_of(layout: PersonLayout, situation: Situation) -> tuple[Interim, ..
         doses = tuple(InterimDose(c.day, c.slot, c.time, c.contents) for c in due)
         cards = tuple(number for number in choice.cards if number in out)
         if cards and (doses or choice.name is ChoiceName.RECALL):
-            found.append(Interim(layout.person.id, cards, situation.at, doses))
+            found.append(Interim(layout.person.id, cards, situation.at, doses, Moment(*ready) if ready else None))
     return tuple(found)

@@ -12,6 +12,7 @@ from dosewright.core.custody.cells import format_cell_list, format_spots
 from dosewright.core.custody.event import Deed
 from dosewright.core.custody.follow import FOLLOWS
 from dosewright.core.custody.state import CardState
+from dosewright.core.paper.work_list import WASTE_CODE
 from dosewright.core.rework.tasks import CardTask, kept_units
 from dosewright.core.supply.placement import Cell, Placed
 from dosewright.core.units.finding import Fact, Finding, Severity
@@ -19,7 +20,7 @@ from dosewright.core.units.ids import Gtin, Lot, MedicineCode
 
 __all__ = ["WASTE", "check_destination", "deeds_of_task", "to_take_out"]
 
-WASTE = "WASTE"  # what stands in the code on a waste container, and on every work list
+WASTE = WASTE_CODE  # what stands in the code on every work list, and on the waste container
 
 _Deeds = Iterator[tuple[Deed, dict[str, Fact]]]
 
