@@ -1,17 +1,18 @@
 """The second person's check: their own counts against the orders."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from dosewright.actions.doing import doing
 from dosewright.actions.outcome import Outcome, done, not_done
 from dosewright.core.checking.counts import Counts, check_counts
+from dosewright.core.checking.disturbed import ByMedicine, check_disturbed
 from dosewright.core.checking.filling import check_filling
 from dosewright.core.checking.last_days import check_last_days
 from dosewright.core.checking.same_hands import Alone, check_same_hands
 from dosewright.core.custody.event import Deed, Occasion
 from dosewright.core.custody.follow import check_follows
 from dosewright.core.custody.rights import Ability
-from dosewright.core.units.finding import Finding, blocks
+from dosewright.core.units.finding import Fact, Finding, blocks
 from dosewright.core.units.ids import CardNumber
 from dosewright.store.cards import StoredCard, lock_card, save_event
 from dosewright.store.pharmacy import load_rules
@@ -21,10 +22,12 @@ __all__ = ["OwnCheck", "check_card", "may_check"]
 
 @dataclass(frozen=True, slots=True)
 class OwnCheck:
-    """What the checker counted in each cavity, and the reason why they check alone what they filled ("" where they did not fill it)."""
+    """What the checker counted in each cavity, and the reason why they check alone what they filled ("" where they did not fill it).
+    `opened`: what they counted, medicine by medicine, in each cavity that was opened to be put right."""
 
     counts: Counts
     alone_because: str = ""
+    opened: ByMedicine = field(default_factory=dict)
 
 
 def may_check(card: StoredCard, on: Occasion, alone_because: str = "") -> tuple[Finding, ...]:
@@ -40,7 +43,9 @@ def check_card(number: CardNumber, on: Occasion, own: OwnCheck) -> Outcome:
     card = lock_card(number)
     findings = may_check(card, on, own.alone_because)
     findings += check_counts(card.filled, own.counts) + check_filling(card.filled) + check_last_days(card.filled)
+    findings += check_disturbed(card.filled, card.state.disturbed, own.opened)
     if blocks(findings):
         return not_done(findings)
-    save_event(card, Deed.CHECKED, on, {"cavities": len(own.counts), "alone because": own.alone_because})
+    facts: dict[str, Fact] = {"cavities": len(own.counts), "alone because": own.alone_because}
+    save_event(card, Deed.CHECKED, on, {**facts, **({"opened": len(card.state.disturbed)} if card.state.disturbed else {})})
     return done(findings)

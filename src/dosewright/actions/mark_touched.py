@@ -1,7 +1,10 @@
-"""A person's orders have changed: their open cards that no longer hold what is asked are marked, in the same transaction (R9)."""
+"""A person's orders have changed: their open cards that no longer hold what is asked are marked, in the same transaction (R9), and the
+change waits for a pharmacist."""
 
 from collections.abc import Sequence
 
+from dosewright.actions.take_change import take_change
+from dosewright.core.custody.changing import Cause
 from dosewright.core.custody.event import Deed, Occasion
 from dosewright.core.custody.touching import facts_of, findings_of
 from dosewright.core.regimen.order import Order
@@ -16,7 +19,9 @@ from dosewright.store.people import load_timetable
 __all__ = ["mark_touched"]
 
 
-def mark_touched(person: PersonId, on: Occasion, before: tuple[Order, ...], cards: Sequence[StoredCard]) -> tuple[Finding, ...]:
+def mark_touched(
+    person: PersonId, on: Occasion, before: tuple[Order, ...], cards: Sequence[StoredCard], cause: Cause = Cause.ORDERS
+) -> tuple[Finding, ...]:
     """Mark every card of `cards` (locked, the person's open ones) that the change from `before` to the orders as saved now touches.
 
     Doses that are past cannot change: what counts is from this moment on.
@@ -26,4 +31,6 @@ def mark_touched(person: PersonId, on: Occasion, before: tuple[Order, ...], card
     by_number = {card.number: card for card in cards}
     for touch in found:
         save_event(by_number[touch.card], Deed.OUT_OF_DATE, on, facts_of(touch))
+    if found:
+        take_change(person, on, before, found, cause)
     return findings_of(found, change.at.day)

@@ -35,6 +35,8 @@ __all__ = [
     "lock_cards_by_pharmacy_times",
     "lock_open_cards",
     "lock_set",
+    "rewrite_card",
+    "rewrite_set",
     "save_event",
     "save_set",
 ]
@@ -124,6 +126,21 @@ def save_set(plan: Plan, request: PlanRequest, rules: str, on: Occasion) -> int:
         for position, card in enumerate(mine.cards, start=1)
     )
     return row.pk
+
+
+def rewrite_card(number: CardNumber, card: Card) -> None:
+    """From now on the card is to hold something else. What lies in it is its events' matter; what it was to hold stays in the ledger."""
+    CardRow.objects.filter(number=number).update(value=format_value(card), first=card.first, last=card.last)
+
+
+def rewrite_set(set_id: int, plan: Plan, request: PlanRequest, rules: str) -> None:
+    """The set's plan is another one, made for these orders: every sheet that is made of it from now on bears its fingerprint (R6)."""
+    CardSet.objects.filter(id=set_id).update(
+        basis=plan.basis,
+        rules_id=rules,
+        plan=format_value(plan),
+        request=format_value(_Asked(**{name: getattr(request, name) for name in _Asked.__slots__})),
+    )
 
 
 def load_request(set_id: int) -> PlanRequest:

@@ -42,6 +42,8 @@ MODELS: tuple[type[Model], ...] = (
     store_models.OrderAnswer,
     store_models.CardSet,
     store_models.CardRow,
+    store_models.ChangeRow,
+    store_models.ReworkRates,
     store_models.PrintedPaper,
     store_models.MadePaper,
     store_models.PrinterRow,

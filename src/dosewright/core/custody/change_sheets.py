@@ -8,18 +8,31 @@ from dataclasses import replace
 from fractions import Fraction
 
 from dosewright.core.packing.plan_values import Card, Content, PersonPlan, Plan
+from dosewright.core.paper.change_note import ChangeNote, NotedCard, NotedMedicine
 from dosewright.core.paper.interim import Interim, InterimDose
 from dosewright.core.paper.work_list import CardWork, MedicineWork, WorkList
 from dosewright.core.rework.after import Laid
+from dosewright.core.rework.brief import Brief
 from dosewright.core.rework.choices import Choice, ChoiceName
 from dosewright.core.rework.difference import CavityChange
 from dosewright.core.rework.layout import PersonLayout
 from dosewright.core.rework.pieces import pieces_of
 from dosewright.core.rework.situation import OUT, Situation
+from dosewright.core.rework.tasks import CardTask
 from dosewright.core.units.dosing_time import Moment
-from dosewright.core.units.ids import CardNumber, MedicineCode
+from dosewright.core.units.ids import CardNumber, MedicineCode, PersonId
 
-__all__ = ["interims_of", "plan_of_labels", "relabelled", "work_of"]
+__all__ = [
+    "as_it_will_be",
+    "interims_of",
+    "labelled_from",
+    "labels_of_tasks",
+    "note_of",
+    "plan_of_labels",
+    "relabelled",
+    "work_of",
+    "work_of_tasks",
+]
 
 _Cell = tuple[int, int]
 
@@ -37,8 +50,18 @@ def plan_of_labels(plan: Plan, layouts: Sequence[PersonLayout], at: Moment) -> P
 
 
 def _from(laid: Laid, at: Moment) -> Card:
-    cavities = tuple(cavity for cavity in laid.card.cavities if Moment(cavity.day, cavity.time) >= at)
-    return replace(laid.card, first=max(laid.card.first, at.day), cavities=cavities)
+    return _cut(laid.card, at)
+
+
+def _cut(card: Card, at: Moment) -> Card:
+    cavities = tuple(cavity for cavity in card.cavities if Moment(cavity.day, cavity.time) >= at)
+    return replace(card, first=max(card.first, at.day), cavities=cavities)
+
+
+def labelled_from(plan: Plan, at: Moment) -> Plan:
+    """The plan as labels say it from the moment on: without what was due before, and without cards of which nothing is left."""
+    people = (replace(one, cards=tuple(_cut(card, at) for card in one.cards if card.last >= at.day)) for one in plan.people)
+    return replace(plan, people=tuple(people))
 
 
 def work_of(layout: PersonLayout, situation: Situation, planned: PersonPlan) -> WorkList:
@@ -103,6 +126,55 @@ def _others(card: Card, code: MedicineCode, changes: Sequence[CavityChange]) -> 
     }
 
 
+def labels_of_tasks(tasks: Iterable[CardTask]) -> dict[CardNumber, frozenset[_Cell] | None]:
+    """The cards that need labels for what was decided and can be done now: which cavities of each, besides the header."""
+    return {task.card: task.opened for task in tasks if task.deed in {"open", "header"} and task.after is not None}
+
+
+def note_of(person: PersonId, briefs: Iterable[Brief], tasks: Sequence[CardTask], said: tuple[str, Moment, str]) -> ChangeNote:
+    """What people are told; `said`: what the change is about, when it was decided, by whom."""
+    return ChangeNote(person, tuple(_noted(one) for one in briefs), tuple(_noted_cards(tasks)), *said)
+
+
+def _noted(one: Brief) -> NotedMedicine:
+    times = ", ".join(f"{at:%H:%M}" for at in one.times[1])
+    return NotedMedicine(one.kind.value, one.was, one.now, one.since, one.before, one.after, one.days, times)
+
+
+def _noted_cards(tasks: Iterable[CardTask]) -> Iterable[NotedCard]:
+    for task in tasks:
+        if task.deed == "recall":
+            yield NotedCard(task.card, "recall", Moment(*task.first) if task.first else None)
+        elif task.card and task.deed != "kept":
+            yield NotedCard(task.card, "recall here" if task.deed == "open" and task.out else task.deed, None)
+        if not task.card:
+            yield from (NotedCard(new, "add", None) for new in task.new)
+
+
+def as_it_will_be(tasks: Iterable[CardTask], cards: Iterable[Card]) -> tuple[Card, ...]:
+    """The cards for the headers of the others: one that is called back holds what it will hold once it is here."""
+    after = {task.card: task.after for task in tasks if task.deed == "recall" and task.after is not None}
+    return tuple(after.get(card.number, card) for card in cards)
+
+
+def work_of_tasks(tasks: Sequence[CardTask], planned: PersonPlan, at: Moment) -> WorkList:
+    """The work list of decided tasks. New cards have fill sheets of their own."""
+    drawn: dict[MedicineCode, tuple[Fraction, ...]] = {}
+    wasted: dict[MedicineCode, Fraction] = {}
+    doing = [task for task in tasks if task.deed not in {"kept", "wait", "recall"}]
+    for change in (change for task in doing for change in task.changes):
+        for content in change.add:
+            drawn[content.medicine] = (*drawn.get(content.medicine, ()), content.quantity.count)
+        for content in change.remove:
+            wasted[content.medicine] = wasted.get(content.medicine, Fraction(0)) + content.quantity.count
+    works = tuple(CardWork(task.deed, task.before, task.new, tuple(_of_task(task))) for task in doing)
+    return WorkList(replace(planned, cards=()), at, works, dict(sorted(drawn.items())), dict(sorted(wasted.items())))
+
+
+def _of_task(task: CardTask) -> Iterable[MedicineWork]:
+    return _medicines(task.before, task.changes) if task.before is not None else ()
+
+
 def interims_of(layout: PersonLayout, situation: Situation) -> tuple[Interim, ...]:
     """A sheet for cards that are called back, or replaced while out: what is due by the new orders until what is right is there."""
     out = {one.card.number for one in layout.differences if one.card.place in OUT}
@@ -114,5 +186,5 @@ def interims_of(layout: PersonLayout, situation: Situation) -> tuple[Interim, ..
         doses = tuple(InterimDose(c.day, c.slot, c.time, c.contents) for c in due)
         cards = tuple(number for number in choice.cards if number in out)
         if cards and (doses or choice.name is ChoiceName.RECALL):
-            found.append(Interim(layout.person.id, cards, situation.at, doses))
+            found.append(Interim(layout.person.id, cards, situation.at, doses, Moment(*ready) if ready else None))
     return tuple(found)

@@ -44,7 +44,11 @@ class Deed(StrEnum):
     DESTROYED = "destroyed"
     OUT_OF_DATE = "out of date"
     DECIDED = "decided"  # a person's answer to a finding or to being out of date, with a reason
-    REWORKED = "reworked"
+    REWORKED = "reworked"  # opened to be put right: what it is to hold is another thing from now on
+    RELABELLED = "relabelled"  # old header and labels of what was opened are void and destroyed, the new ones are on
+    CAME_BACK = "came back"  # from outside, counted, to be put right for the same person
+    NOT_FOUND = "not found"
+    FOUND = "found again"
     WITHDRAWN = "withdrawn"
 
 

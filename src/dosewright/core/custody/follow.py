@@ -7,7 +7,7 @@ from dosewright.core.custody.stage import OVER, Stage
 from dosewright.core.custody.state import CardState
 from dosewright.core.units.finding import Finding, Severity
 
-__all__ = ["FOLLOWS", "HELD_WHILE_OUT_OF_DATE", "check_follows"]
+__all__ = ["FOLLOWS", "HELD_BY_OLD_LABELS", "HELD_WHILE_OUT_OF_DATE", "check_follows"]
 
 _OPEN = frozenset(Stage) - OVER
 _IN_PHARMACY = frozenset(
@@ -36,7 +36,11 @@ FOLLOWS: dict[Deed, frozenset[Stage]] = {
     Deed.DESTROYED: frozenset({Stage.RETURNED, Stage.WITHDRAWN}),
     Deed.OUT_OF_DATE: _OPEN,
     Deed.DECIDED: _OPEN,
-    Deed.REWORKED: frozenset({Stage.FILLED, Stage.CHECKED, Stage.SEALED, Stage.RELEASED, Stage.FILLING}),
+    Deed.REWORKED: _IN_PHARMACY,
+    Deed.RELABELLED: frozenset({Stage.FILLING, Stage.FILLED, Stage.CHECKED, Stage.SEALED, Stage.RELEASED}),
+    Deed.CAME_BACK: _OUT,
+    Deed.NOT_FOUND: _OPEN,
+    Deed.FOUND: _OPEN,
     Deed.WITHDRAWN: _IN_PHARMACY,
 }
 
@@ -44,6 +48,26 @@ FOLLOWS: dict[Deed, frozenset[Stage]] = {
 HELD_WHILE_OUT_OF_DATE = frozenset(
     {Deed.PRINTED, Deed.PLACED, Deed.FILLED, Deed.CHECKED, Deed.SEALED, Deed.RELEASED, Deed.HANDED_OVER},
 )
+
+# What is done by hand needs a card that is there.
+_NEEDS_THE_CARD = frozenset(
+    {
+        Deed.PLACED,
+        Deed.TAKEN_OUT,
+        Deed.FILLED,
+        Deed.CHECKED,
+        Deed.SEALED,
+        Deed.RELEASED,
+        Deed.HANDED_OVER,
+        Deed.RECEIVED,
+        Deed.RELABELLED,
+        Deed.REWORKED,
+        Deed.CAME_BACK,
+        Deed.RETURNED,
+    }
+)
+# Nothing that bears a void label goes on: not closed, not released, not handed over.
+HELD_BY_OLD_LABELS = frozenset({Deed.SEALED, Deed.RELEASED, Deed.HANDED_OVER})
 
 
 def check_follows(state: CardState, deed: Deed) -> tuple[Finding, ...]:
@@ -57,3 +81,7 @@ def _check(state: CardState, deed: Deed) -> Iterator[Finding]:
         yield Finding("custody.wrong-stage", Severity.STOP, where, {"stage": state.stage.value, "deed": deed.value})
     if state.out_of_date and deed in HELD_WHILE_OUT_OF_DATE:
         yield Finding("custody.out-of-date", Severity.STOP, where, {"deed": deed.value})
+    if state.old_labels and deed in HELD_BY_OLD_LABELS:
+        yield Finding("custody.old-labels", Severity.STOP, where, {"deed": deed.value})
+    if state.missing and deed in _NEEDS_THE_CARD:
+        yield Finding("custody.card-not-found", Severity.STOP, where, {"deed": deed.value})

@@ -12,7 +12,7 @@ from dosewright.core.supply.movement import Movement, MovementKind
 from dosewright.core.supply.placement import Cell, Placed
 from dosewright.core.units.ids import CardNumber
 
-__all__ = ["destroying_movements", "returning_movements"]
+__all__ = ["came_back_movements", "destroying_movements", "returning_movements"]
 
 
 def returning_movements(state: CardState, counted: Mapping[Cell, Fraction]) -> tuple[Movement, ...]:
@@ -20,6 +20,11 @@ def returning_movements(state: CardState, counted: Mapping[Cell, Fraction]) -> t
     parted = part_return(state.placed, counted)
     back = _by_lot(MovementKind.RETURNED, parted.returned, state.number)
     return back + _by_lot(MovementKind.GIVEN, parted.given, state.number)
+
+
+def came_back_movements(state: CardState, counted: Mapping[Cell, Fraction]) -> tuple[Movement, ...]:
+    """What is not in the card any more was given out; the rest stays where it lies, to be put right for the same person."""
+    return _by_lot(MovementKind.GIVEN, part_return(state.placed, counted).given, state.number)
 
 
 def destroying_movements(state: CardState) -> tuple[Movement, ...]:

@@ -48,6 +48,14 @@ class Ability(StrEnum):
     WITHDRAW_CARD = "withdraw a card"
     DECIDE_CARD = "decide about a card"
     MAKE_TOKEN = "make a token"  # noqa: S105  no password: a token is that by which another program acts in somebody's name; and revoke it
+    TAKE_CHANGE = "take a change"  # of all of a person's orders: hospital, discharge, death, another home
+    DECIDE_CHANGE = "decide about a change"
+    WITHDRAW_CHANGE = "withdraw a change"
+    FINISH_CHANGE = "finish a change"
+    CHANGE_RATES = "change the figures for rework"
+    REWORK_CARD = "put a card right"  # take out, put new labels on
+    TAKE_BACK_CARD = "take back a card to put it right"
+    LOOK_FOR_CARD = "say whether a card is found"
 
 
 _T, _C, _P, _M, _D, _H, _I = (
@@ -98,6 +106,14 @@ RIGHTS: dict[Ability, frozenset[Role]] = {
     Ability.WITHDRAW_CARD: frozenset({_P}),
     Ability.DECIDE_CARD: frozenset({_P}),
     Ability.MAKE_TOKEN: frozenset({_P, _M}),
+    Ability.TAKE_CHANGE: frozenset({_P}),
+    Ability.DECIDE_CHANGE: frozenset({_P}),
+    Ability.WITHDRAW_CHANGE: frozenset({_P}),
+    Ability.FINISH_CHANGE: frozenset({_P}),
+    Ability.CHANGE_RATES: frozenset({_P, _M}),
+    Ability.REWORK_CARD: _BENCH,
+    Ability.TAKE_BACK_CARD: _BENCH,
+    Ability.LOOK_FOR_CARD: _BENCH | {_D},
 }
 
 

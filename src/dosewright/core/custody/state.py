@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from fractions import Fraction
 
-from dosewright.core.custody.cells import parse_cells
+from dosewright.core.custody.cells import parse_cell_list, parse_cells, parse_spots
 from dosewright.core.custody.event import CardEvent, Deed
 from dosewright.core.custody.stage import LEFT_THE_PHARMACY, OVER, Stage
 from dosewright.core.rounds.left import part_return
@@ -24,6 +24,8 @@ class CardState:
     """A card now. `placed` is what lies in it, in the order it was laid in. `fillers` are the ids of all who ever placed or took out.
 
     `decision` is the latest answer to its being out of date ("" where none is open or given). `sealed_once` and `left` never become false.
+    `disturbed`: cavities opened since it was last released, by row and column; `old_labels`: it still bears what is void; `missing`: nobody
+    finds it.
     """
 
     number: CardNumber
@@ -37,6 +39,9 @@ class CardState:
     sealed_once: bool = False
     left: bool = False
     events: int = 0
+    disturbed: frozenset[tuple[int, int]] = frozenset()
+    old_labels: bool = False
+    missing: bool = False
 
     @property
     def over(self) -> bool:
@@ -62,6 +67,7 @@ _LEADS_TO: dict[Deed, Stage] = {
     Deed.REWORKED: Stage.FILLING,
     Deed.WITHDRAWN: Stage.WITHDRAWN,
 }
+_NOT_BEGUN = frozenset({Stage.PLANNED, Stage.PRINTED})
 _BY_HAND = frozenset({Deed.PLACED, Deed.TAKEN_OUT, Deed.FILLED})
 
 
@@ -91,17 +97,25 @@ def after(state: CardState, event: CardEvent) -> CardState:
         sealed_once=state.sealed_once or event.deed is Deed.SEALED,
         left=state.left or stage in LEFT_THE_PHARMACY,
         events=state.events + 1,
+        disturbed=_disturbed_after(state, event),
+        old_labels=_old_labels_after(state, event),
+        missing=event.deed is Deed.NOT_FOUND or (state.missing and event.deed is not Deed.FOUND),
     )
 
 
 def _stage_after(state: CardState, deed: Deed) -> Stage:
     if deed is Deed.PRINTED:  # a reprint takes nothing back
         return Stage.PRINTED if state.stage is Stage.PLANNED else state.stage
+    if deed is Deed.REWORKED and state.stage in _NOT_BEGUN:  # nothing lies in it: it is another plan, to be printed anew
+        return Stage.PLANNED
+    if deed is Deed.CAME_BACK:  # closed, on the bench, and held: it is out of date until it is put right
+        return Stage.SEALED
     return _LEADS_TO.get(deed, state.stage)
 
 
 def _out_of_date_after(state: CardState, deed: Deed) -> bool:
-    return deed is Deed.OUT_OF_DATE or (state.out_of_date and deed not in {Deed.DECIDED, Deed.REWORKED})
+    marked = deed in {Deed.OUT_OF_DATE, Deed.CAME_BACK}
+    return marked or (state.out_of_date and deed not in {Deed.DECIDED, Deed.REWORKED})
 
 
 def _decision_after(state: CardState, event: CardEvent) -> str:
@@ -113,10 +127,27 @@ def _decision_after(state: CardState, event: CardEvent) -> str:
 def _checker_after(state: CardState, event: CardEvent) -> str | None:
     if event.deed is Deed.CHECKED:
         return event.by.id
-    return None if event.deed in {Deed.SENT_BACK, Deed.REWORKED} else state.checked_by
+    return None if event.deed in {Deed.SENT_BACK, Deed.REWORKED, Deed.CAME_BACK} else state.checked_by
+
+
+def _disturbed_after(state: CardState, event: CardEvent) -> frozenset[tuple[int, int]]:
+    if event.deed is Deed.REWORKED:
+        return state.disturbed | parse_spots(event.facts.get("opened", ()))
+    return frozenset() if event.deed is Deed.RELEASED else state.disturbed
+
+
+def _old_labels_after(state: CardState, event: CardEvent) -> bool:
+    """From the moment that it is decided to be put right, or to bear another header, until the new labels are on."""
+    if event.deed is Deed.REWORKED:
+        return state.stage not in _NOT_BEGUN
+    if event.deed is Deed.DECIDED and event.facts.get("relabel"):
+        return True
+    return state.old_labels and event.deed not in {Deed.RELABELLED, Deed.WITHDRAWN}
 
 
 def _placed_after(state: CardState, event: CardEvent) -> tuple[Placed, ...]:
+    if event.deed in {Deed.REWORKED, Deed.DECIDED}:
+        return _belonging_anew(state.placed, event)
     match event.deed:
         case Deed.PLACED:
             return state.placed + _units(event)
@@ -124,11 +155,27 @@ def _placed_after(state: CardState, event: CardEvent) -> tuple[Placed, ...]:
             return _without(state.placed, parse_cells(event.card, event.facts["cells"]), Lot(str(event.facts["lot"])))
         case Deed.GIVEN | Deed.LOST:
             return part_return(state.placed, _less(state.placed, parse_cells(event.card, event.facts["cells"]))).returned
-        case Deed.RETURNED:
+        case Deed.RETURNED | Deed.CAME_BACK:
             return part_return(state.placed, parse_cells(event.card, event.facts["cells"])).returned
         case Deed.DESTROYED:
             return ()
     return state.placed
+
+
+def _belonging_anew(placed: tuple[Placed, ...], event: CardEvent) -> tuple[Placed, ...]:
+    """What stays where it lies belongs to the order that asks for it now: cell by cell, `from` one order `into` another."""
+    olds, news = (parse_cell_list(event.card, event.facts.get(name, ())) for name in ("from", "into"))
+    left: tuple[Placed, ...] = placed
+    moved: list[Placed] = []
+    for (old, amount), (new, _) in zip(olds, news, strict=True):
+        stay: list[Placed] = []
+        for units in left:
+            gone = min(amount, units.amount) if units.cell == old else Fraction(0)
+            amount -= gone  # noqa: PLW2901 - what is still to be found of it
+            moved += [replace(units, cell=new, amount=gone)] if gone else []
+            stay += [replace(units, amount=units.amount - gone)] if units.amount > gone else []
+        left = tuple(stay)
+    return (*left, *moved)
 
 
 def _units(event: CardEvent) -> tuple[Placed, ...]:

@@ -27,6 +27,7 @@ from dosewright.core.units.person import Person
 __all__ = ["Interim", "InterimDose", "draw_interim", "interim_truth"]
 
 _LEAD, _ROW, _FOOT = 52.0, 17.0, 16.0  # mm
+_END = 8.0  # mm more, where the sheet says when it ends
 _WHEN, _SIGN = 42.0, 46.0  # mm of a row for the dosing time, and for the signature
 _DIAL = 2.8
 
@@ -43,12 +44,13 @@ class InterimDose:
 
 @dataclass(frozen=True, slots=True)
 class Interim:
-    """Cards that are called back or replaced: not to be used from `at` on; the doses until what is right is there."""
+    """Cards that are called back or replaced: not to be used from `at` on; the doses until what is right is there, at `until`."""
 
     person: PersonId
     cards: tuple[CardNumber, ...]
     at: Moment
     doses: tuple[InterimDose, ...]
+    until: Moment | None = None
 
 
 def draw_interim(sheet: Interim, material: Material) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
@@ -56,7 +58,7 @@ def draw_interim(sheet: Interim, material: Material) -> tuple[tuple[Page, ...], 
     who = material.person(sheet.person)
     number = sheet.cards[0] if len(sheet.cards) == 1 else ""
     frame = frame_sheet(Sheet("Until the card is right", number, A4), who, material)
-    fits = max(1, int((frame.room.height - _LEAD - _FOOT) // _ROW))
+    fits = max(1, int((frame.room.height - _lead_height(sheet) - _FOOT) // _ROW))
     stretches = [sheet.doses[n : n + fits] for n in range(0, max(1, len(sheet.doses)), fits)]
     parts = [join(_page(sheet, doses, frame.room, who, material)) for doses in stretches]
     pages = finish_sheets(parts, frame, A4, material, {"person": sheet.person, "card": " ".join(sheet.cards), "sheet": "interim"})
@@ -64,14 +66,18 @@ def draw_interim(sheet: Interim, material: Material) -> tuple[tuple[Page, ...], 
 
 
 def _page(sheet: Interim, doses: Sequence[InterimDose], room: Rect, who: Person, material: Material) -> Iterator[Drawn]:
-    yield set_text(_lead(sheet), Rect(room.left, room.top, room.width, _LEAD - 2), material, who)
+    yield set_text(_lead(sheet), Rect(room.left, room.top, room.width, _lead_height(sheet) - 2), material, who)
     for n, dose in enumerate(doses):
-        yield from _row(dose, sheet.cards, Rect(room.left, room.top + _LEAD + n * _ROW, room.width, _ROW), who, material)
+        yield from _row(dose, sheet.cards, Rect(room.left, room.top + _lead_height(sheet) + n * _ROW, room.width, _ROW), who, material)
     foot = Rect(room.left, room.bottom - _FOOT + 3, room.width, _FOOT - 3)
     signed = Para(
         (plain("Pharmacist"), given("______________________________"), plain("date and time"), given("__________________")), 11.0, 9.0
     )
     yield set_text((signed,), foot, material, who)
+
+
+def _lead_height(sheet: Interim) -> float:
+    return _LEAD + (_END if sheet.until else 0.0)
 
 
 def _lead(sheet: Interim) -> tuple[Para, ...]:
@@ -89,8 +95,18 @@ def _lead(sheet: Interim) -> tuple[Para, ...]:
             (plain("Until it is back, give what stands here, from the containers that came with this sheet, and sign for each."),),
             12.0,
             10.0,
+            after=1.0 if sheet.until else 0.0,
         ),
+        *_end(sheet),
     )
+
+
+def _end(sheet: Interim) -> Iterator[Para]:
+    """A sheet that ends and a card that is late must not leave anybody to guess."""
+    if sheet.until is not None:
+        when = f"{clock(sheet.until.time)}, {long_day(sheet.until.day)}"
+        said = f"If what is right is not there before {when}, ring the pharmacy. Give nothing from the old card."
+        yield Para((bold(said),), 12.0, 10.0)
 
 
 def interim_truth(sheet: Interim, material: Material) -> Truth:

@@ -11,7 +11,21 @@ from dosewright.core.units.quantity import format_amount
 
 __all__ = ["say", "sentences"]
 
-_ROOMS = ("interop", "regimen", "medicines", "packing", "dosing_times", "why", "supply", "paper", "checking", "custody", "rework", "rounds")
+_ROOMS = (
+    "interop",
+    "regimen",
+    "medicines",
+    "packing",
+    "dosing_times",
+    "why",
+    "supply",
+    "paper",
+    "checking",
+    "custody",
+    "rework",
+    "change",
+    "rounds",
+)
 
 
 @cache

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from dosewright.core.packing.plan_values import Card, PersonPlan
+from dosewright.core.paper.datamatrix import code_at
 from dosewright.core.paper.dates import clock, long_day
 from dosewright.core.paper.drawn import Drawn, join, once
 from dosewright.core.paper.fetch import Amounts, pieces, whole_units
@@ -17,6 +18,7 @@ from dosewright.core.paper.fill_map import CardMap, draw_card_map
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.medicine_words import described, named, sentence, total_words
 from dosewright.core.paper.page import Line, Page, Rect, Stroke
+from dosewright.core.paper.setting import setting_of
 from dosewright.core.paper.sheet import A4, Sheet, finish_sheets, frame_sheet, set_text
 from dosewright.core.paper.words import Para, bold, given, given_bold, plain
 from dosewright.core.units.amount_words import plural_unit
@@ -25,12 +27,14 @@ from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber, MedicineCode
 from dosewright.core.units.person import Person
 
-__all__ = ["CardWork", "MedicineWork", "WorkList", "draw_work"]
+__all__ = ["WASTE_CODE", "CardWork", "MedicineWork", "WorkList", "draw_work"]
 
 _BLOCK = 118.0  # mm a block
 _A_PAGE = 2
 _TEXT = 24.0  # mm of it for what to do, above the maps
 _GAP = 4.0
+WASTE_CODE = "WASTE"
+_CODE = 34.0  # mm beside the text for it
 _CARDS_A_PAGE = 7  # on the page that says what becomes of each
 
 _DEEDS = {
@@ -100,8 +104,19 @@ def _summary(work: WorkList, room: Rect, who: Person, material: Material) -> Ite
     texts += [tuple(units[n : n + 16]) for n in range(0, len(units), 16)] if len(cards) + len(units) > 22 else []
     if len(cards) + len(units) <= 22:
         texts[-1] = (*texts[-1], *units)
-    for paras in texts:
-        yield iter((set_text(paras, room, material, who),))
+    for n, paras in enumerate(texts):
+        yield iter((set_text(paras, _beside_code(room), material, who), *(_waste_code(room, who, material) if n == 0 else ())))
+
+
+def _beside_code(room: Rect) -> Rect:
+    return Rect(room.left, room.top, room.width - _CODE, room.height)
+
+
+def _waste_code(room: Rect, who: Person, material: Material) -> Iterator[Drawn]:
+    """What is scanned when units have gone to waste."""
+    yield Drawn(codes=(code_at(WASTE_CODE, room.right, room.top, setting_of(material, who.id).dpi),))
+    box = Rect(room.right - _CODE + 2, room.top + 12, _CODE - 2, 10)
+    yield set_text((Para((plain("Scan when it is in the waste"),), 8.0, 7.0),), box, material, who)
 
 
 def _card_paras(work: CardWork) -> tuple[Para, ...]:

@@ -31,7 +31,9 @@ class PersonLayout:
     """One person's change. `chosen` is the best combination, in the order of the cards; `laid` are all open cards as they then are. What is
     chosen beside an added card concerns the rest of the change only, and is not among `choices`, each of which concerns all of it.
 
-    `left`: cards that the change touches and that no lawful choice puts right. `held`: nothing may be done before the findings are mended.
+    `price`: what the combination weighs, in minutes at the bench; `alternatives`: the other ways to go about the whole, each with the best
+    choices within it. `left`: cards that the change touches and that no lawful choice puts right. `held`: nothing may be done before the
+    findings are mended.
     """
 
     person: Person
@@ -44,6 +46,8 @@ class PersonLayout:
     left: tuple[CardNumber, ...]
     findings: tuple[Finding, ...]
     held: bool = False
+    price: Fraction = Fraction(0)
+    alternatives: tuple["PersonLayout", ...] = ()
 
     @property
     def touched(self) -> bool:
@@ -146,7 +150,9 @@ class _Laying:
             scenarios.append(self._priced((whole,), full) if whole.lawful else None)
         possible = [scenario for scenario in scenarios if scenario is not None]
         best = min(possible, key=lambda scenario: scenario.price) if possible else self._what_can_be_done(groups, full)
-        return self._layout(full, tuple(listed), best, findings)
+        others = sorted((one for one in possible if one is not best), key=lambda scenario: scenario.price)
+        ways = tuple(self._layout(full, tuple(listed), one, findings) for one in others)
+        return replace(self._layout(full, tuple(listed), best, findings), alternatives=ways)
 
     def _case(self) -> Case:
         return Case(self.person, self.situation, self._relisted())
@@ -243,6 +249,7 @@ class _Laying:
             alongside=self.after.alongside,
             left=best.left,
             findings=(*findings, *(found for choice in chosen for found in choice.findings), *lost, *nowhere),
+            price=best.price,
         )
 
     def _still(self, one: CardDifference, left: bool) -> Laid:  # noqa: FBT001 - a fact about the card, not a switch

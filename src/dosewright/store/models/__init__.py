@@ -3,6 +3,7 @@
 from dosewright.store.models.account import Account, AccountManager
 from dosewright.store.models.answer import OrderAnswer
 from dosewright.store.models.card import CardRow, CardSet, MadePaper, PrintedPaper
+from dosewright.store.models.change import ChangeRow, ReworkRates
 from dosewright.store.models.ledger import Attempt, LedgerEntry, LedgerHead, NearMiss
 from dosewright.store.models.medicine import MedicineCodeRow, MedicineRow
 from dosewright.store.models.order import OrderFile, OrderRow
@@ -21,6 +22,7 @@ __all__ = [
     "Attempt",
     "CardRow",
     "CardSet",
+    "ChangeRow",
     "HomeRow",
     "LedgerEntry",
     "LedgerHead",
@@ -36,6 +38,7 @@ __all__ = [
     "PrintedPaper",
     "PrinterRow",
     "RequestKey",
+    "ReworkRates",
     "RuleBook",
     "StockLot",
     "StockMovement",

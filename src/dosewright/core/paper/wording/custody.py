@@ -15,6 +15,8 @@ SENTENCES: dict[str, str] = {
     "rules.unknown-code": "Rule {rule}: {found} is no code. Write one or more of {codes}.",
     "rules.unknown-product": "Rule {rule}: no product has the code {medicine}. Bring the medicines in first, or mend the code.",
     "custody.wrong-stage": "Card {card} is {stage}: it cannot be {deed} now. Do first what comes before, or look at the card's history.",
+    "custody.old-labels": "Card {card} still bears its old labels: it cannot be {deed} before they are void and the new ones are on.",
+    "custody.card-not-found": "Card {card} is listed as not found: it cannot be {deed}. Say that it is found first.",
     "custody.out-of-date": "The orders behind card {card} have changed: it cannot be {deed} until a pharmacist has decided about it.",
     "custody.no-right": "A {role} may not {what} here. Ask somebody who may.",
     "custody.other-home": "{name} may see and do only what belongs to their own home.",

@@ -22,6 +22,8 @@ SENTENCES: dict[str, str] = {
     "rework.left": _CARD + "the change touches it, and no choice that is allowed puts it right. It is left; a pharmacist must decide.",
     "rework.missing-replaced": _CARD
     + "nobody knows where it is. A new card takes its place; it may still be in use, and must be destroyed when it is found.",
+    "rework.no-such-choice": "{name}, card {card}: {choice} is not among what can be done about it. Choose from what is laid out.",
+    "rework.not-chosen-once": "{name}, card {card}: chosen {times} times. Choose one thing for each card that the change touches.",
     "rework.no-card": "{name}, order {order}: {medicine} on {date} at {time} goes into no card, and no new card can be made for it. "
     "A pharmacist must say how it is supplied.",
     "rework.no-room": _CARD + "no cavity takes {medicine} on {date} at {time}; fill afresh, or add a card where it is a new medicine.",

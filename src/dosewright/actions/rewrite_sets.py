@@ -1,0 +1,20 @@
+"""The sets of which a card is put right: their plans are others from then on, and every sheet made of them bears the new fingerprint (R6)."""
+
+from collections.abc import Iterable
+
+from dosewright.core.rework.layout import PersonLayout
+from dosewright.core.rework.set_after import request_after, set_after
+from dosewright.core.rework.situation import Situation
+from dosewright.core.rework.tasks import CardTask
+from dosewright.store.cards import StoredCard, load_request, load_set, rewrite_set
+from dosewright.store.pharmacy import load_pharmacy
+
+__all__ = ["rewrite_sets"]
+
+
+def rewrite_sets(layout: PersonLayout, tasks: Iterable[CardTask], situation: Situation, cards: Iterable[StoredCard]) -> None:
+    """Every set with an open card of the person, as it is once the tasks are decided."""
+    decided = tuple(tasks)
+    for set_id in sorted({card.set_id for card in cards}):
+        request = request_after(load_request(set_id), situation.after)
+        rewrite_set(set_id, set_after(load_set(set_id).plan, request, layout, decided), request, load_pharmacy().rules)
