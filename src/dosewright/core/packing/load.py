@@ -7,10 +7,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, time
 from fractions import Fraction
+from itertools import combinations
 from operator import attrgetter
 
 from dosewright.core.medicines.medicine import Medicine
-from dosewright.core.medicines.neighbours import apart_because
+from dosewright.core.medicines.neighbours import forbidding
 from dosewright.core.medicines.volume import piece_count, volume_of, volume_of_one
 from dosewright.core.packing.placing import UnitSeries
 from dosewright.core.packing.plan_values import Content
@@ -33,6 +34,10 @@ class Item:
     medicine: Medicine
     contents: dict[date, tuple[Content, ...]]
     counts: dict[date, Fraction]
+
+    def due_in(self, days: Iterable[date]) -> bool:
+        """Whether anything of it is due on any of those days."""
+        return not self.counts.keys().isdisjoint(days)
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,12 +151,13 @@ def problem_on(items: Sequence[Item], days: Sequence[date], request: PlanRequest
 def _patterns(items: Sequence[Item], days: Sequence[date]) -> dict[tuple[tuple[int, int], ...], tuple[Fraction, ...]]:
     """The amounts of the items on each day, days with the same amounts once."""
     found: dict[tuple[tuple[int, int], ...], tuple[Fraction, ...]] = {}
-    for counts in _distinct(zip(*[[item.counts.get(day, _NOTHING) for day in days] for item in items], strict=True)):
-        found.setdefault(tuple(count.as_integer_ratio() for count in counts), counts)
+    for row in _distinct(zip(*[map(item.counts.get, days) for item in items], strict=True)):
+        counts = tuple([count or _NOTHING for count in row])
+        found.setdefault(tuple([count.as_integer_ratio() for count in counts]), counts)
     return found
 
 
-def _distinct(rows: Iterable[tuple[Fraction, ...]]) -> Iterable[tuple[Fraction, ...]]:
+def _distinct(rows: Iterable[tuple[Fraction | None, ...]]) -> Iterable[tuple[Fraction | None, ...]]:
     """Without rows of the very same amounts as another: an item's days mostly share theirs, and an exact fraction is slow to look up by."""
     return {tuple(map(id, row)): row for row in rows}.values()
 
@@ -169,11 +175,8 @@ def _limits(request: PlanRequest) -> tuple[int, ...]:
 
 
 def _apart(items: Sequence[Item], patterns: Iterable[Sequence[Fraction]], request: PlanRequest) -> frozenset[tuple[int, int]]:
-    clashing = {
-        (one, other)
-        for other, second in enumerate(items)
-        for one, first in enumerate(items[:other])
-        if apart_because(first.medicine, second.medicine, request.pairs, request.rules)
-    }
-    together = {(one, other) for pattern in patterns for one, other in clashing if pattern[one] and pattern[other]}
-    return frozenset(together)
+    because = forbidding(request.pairs, request.rules)
+    clashing = [
+        (one, other) for (one, first), (other, second) in combinations(enumerate(items), 2) if because(first.medicine, second.medicine)
+    ]
+    return frozenset((one, other) for pattern in patterns for one, other in clashing if pattern[one] and pattern[other])
