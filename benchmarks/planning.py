@@ -109,8 +109,8 @@ def problems_of(request: PlanRequest) -> list[list[Problem]]:
     """Each person's packing problems, one a dosing time, over the whole cycle."""
     found = []
     for person in request.people:
-        doses = [dose for order in request.orders_of(person.id) for dose in place_order(order, person, request).doses]
-        found.append([problem_on(load.items, load.days(), request) for load in loads_of(doses, request)])
+        series = [one for order in request.orders_of(person.id) for one in place_order(order, person, request).series]
+        found.append([problem_on(load.items, load.days(), request) for load in loads_of(series, request)])
     return found
 
 

@@ -3,16 +3,16 @@
 Kept apart always: named pairs, medicines that lie alone, hazardous from others. Kept apart where it costs nothing: look-alikes.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 from itertools import combinations
 
 from dosewright.core.medicines.medicine import Medicine, Size
 from dosewright.core.medicines.names import mentions
 from dosewright.core.medicines.suitability import Rules, rules_about
 
-__all__ = ["PairRule", "alone", "apart_because", "hazardous", "look_alike", "look_alikes"]
+__all__ = ["PairRule", "alone", "apart_because", "forbidding", "hazardous", "look_alike", "look_alikes"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,12 @@ def hazardous(medicine: Medicine, rules: Rules) -> bool:
     return "hazardous" in medicine.flags or any(rule.hazardous for rule in rules_about(medicine, rules))
 
 
-@lru_cache(maxsize=65536)
+@lru_cache(maxsize=16)
+def forbidding(pairs: tuple[PairRule, ...], rules: Rules) -> Callable[[Medicine, Medicine], str | None]:
+    """`apart_because` under those rules, its answers remembered. For many pairs of medicines: the rules are looked up once."""
+    return lru_cache(maxsize=65536)(partial(apart_because, pairs=pairs, rules=rules))
+
+
 def apart_because(first: Medicine, second: Medicine, pairs: tuple[PairRule, ...], rules: Rules) -> str | None:
     """The id of what forbids the two to share a cavity; None where nothing does. A medicine never forbids itself."""
     if first.code == second.code:

@@ -37,18 +37,28 @@ def arrange(problem: Problem, solution: Solution, items: Sequence[Item], slot: S
 def _first_better(
     columns: tuple[int, ...], problem: Problem, alike: Sequence[tuple[int, int]], wanted: Sequence[int | None], count: int
 ) -> tuple[int, ...] | None:
+    places_known = any(wanted)
     now = _cost(columns, alike, wanted, count)
     for other in _neighbours(columns, count):
+        together, crowding = _together(other, alike), _crowding(other, count)  # the same however its columns are numbered
+        if together > now[0] or (not places_known and (together, crowding) > (now[0], now[2])):
+            continue
         if _cost(_numbered(other, wanted, count), alike, wanted, count) < now and _allowed(other, problem):
             return other
     return None
 
 
 def _cost(columns: Sequence[int], alike: Sequence[tuple[int, int]], wanted: Sequence[int | None], count: int) -> _Cost:
-    together = sum(columns[a] == columns[b] for a, b in alike)
     moved = sum(place is not None and place - 1 != column for place, column in zip(wanted, columns, strict=True))
-    crowding = sum(columns.count(column) ** 2 for column in range(count))
-    return together, moved, crowding, tuple(columns)
+    return _together(columns, alike), moved, _crowding(columns, count), tuple(columns)
+
+
+def _together(columns: Sequence[int], alike: Sequence[tuple[int, int]]) -> int:
+    return sum([columns[a] == columns[b] for a, b in alike]) if alike else 0
+
+
+def _crowding(columns: Sequence[int], count: int) -> int:
+    return sum([columns.count(column) ** 2 for column in range(count)])
 
 
 def _neighbours(columns: tuple[int, ...], count: int) -> Iterator[tuple[int, ...]]:

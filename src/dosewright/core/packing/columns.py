@@ -84,7 +84,7 @@ class _Packer:
 
 def _week_alone(load: Load, week: Sequence[date], packer: _Packer, whole: Solution) -> tuple[Solution, tuple[tuple[Item, ...], ...]]:
     """The week's own fewest. One column for the whole cycle is one for each week: nothing to search."""
-    items = tuple(item for item in load.items if any(day in item.counts for day in week))
+    items = tuple(item for item in load.items if item.due_in(week))
     if whole.count <= 1:
         return Solution((0,) * len(items), min(1, len(items)), min(1, len(items)), 0), ((items,) if items else ())
     found, arranged = packer.pack(items, packer.problem(items, week))
@@ -93,5 +93,5 @@ def _week_alone(load: Load, week: Sequence[date], packer: _Packer, whole: Soluti
 
 def used_in(items: Sequence[Item], arranged: Sequence[int], week: Sequence[date]) -> tuple[tuple[Item, ...], ...]:
     """The items of each column that holds anything that week, in column order."""
-    due = [(column, item) for item, column in zip(items, arranged, strict=True) if any(day in item.counts for day in week)]
+    due = [(column, item) for item, column in zip(items, arranged, strict=True) if item.due_in(week)]
     return tuple(tuple(item for at, item in due if at == column) for column in sorted({at for at, _ in due}))

@@ -10,7 +10,7 @@ from itertools import combinations
 
 from dosewright.core.packing.load import Load, loads_of
 from dosewright.core.packing.person_weeks import Fullest, PersonWeeks, Weeks
-from dosewright.core.packing.placing import UnitDose, place_order
+from dosewright.core.packing.placing import UnitSeries, place_order
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.saving import one_fewer
 from dosewright.core.packing.solve import Problem
@@ -30,23 +30,23 @@ def explain(person: Person, request: PlanRequest, others: Sequence[PlanRequest] 
 
     `others` are the same request for other card formats, to be tried in place of this one.
     """
-    doses = _doses(person, request)
-    loads = loads_of(doses, request)
-    return tuple(_explain(PersonWeeks(person, request), doses, loads, others)) if loads else ()
+    series = _series(person, request)
+    loads = loads_of(series, request)
+    return tuple(_explain(PersonWeeks(person, request), series, loads, others)) if loads else ()
 
 
 def explain_dosing_time(person: Person, request: PlanRequest, slot: SlotName) -> tuple[Finding, ...]:
     """What binds the columns of one dosing time; nothing where nothing is packed at it."""
-    mine, loads = PersonWeeks(person, request), loads_of(_doses(person, request), request)
+    mine, loads = PersonWeeks(person, request), loads_of(_series(person, request), request)
     return tuple(_why_so_many(mine, mine.fullest(load)) for load in loads if load.slot == slot)
 
 
-def _doses(person: Person, request: PlanRequest) -> tuple[UnitDose, ...]:
+def _series(person: Person, request: PlanRequest) -> tuple[UnitSeries, ...]:
     placed = (place_order(order, person, request) for order in request.orders_of(person.id))
-    return tuple(dose for one in placed for dose in one.doses)
+    return tuple(series for one in placed for series in one.series)
 
 
-def _explain(mine: PersonWeeks, doses: Sequence[UnitDose], loads: Sequence[Load], others: Sequence[PlanRequest]) -> Iterator[Finding]:
+def _explain(mine: PersonWeeks, series: Sequence[UnitSeries], loads: Sequence[Load], others: Sequence[PlanRequest]) -> Iterator[Finding]:
     each = [mine.used(load) for load in loads]
     for load in loads:
         yield _why_so_many(mine, mine.fullest(load))
@@ -56,7 +56,7 @@ def _explain(mine: PersonWeeks, doses: Sequence[UnitDose], loads: Sequence[Load]
     yield from why_so_many_cards(mine, used)
     for load, own in zip(loads, each, strict=True):
         yield from _savings(mine, load, own, [total - column for total, column in zip(used, own, strict=True)])
-    yield from one_fewer(mine, doses, mine.cards(used), others)
+    yield from one_fewer(mine, series, mine.cards(used), others)
 
 
 def _why_so_many(mine: PersonWeeks, fullest: Fullest) -> Finding:

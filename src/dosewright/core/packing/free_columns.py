@@ -28,10 +28,10 @@ _CROWDED, _FEW = Fraction(9, 10), 4
 
 def use_free_columns(solved: Sequence[LoadColumns], weeks: Sequence[Sequence[date]], places: Places, free: _Free) -> list[LoadColumns]:
     """The dosing times, those with the most to better first. `free` says whether so many columns in each week cost no card."""
-    now = list(solved)
-    for at in sorted(range(len(now)), key=lambda at: _harm(now[at]), reverse=True):
-        while (wider := _better(now[at], weeks, places)) and free(_used((*now[:at], wider, *now[at + 1 :]), weeks)):
-            now[at] = wider
+    now, harm = list(solved), [_harm(one) for one in solved]
+    for at in sorted(range(len(now)), key=lambda at: harm[at], reverse=True):
+        while (wider := _better(now[at], harm[at], weeks, places)) and free(_used((*now[:at], wider[0], *now[at + 1 :]), weeks)):
+            now[at], harm[at] = wider
     return now
 
 
@@ -39,15 +39,16 @@ def _used(loads: Sequence[LoadColumns], weeks: Sequence[Sequence[date]]) -> list
     return [sum(len(one.kept[week].columns) for one in loads) for week in range(len(weeks))]
 
 
-def _better(one: LoadColumns, weeks: Sequence[Sequence[date]], places: Places) -> LoadColumns | None:
-    """The dosing time with one column more, where that does less harm."""
-    if not any(_harm(one)):
+def _better(one: LoadColumns, harm: _Harm, weeks: Sequence[Sequence[date]], places: Places) -> tuple[LoadColumns, _Harm] | None:
+    """The dosing time with one column more, where that does less harm than now; with the harm that it does."""
+    if not any(harm):
         return None
     items, bound = one.load.items, max(one.arranged) + 2
     arranged = arrange(one.problem, Solution(one.arranged, bound, bound, 0), items, one.load.slot, places)
     bounds = [week.lower_bound for week in one.kept]
     wider = replace(one, arranged=arranged, kept=kept_in(items, arranged, weeks, bounds))
-    return wider if _harm(wider) < _harm(one) else None
+    left = _harm(wider)
+    return (wider, left) if left < harm else None
 
 
 def _harm(one: LoadColumns) -> _Harm:

@@ -14,7 +14,7 @@ from itertools import combinations
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.substances import same_substance, substances_of
 from dosewright.core.medicines.suitability import Rules
-from dosewright.core.packing.placing import UnitDose
+from dosewright.core.packing.placing import UnitSeries
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.finding import Fact, Finding, Severity
@@ -36,15 +36,15 @@ class _Supplied:
     moments: _Moments
 
 
-def check_ingredients(person: Person, supplied: Iterable[Order], doses: Sequence[UnitDose], request: PlanRequest) -> tuple[Finding, ...]:
+def check_ingredients(person: Person, supplied: Iterable[Order], series: Sequence[UnitSeries], request: PlanRequest) -> tuple[Finding, ...]:
     """Every two of the orders supplied in this cycle, in a card or alongside, that hold one substance and may be taken on one day."""
     held = [(order, medicine) for order in supplied if (medicine := request.medicines.get(order.medicine))]
     sharing = [pair for pair in combinations(held, 2) if _shared(pair[0][1], pair[1][1], request.rules)]
     if not sharing:
         return ()
     moments: dict[OrderId, set[tuple[date, time]]] = {}
-    for dose in doses:
-        moments.setdefault(dose.order, set()).add((dose.day, dose.time))
+    for one in series:
+        moments.setdefault(one.order, set()).update((day, one.time) for day in one.days)
     known = {
         order.id: _Supplied(order, medicine, _substances(medicine, request.rules), frozenset(moments.get(order.id, ())))
         for order, medicine in held

@@ -1,4 +1,4 @@
-"""One dosing time's load over the cycle: counted doses in, items with their amounts on each day out, ready for `solve`.
+"""One dosing time's load over the cycle: counted doses in series in, items with their amounts on each day out, ready for `solve`.
 
 An item is one medicine, all its orders together. A dose that no cavity can hold is cut into as few full parts as possible, each an item.
 """
@@ -7,13 +7,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, time
 from fractions import Fraction
-from itertools import groupby
+from itertools import combinations
 from operator import attrgetter
 
 from dosewright.core.medicines.medicine import Medicine
-from dosewright.core.medicines.neighbours import apart_because
+from dosewright.core.medicines.neighbours import forbidding
 from dosewright.core.medicines.volume import piece_count, volume_of, volume_of_one
-from dosewright.core.packing.placing import UnitDose
+from dosewright.core.packing.placing import UnitSeries
 from dosewright.core.packing.plan_values import Content
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.solve import Problem
@@ -24,7 +24,7 @@ __all__ = ["Item", "Load", "loads_of", "problem_on"]
 
 _NOTHING = Fraction(0)
 _Amounts = tuple[tuple[OrderId, Fraction], ...]  # what one day asks of one medicine, order by order
-_Key = tuple[tuple[OrderId, int, int], ...]
+_Alike = list[tuple[Sequence[date], _Amounts]]  # days that ask the same, with what they ask
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +34,10 @@ class Item:
     medicine: Medicine
     contents: dict[date, tuple[Content, ...]]
     counts: dict[date, Fraction]
+
+    def due_in(self, days: Iterable[date]) -> bool:
+        """Whether anything of it is due on any of those days."""
+        return not self.counts.keys().isdisjoint(days)
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,56 +53,46 @@ class Load:
         return tuple(sorted({day for item in self.items for day in item.counts}))
 
 
-def loads_of(doses: Iterable[UnitDose], request: PlanRequest) -> tuple[Load, ...]:
+def loads_of(series: Iterable[UnitSeries], request: PlanRequest) -> tuple[Load, ...]:
     """The doses by dosing time, in the order of the clock."""
-    grouped: dict[tuple[time, SlotName], dict[MedicineCode, list[UnitDose]]] = {}
-    for dose in doses:
-        grouped.setdefault((dose.time, dose.slot), {}).setdefault(dose.medicine.code, []).append(dose)
+    grouped: dict[tuple[time, SlotName], dict[MedicineCode, list[UnitSeries]]] = {}
+    for one in series:
+        grouped.setdefault((one.time, one.slot), {}).setdefault(one.medicine.code, []).append(one)
     in_order = sorted(grouped.items(), key=lambda entry: (entry[0][0], entry[0][1] or ""))
     return tuple(Load(slot, clock, tuple(_items(found.values(), request))) for (clock, slot), found in in_order)
 
 
-def _items(by_medicine: Iterable[list[UnitDose]], request: PlanRequest) -> Iterable[Item]:
-    for found in sorted(by_medicine, key=lambda doses: (doses[0].medicine.label, doses[0].medicine.code)):
-        yield from _parts(sorted(found, key=_ORDER_AND_DAY), request)
+def _items(by_medicine: Iterable[list[UnitSeries]], request: PlanRequest) -> Iterable[Item]:
+    for found in sorted(by_medicine, key=lambda series: (series[0].medicine.label, series[0].medicine.code)):
+        yield from _parts(found[0].medicine, _alike(sorted(found, key=_ORDER)), request)
 
 
-_ORDER_AND_DAY = attrgetter("order", "day")
+_ORDER = attrgetter("order")
 
 
-def _parts(doses: Sequence[UnitDose], request: PlanRequest) -> Iterable[Item]:
+def _parts(medicine: Medicine, left: _Alike, request: PlanRequest) -> Iterable[Item]:
     """As many items as the largest dose needs cavities; each takes what the ones before it could not hold.
 
     Most days are alike, so each amount is worked out once and shared by its days.
     """
-    medicine = doses[0].medicine
-    left = _amounts_by_day(doses)
     while left:
-        objects = {id(amounts): amounts for amounts in left.values()}
-        known = {one: _key(amounts) for one, amounts in objects.items()}
-        keys = {day: known[id(amounts)] for day, amounts in left.items()}
-        alike = {known[one]: amounts for one, amounts in objects.items()}
-        taken = {key: _take(amounts, _part_of(_sum(amounts), medicine, request)) for key, amounts in alike.items()}
-        yield _item(medicine, {key: part for key, (part, _) in taken.items()}, keys)
-        left = {day: rest for day, key in keys.items() if (rest := taken[key][1])}
+        taken = [(days, *_take(amounts, _part_of(_sum(amounts), medicine, request))) for days, amounts in left]
+        yield _item(medicine, [(days, part) for days, part, _ in taken])
+        left = [(days, rest) for days, _, rest in taken if rest]
 
 
-def _amounts_by_day(doses: Sequence[UnitDose]) -> dict[date, _Amounts]:
-    """What each day asks, order by order. Days that ask the same of one order share their amounts."""
-    left: dict[date, _Amounts] = {}
-    for (order, count), found in groupby(doses, key=_ORDER_AND_COUNT):
-        amounts = ((order, count),)
-        for dose in found:
-            left[dose.day] = (*left[dose.day], *amounts) if dose.day in left else amounts
-    return left
-
-
-_ORDER_AND_COUNT = attrgetter("order", "count")
-
-
-def _key(amounts: _Amounts) -> _Key:
-    """What the amounts are known by: whole numbers, for an exact fraction is slow to look up by."""
-    return tuple((order, count.numerator, count.denominator) for order, count in amounts)
+def _alike(series: Sequence[UnitSeries]) -> _Alike:
+    """What the days ask, order by order; days of the very same series together."""
+    if len(series) == 1:
+        return [(series[0].days, ((series[0].order, series[0].count),))]
+    meeting: dict[date, tuple[int, ...]] = {}
+    for at, one in enumerate(series):
+        for day in one.days:
+            meeting[day] = (*meeting.get(day, ()), at)
+    together: dict[tuple[int, ...], list[date]] = {}
+    for day, which in meeting.items():
+        together.setdefault(which, []).append(day)
+    return [(days, tuple((series[at].order, series[at].count) for at in which)) for which, days in together.items()]
 
 
 def _sum(amounts: _Amounts) -> Fraction:
@@ -135,10 +129,14 @@ def _take(amounts: _Amounts, part: Fraction) -> tuple[_Amounts, _Amounts]:
     return tuple(now), tuple(rest)
 
 
-def _item(medicine: Medicine, parts: dict[_Key, _Amounts], days: dict[date, _Key]) -> Item:
-    made = {key: tuple(Content(o, medicine.code, Quantity(c, medicine.unit)) for o, c in part) for key, part in parts.items()}
-    sums = {key: _sum(part) for key, part in parts.items()}
-    return Item(medicine, {day: made[key] for day, key in days.items()}, {day: sums[key] for day, key in days.items()})
+def _item(medicine: Medicine, parts: _Alike) -> Item:
+    contents: dict[date, tuple[Content, ...]] = {}
+    counts: dict[date, Fraction] = {}
+    for days, part in parts:
+        made = tuple([Content(order, medicine.code, Quantity(count, medicine.unit)) for order, count in part])
+        contents |= dict.fromkeys(days, made)
+        counts |= dict.fromkeys(days, _sum(part))
+    return Item(medicine, contents, counts)
 
 
 def problem_on(items: Sequence[Item], days: Sequence[date], request: PlanRequest) -> Problem:
@@ -153,12 +151,13 @@ def problem_on(items: Sequence[Item], days: Sequence[date], request: PlanRequest
 def _patterns(items: Sequence[Item], days: Sequence[date]) -> dict[tuple[tuple[int, int], ...], tuple[Fraction, ...]]:
     """The amounts of the items on each day, days with the same amounts once."""
     found: dict[tuple[tuple[int, int], ...], tuple[Fraction, ...]] = {}
-    for counts in _distinct(zip(*[[item.counts.get(day, _NOTHING) for day in days] for item in items], strict=True)):
-        found.setdefault(tuple(count.as_integer_ratio() for count in counts), counts)
+    for row in _distinct(zip(*[map(item.counts.get, days) for item in items], strict=True)):
+        counts = tuple([count or _NOTHING for count in row])
+        found.setdefault(tuple([count.as_integer_ratio() for count in counts]), counts)
     return found
 
 
-def _distinct(rows: Iterable[tuple[Fraction, ...]]) -> Iterable[tuple[Fraction, ...]]:
+def _distinct(rows: Iterable[tuple[Fraction | None, ...]]) -> Iterable[tuple[Fraction | None, ...]]:
     """Without rows of the very same amounts as another: an item's days mostly share theirs, and an exact fraction is slow to look up by."""
     return {tuple(map(id, row)): row for row in rows}.values()
 
@@ -176,11 +175,8 @@ def _limits(request: PlanRequest) -> tuple[int, ...]:
 
 
 def _apart(items: Sequence[Item], patterns: Iterable[Sequence[Fraction]], request: PlanRequest) -> frozenset[tuple[int, int]]:
-    clashing = {
-        (one, other)
-        for other, second in enumerate(items)
-        for one, first in enumerate(items[:other])
-        if apart_because(first.medicine, second.medicine, request.pairs, request.rules)
-    }
-    together = {(one, other) for pattern in patterns for one, other in clashing if pattern[one] and pattern[other]}
-    return frozenset(together)
+    because = forbidding(request.pairs, request.rules)
+    clashing = [
+        (one, other) for (one, first), (other, second) in combinations(enumerate(items), 2) if because(first.medicine, second.medicine)
+    ]
+    return frozenset((one, other) for pattern in patterns for one, other in clashing if pattern[one] and pattern[other])

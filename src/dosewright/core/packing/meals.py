@@ -4,10 +4,12 @@ An order's own directions count first (FHIR R4 event codes of meals), then the p
 """
 
 from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 from itertools import combinations
 
-from dosewright.core.medicines.food import FoodRelation, food_rule
+from dosewright.core.medicines.food import FoodRelation, FoodRule, food_rule
 from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.medicines.suitability import Rules
 from dosewright.core.packing.plan_values import Content, PackedCavity, each_contents
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.order import Order
@@ -53,8 +55,13 @@ def _related(content: Content, orders: Mapping[OrderId, Order], request: PlanReq
     ordered = _as_ordered(orders[content.order])
     if ordered:
         return medicine, ordered, _BY_ORDER
-    rule = food_rule(medicine, request.rules.foods)
+    rule = _rule_for(medicine, request.rules)
     return (medicine, rule.relation, f"{rule.id}; {rule.source}, {rule.dated}") if rule else None
+
+
+@lru_cache(maxsize=16384)
+def _rule_for(medicine: Medicine, rules: Rules) -> FoodRule | None:
+    return food_rule(medicine, rules.foods)
 
 
 def _as_ordered(order: Order) -> FoodRelation | None:

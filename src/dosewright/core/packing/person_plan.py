@@ -18,7 +18,7 @@ from dosewright.core.packing.ingredients import check_ingredients
 from dosewright.core.packing.keeping import Keeping, check_keeping, keeping_of
 from dosewright.core.packing.load import Item, Load, loads_of
 from dosewright.core.packing.on_demand_cards import on_demand_cards
-from dosewright.core.packing.placing import Placed, UnitDose, place_order
+from dosewright.core.packing.placing import Placed, UnitSeries, place_order
 from dosewright.core.packing.plan_values import Alongside, Card, CardColumn, Content, PackedCavity, PersonPlan, Proof
 from dosewright.core.packing.remarks import remarks_on
 from dosewright.core.packing.request import PlanRequest
@@ -53,8 +53,8 @@ def plan_person(person: Person, request: PlanRequest, setting: str) -> Planned:
     placed = tuple(place_order(order, person, request) for order in request.orders_of(person.id))
     beside = _by_order(p.alongside for p in placed if p.alongside)
     found = tuple(finding for p in placed for finding in p.findings)
-    doses = tuple(dose for p in placed for dose in p.doses)
-    drafts, proof = _drafts(loads_of(doses, request), person, request)
+    series = tuple(one for p in placed for one in p.series)
+    drafts, proof = _drafts(loads_of(series, request), person, request)
     keepings = [keeping_of(draft, request) for draft in drafts]
     too_late = check_keeping(person, drafts, keepings, request)
     demanded = [p.on_demand for p in placed if p.on_demand]
@@ -67,8 +67,8 @@ def plan_person(person: Person, request: PlanRequest, setting: str) -> Planned:
     proof = replace(proof, cards=proof.cards + len(besides), cards_lower_bound=proof.cards_lower_bound + len(besides))
     basis = fingerprint_of_set(setting, person, request, cards, beside)
     numbered = _numbered(basis, cards, request)
-    remarks = remarks_on(person, [card for card in numbered if not card.as_needed], doses, request)
-    together = _check_together(person, placed, doses, request)
+    remarks = remarks_on(person, [card for card in numbered if not card.as_needed], series, request)
+    together = _check_together(person, placed, series, request)
     said = (*found, *too_late, *_unproved(person, proof), *remarks, *together)
     return Planned(PersonPlan(person.id, numbered, beside, proof), said, basis)
 
@@ -81,19 +81,19 @@ def _unproved(person: Person, proof: Proof) -> tuple[Finding, ...]:
     return (Finding("proof.open", Severity.NOTE, {"person": person.id}, {"name": person.name, **figures}),)
 
 
-def _check_together(person: Person, placed: Iterable[Placed], doses: Sequence[UnitDose], request: PlanRequest) -> tuple[Finding, ...]:
+def _check_together(person: Person, placed: Iterable[Placed], series: Sequence[UnitSeries], request: PlanRequest) -> tuple[Finding, ...]:
     """What the orders that are supplied in this cycle, in a card or alongside, come to together."""
-    ids = {dose.order for dose in doses} | {one.alongside.order for one in placed if one.alongside}
+    ids = {one.order for one in series} | {one.alongside.order for one in placed if one.alongside}
     ids |= {one.on_demand.says.order for one in placed if one.on_demand}
     supplied = [order for order in request.orders_of(person.id) if order.id in ids]
-    return (*check_ingredients(person, supplied, doses, request), *check_daily_totals(person, supplied, request))
+    return (*check_ingredients(person, supplied, series, request), *check_daily_totals(person, supplied, request))
 
 
 def _held(placed: Placed, why: str) -> Alongside | None:
     """The alongside entry of an order that would have lain in a card."""
     if placed.on_demand:
         return Alongside(placed.on_demand.says.order, placed.on_demand.medicine.code, why)
-    return Alongside(placed.doses[0].order, placed.doses[0].medicine.code, why) if placed.doses else None
+    return Alongside(placed.series[0].order, placed.series[0].medicine.code, why) if placed.series else None
 
 
 def _by_order(alongside: Iterable[Alongside]) -> tuple[Alongside, ...]:

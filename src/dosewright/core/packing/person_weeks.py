@@ -62,7 +62,7 @@ class PersonWeeks:
         return Finding(code, Severity.NOTE, where, {"name": self.person.name, **({"time": load.time} if load else {}), **facts})
 
     def _solve(self, load: Load, week: int) -> tuple[tuple[Item, ...], Problem, Solution]:
-        items = tuple(item for item in load.items if any(day in item.counts for day in self.weeks[week]))
+        items = tuple(item for item in load.items if item.due_in(self.weeks[week]))
         problem = problem_on(items, self.weeks[week], self.request)
         if problem not in self._known:
             self._known[problem] = solve(problem)

@@ -4,13 +4,11 @@ One order in; out come its doses in units of its product, or one entry of the al
 never neither. Nothing of an order with an open question about its directions or amounts is packed, and it is still named (R15).
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, time
 from fractions import Fraction
 from functools import lru_cache
-from itertools import groupby, repeat
-from operator import attrgetter
 from typing import NamedTuple
 
 from dosewright.core.medicines.amounts import NotCountable, units_of
@@ -24,27 +22,27 @@ from dosewright.core.packing.case import Case
 from dosewright.core.packing.plan_values import Alongside
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.weekly import check_weekly
-from dosewright.core.regimen.expand import expand
+from dosewright.core.regimen.expand import expand_in_series
 from dosewright.core.regimen.expansion import ExpansionStatus
-from dosewright.core.regimen.order import Dose, Order
+from dosewright.core.regimen.order import Order, Series
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.finding import Finding, Severity
 from dosewright.core.units.ids import OrderId, SlotName
 from dosewright.core.units.person import Person
-from dosewright.core.units.quantity import Quantity
 
-__all__ = ["Placed", "UnitDose", "place_order"]
+__all__ = ["Placed", "UnitSeries", "place_order"]
 
 
-class UnitDose(NamedTuple):
-    """One dose as a count of the product's own units. A tuple, because a home's month makes ten thousand of them."""
+class UnitSeries(NamedTuple):
+    """One order's doses at one dosing time, each so many of the product's own units, with their days in order. Days are most of what a
+    cycle holds, and mostly alike: they are carried together from here to the cavities."""
 
     order: OrderId
     medicine: Medicine
-    day: date
     slot: SlotName
     time: time
     count: Fraction  # type: ignore[assignment]  # in place of the tuple's own method, which nobody asks for
+    days: tuple[date, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +50,7 @@ class Placed:
     """What becomes of one order: doses for cavities, columns of its own for when it is needed, or an alongside entry; none of them when it
     asks for nothing in the cycle."""
 
-    doses: tuple[UnitDose, ...] = ()
+    series: tuple[UnitSeries, ...] = ()
     alongside: Alongside | None = None
     on_demand: OnDemand | None = None
     findings: tuple[Finding, ...] = ()
@@ -76,10 +74,10 @@ def _touches_cycle(order: Order, request: PlanRequest) -> bool:
 
 def _place_known(case: Case) -> Placed:
     order, request = case.order, case.request
-    expansion = expand(order, request.timetable_of(case.person), request.first, request.days)
+    expansion = expand_in_series(order, request.timetable_of(case.person), request.first, request.days)
     admission = admit(case)
     said = (_at_home(finding, case) for finding in (*expansion.findings, *expansion.assumed))
-    findings = (*said, *admission.findings, *check_weekly(case, expansion.doses))
+    findings = (*said, *admission.findings, *check_weekly(case, expansion.series))
     if admission.why:
         return _held(order, admission.why, *findings)
     match expansion.status:
@@ -89,7 +87,7 @@ def _place_known(case: Case) -> Placed:
             return _held(order, "directions.decide", *findings, case.decide("directions.decide"))
         case ExpansionStatus.REFUSE:
             return _held(order, "directions.refuse", *findings, case.stop("directions.refuse"))
-    return _count(case, expansion.doses, findings)
+    return _count(case, expansion.series, findings)
 
 
 def _as_needed(case: Case, findings: tuple[Finding, ...]) -> Placed:
@@ -108,32 +106,24 @@ def _at_home(finding: Finding, case: Case) -> Finding:
     return replace(finding, where={"person": case.person.id, "order": case.order.id, **finding.where}, facts=facts)
 
 
-def _count(case: Case, doses: tuple[Dose, ...], findings: tuple[Finding, ...]) -> Placed:
+def _count(case: Case, series: tuple[Series, ...], findings: tuple[Finding, ...]) -> Placed:
     """The doses in units, or held: an amount that is no whole number of halves, or a unit that no cavity of the format takes."""
-    if not doses:
+    if not series:
         return Placed(findings=(*findings, case.note("order.no-doses")))
-    given = {id(dose.quantity): dose.quantity for dose in doses}.values()  # the doses of an order share their few amounts
-    counts = {quantity: units_of(quantity, case.medicine) for quantity in given}
-    for quantity, count in counts.items():
+    counts = [(one.quantity, units_of(one.quantity, case.medicine)) for one in series]
+    for quantity, count in counts:
         if isinstance(count, NotCountable):
             ask = case.decide if count.code == "amount.no-unit" else case.stop
             return _held(case.order, count.code, *findings, ask(count.code, amount=quantity.count, unit=quantity.unit))
     if why := _cannot_lie(case):
         return _held(case.order, why, *findings, case.decide(why))
-    return Placed(tuple(_unit_doses(case, doses, counts)), findings=findings)
+    return Placed(tuple(_in_units(case, series, (count for _, count in counts))), findings=findings)
 
 
-def _unit_doses(case: Case, doses: Iterable[Dose], counts: dict[Quantity, Fraction | NotCountable]) -> Iterable[UnitDose]:
-    """Each dose as a count. Runs of one amount are made at a time, in C."""
-    for quantity, run in groupby(doses, key=_QUANTITY):
-        count = counts[quantity]
+def _in_units(case: Case, series: Iterable[Series], counts: Iterable[Fraction | NotCountable]) -> Iterator[UnitSeries]:
+    for one, count in zip(series, counts, strict=True):
         if isinstance(count, Fraction) and count:
-            *_, days, slots, times = zip(*run, strict=True)
-            columns = zip(repeat(case.order.id), repeat(case.medicine), days, slots, times, repeat(count), strict=False)
-            yield from map(tuple.__new__, repeat(UnitDose), columns)
-
-
-_QUANTITY = attrgetter("quantity")
+            yield UnitSeries(case.order.id, case.medicine, one.slot, one.time, count, one.days)
 
 
 def _cannot_lie(case: Case) -> str | None:

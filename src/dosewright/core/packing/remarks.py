@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.neighbours import look_alikes
 from dosewright.core.packing.meals import check_meals
-from dosewright.core.packing.placing import UnitDose
+from dosewright.core.packing.placing import UnitSeries
 from dosewright.core.packing.plan_values import Card, PackedCavity, each_contents
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.spaced import check_spacing
@@ -17,11 +17,11 @@ from dosewright.core.units.person import Person
 __all__ = ["remarks_on"]
 
 
-def remarks_on(person: Person, cards: Sequence[Card], doses: Sequence[UnitDose], request: PlanRequest) -> tuple[Finding, ...]:
+def remarks_on(person: Person, cards: Sequence[Card], series: Sequence[UnitSeries], request: PlanRequest) -> tuple[Finding, ...]:
     """Look-alikes that share a cavity, doses over several cavities, doses closer than a rule allows, and before food beside with food."""
     cavities = [cavity for card in cards for cavity in card.cavities]
     in_cavities = (*_look_alikes(person, cavities, request), *_split_doses(person, cavities, request))
-    return (*in_cavities, *check_spacing(person, doses, request), *check_meals(person, cavities, request))
+    return (*in_cavities, *check_spacing(person, series, request), *check_meals(person, cavities, request))
 
 
 def _look_alikes(person: Person, cavities: Iterable[PackedCavity], request: PlanRequest) -> Iterable[Finding]:

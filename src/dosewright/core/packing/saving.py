@@ -13,7 +13,7 @@ from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.load import loads_of
 from dosewright.core.packing.person_plan import plan_person
 from dosewright.core.packing.person_weeks import PersonWeeks
-from dosewright.core.packing.placing import UnitDose
+from dosewright.core.packing.placing import UnitSeries
 from dosewright.core.packing.plan_values import PersonPlan
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.units.dosing_time import DosingTime
@@ -25,24 +25,24 @@ __all__ = ["one_fewer"]
 _FULLEST = 64  # per cent of a cavity: where random packing of round units ends (Bernal; Scott; from memory)
 
 
-def one_fewer(mine: PersonWeeks, doses: Sequence[UnitDose], cards: int, others: Sequence[PlanRequest]) -> Iterator[Finding]:
+def one_fewer(mine: PersonWeeks, series: Sequence[UnitSeries], cards: int, others: Sequence[PlanRequest]) -> Iterator[Finding]:
     """Every change of one thing that leaves fewer than `cards`."""
     if cards < 2:
         return
-    yield from _by_moving(mine, doses, cards)
+    yield from _by_moving(mine, series, cards)
     yield from _by_format(mine, cards, others)
     yield from _by_filling(mine, cards)
 
 
-def _by_moving(mine: PersonWeeks, doses: Sequence[UnitDose], cards: int) -> Iterator[Finding]:
+def _by_moving(mine: PersonWeeks, series: Sequence[UnitSeries], cards: int) -> Iterator[Finding]:
     """For each medicine and dosing time the nearest other dosing time that leaves fewest cards; never one where it is taken already."""
-    taken = {(dose.medicine, dose.slot): dose.time for dose in doses}
+    taken = {(one.medicine, one.slot): one.time for one in series}
     for (medicine, slot), clock in taken.items():
         free = [there for there in mine.request.timetable_of(mine.person).slots if (medicine, there.name) not in taken]
         found = [
             (mine_cards, _apart(clock, there.time), there)
             for there in free
-            if (mine_cards := _moved(mine, doses, medicine, slot, there)) < cards
+            if (mine_cards := _moved(mine, series, medicine, slot, there)) < cards
         ]
         if found:
             left, _, there = min(found, key=lambda one: one[:2])
@@ -50,9 +50,9 @@ def _by_moving(mine: PersonWeeks, doses: Sequence[UnitDose], cards: int) -> Iter
             yield replace(mine.note("explain.saves-card-moved", None, time=clock, **facts), where={"person": mine.person.id, "slot": slot})
 
 
-def _moved(mine: PersonWeeks, doses: Sequence[UnitDose], medicine: Medicine, slot: SlotName, there: DosingTime) -> int:
+def _moved(mine: PersonWeeks, series: Sequence[UnitSeries], medicine: Medicine, slot: SlotName, there: DosingTime) -> int:
     """The cards that are needed with that medicine at the other dosing time."""
-    moved = [dose._replace(slot=there.name, time=there.time) if (dose.medicine, dose.slot) == (medicine, slot) else dose for dose in doses]
+    moved = [one._replace(slot=there.name, time=there.time) if (one.medicine, one.slot) == (medicine, slot) else one for one in series]
     each = [mine.used(load) for load in loads_of(moved, mine.request)]
     return mine.cards([sum(week) for week in zip(*each, strict=True)])
 

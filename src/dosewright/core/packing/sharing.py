@@ -4,7 +4,7 @@ A card keeps as its shortest-lived product does. Weeks go on one card only where
 the product gets a card that ends earlier. A single week that outlives its own contents is refused later (`keeping`).
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import date
 
 from dosewright.core.packing.cards import DraftColumn, MayShare
@@ -22,12 +22,8 @@ def sharing(solved: Sequence[LoadColumns], weeks: Sequence[Sequence[date]], requ
     if min(shortest.values()) >= request.last:
         return lambda _first, _last: True
     lasts = [max((day for item in items for day in week if day in item.counts), default=date.min) for week in weeks]
-    limits = [min((shortest[item.medicine.code] for item in items if _due(item.counts, week)), default=date.max) for week in weeks]
+    limits = [min((shortest[item.medicine.code] for item in items if item.due_in(week)), default=date.max) for week in weeks]
     return lambda first, last: min(limits[first : last + 1]) >= max(lasts[first : last + 1])
-
-
-def _due(counts: Mapping[date, object], week: Sequence[date]) -> bool:
-    return any(day in counts for day in week)
 
 
 def keep_together(pouches: Sequence[DraftColumn], request: PlanRequest) -> bool:

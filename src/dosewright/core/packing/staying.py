@@ -62,7 +62,7 @@ class _Beside:
 def _other_way(one: LoadColumns, weeks: _Weeks, beside: _Beside, fewest: Sequence[int]) -> LoadColumns | None:
     """The dosing time with every medicine in one column for good, where some way to do so costs nothing."""
     items = one.load.items
-    taken = [sum(1 << at for at, week in enumerate(weeks) if any(day in item.counts for day in week)) for item in items]
+    taken = [sum(1 << at for at, week in enumerate(weeks) if item.due_in(week)) for item in items]
     columns = steady_columns(one.problem, taken, len(items), lambda used: beside.free(used, fewest))
     if columns is None:
         return None

@@ -3,14 +3,13 @@
 Source: Alberta College of Pharmacy, preventing methotrexate dispensing errors: taken daily by mistake, which has killed.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from datetime import timedelta
 from itertools import pairwise
 
 from dosewright.core.medicines.suitability import meant_weekly, rules_about
 from dosewright.core.packing.case import Case
-from dosewright.core.regimen.order import Dose
-from dosewright.core.units.dosing_time import Moment
+from dosewright.core.regimen.order import Series
 from dosewright.core.units.finding import Finding
 
 __all__ = ["check_weekly"]
@@ -18,12 +17,12 @@ __all__ = ["check_weekly"]
 _WEEK = timedelta(days=7)
 
 
-def check_weekly(case: Case, doses: Sequence[Dose]) -> tuple[Finding, ...]:
+def check_weekly(case: Case, series: Iterable[Series]) -> tuple[Finding, ...]:
     """A `decide` for a product meant weekly that this order gives on two days less than a week apart."""
     rule = meant_weekly(rules_about(case.medicine, case.request.rules))
     if rule is None:
         return ()
-    days = sorted({dose.day for dose in doses if case.order.in_force(Moment(dose.day, dose.time))})
+    days = sorted({day for one in series for day in one.days})
     close = next(((one, other) for one, other in pairwise(days) if other - one < _WEEK), None)
     if close is None:
         return ()

@@ -11,12 +11,12 @@ from functools import lru_cache
 from dosewright.core.regimen.agreement import check_agreement
 from dosewright.core.regimen.course import Days, Start
 from dosewright.core.regimen.directions import Directions, directions_of
-from dosewright.core.regimen.expansion import Expansion, ExpansionStatus
+from dosewright.core.regimen.expansion import Expansion, ExpansionStatus, InSeries
 from dosewright.core.regimen.order import Order
-from dosewright.core.regimen.structure import LaidOut, Structure, days_from, find_start, find_structure, give_to, lay_out
+from dosewright.core.regimen.structure import LaidOut, Structure, days_from, find_start, find_structure, give_in_series, give_to, lay_out
 from dosewright.core.units.dosing_time import Moment, Timetable
 
-__all__ = ["expand", "expand_structure"]
+__all__ = ["expand", "expand_in_series", "expand_structure"]
 
 
 def expand(order: Order, timetable: Timetable, first: date, days: int) -> Expansion:
@@ -26,8 +26,12 @@ def expand(order: Order, timetable: Timetable, first: date, days: int) -> Expans
     else (named in `assumed`) from `first`. Days beyond the calendar's last year give no doses. Words that a dosage
     carries must agree with it.
     """
-    find = _laid_out if days <= _KEPT_DAYS else _laid_out.__wrapped__
-    return give_to(order, find(directions_of(order.dosages), order.anchor or order.since, timetable, first, days))
+    return give_to(order, _find(order, timetable, first, days))
+
+
+def expand_in_series(order: Order, timetable: Timetable, first: date, days: int) -> InSeries:
+    """As `expand`, with the days of each amount and dosing time together."""
+    return give_in_series(order, _find(order, timetable, first, days))
 
 
 def expand_structure(order: Order, timetable: Timetable, first: date, days: int) -> Expansion:
@@ -36,6 +40,11 @@ def expand_structure(order: Order, timetable: Timetable, first: date, days: int)
     return give_to(
         order, lay_out(find_structure(order.dosages, find_start(order.anchor or order.since, window), timetable, window), window)
     )
+
+
+def _find(order: Order, timetable: Timetable, first: date, days: int) -> LaidOut:
+    find = _laid_out if days <= _KEPT_DAYS else _laid_out.__wrapped__
+    return find(directions_of(order.dosages), order.anchor or order.since, timetable, first, days)
 
 
 _KEPT_DAYS = 100  # the doses of a longer look ahead are not worth their memory

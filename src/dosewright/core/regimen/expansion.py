@@ -3,10 +3,10 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from dosewright.core.regimen.order import Dose
+from dosewright.core.regimen.order import Dose, Series
 from dosewright.core.units.finding import Fact, Finding, Severity
 
-__all__ = ["Expansion", "ExpansionStatus", "assume", "decide", "note", "refuse"]
+__all__ = ["Expansion", "ExpansionStatus", "InSeries", "assume", "decide", "note", "refuse"]
 
 
 class ExpansionStatus(StrEnum):
@@ -31,6 +31,16 @@ class Expansion:
     def __post_init__(self) -> None:
         if self.doses and self.status is not ExpansionStatus.SCHEDULED:
             raise ValueError(f"an expansion with status {self.status} has no doses")
+
+
+@dataclass(frozen=True, slots=True)
+class InSeries:
+    """The same with the doses in series: for a cycle of which most days are alike. Series in order of their first day and the clock."""
+
+    status: ExpansionStatus
+    series: tuple[Series, ...] = ()
+    assumed: tuple[Finding, ...] = ()
+    findings: tuple[Finding, ...] = ()
 
 
 def assume(code: str, /, **facts: Fact) -> Finding:

@@ -9,7 +9,7 @@ from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.ids import MedicineCode, OrderId, PersonId, SlotName
 from dosewright.core.units.quantity import Quantity
 
-__all__ = ["Dose", "Order"]
+__all__ = ["Dose", "Order", "Series"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,3 +49,12 @@ class Dose(NamedTuple):
     day: date
     slot: SlotName
     time: time
+
+
+class Series(NamedTuple):
+    """One amount at one dosing time, with the days on which it is due, in order. Orders with the same directions share theirs."""
+
+    quantity: Quantity
+    slot: SlotName
+    time: time
+    days: tuple[date, ...]

@@ -15,17 +15,17 @@ from operator import itemgetter
 from dosewright.core.regimen.amounts import find_quantity
 from dosewright.core.regimen.course import Days, Start, StartFrom
 from dosewright.core.regimen.dosage import Dosage
-from dosewright.core.regimen.expansion import Expansion, ExpansionStatus, decide, refuse
+from dosewright.core.regimen.expansion import Expansion, ExpansionStatus, InSeries, decide, refuse
 from dosewright.core.regimen.invariants import check_invariants
 from dosewright.core.regimen.maximum import check_maxima, check_on_demand
-from dosewright.core.regimen.order import Dose, Order
+from dosewright.core.regimen.order import Dose, Order, Series
 from dosewright.core.regimen.phases import Part, Strand, find_strands
 from dosewright.core.units.dosing_time import Moment, Timetable
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import SlotName
 from dosewright.core.units.quantity import Quantity, Unit
 
-__all__ = ["LaidOut", "Structure", "days_from", "find_start", "find_structure", "give_to", "lay_out"]
+__all__ = ["LaidOut", "Structure", "days_from", "find_start", "find_structure", "give_in_series", "give_to", "lay_out"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,15 +37,19 @@ class Structure:
     findings: tuple[Finding, ...] = ()
 
 
+_Given = tuple[Quantity, date, SlotName, time]
+
+
 @dataclass(frozen=True, slots=True)
 class LaidOut:
     """A structure's doses in one stretch of days, in order, whosever they are: each the last fields of a `Dose`, from its quantity on.
 
-    Orders with the same structure share it, and so do their amounts, days and dosing times.
+    Orders with the same structure share it, and so do their amounts, days and dosing times. `series` are the same doses.
     """
 
     status: ExpansionStatus
-    given: tuple[tuple[Quantity, date, SlotName, time], ...] = ()
+    given: tuple[_Given, ...] = ()
+    series: tuple[Series, ...] = ()
     assumed: tuple[Finding, ...] = ()
     findings: tuple[Finding, ...] = ()
 
@@ -86,10 +90,18 @@ def lay_out(structure: Structure, window: Days) -> LaidOut:
     if len(structure.strands) > 1:
         given.sort(key=_DAY_AND_CLOCK)
     assumed = tuple(_at(strand.part.place, finding) for strand in structure.strands for finding in strand.when.assumed)
-    return LaidOut(structure.status, tuple(given), assumed, structure.findings)
+    return LaidOut(structure.status, tuple(given), _in_series(given), assumed, structure.findings)
 
 
-def _given(strand: Strand, window: Days) -> Iterable[tuple[Quantity, date, SlotName, time]]:
+def _in_series(given: Iterable[_Given]) -> tuple[Series, ...]:
+    """A strand's doses share their amount, so that it is known by the very object."""
+    found: dict[tuple[int, SlotName, time], tuple[Quantity, list[date]]] = {}
+    for quantity, day, slot, clock in given:
+        found.setdefault((id(quantity), slot, clock), (quantity, []))[1].append(day)
+    return tuple(Series(quantity, slot, clock, tuple(days)) for (_, slot, clock), (quantity, days) in found.items())
+
+
+def _given(strand: Strand, window: Days) -> Iterable[_Given]:
     return [(strand.part.quantity, *dated) for dated in map(_DATED, strand.when.moments(window))]
 
 
@@ -105,6 +117,18 @@ def give_to(order: Order, laid_out: LaidOut) -> Expansion:
     if laid_out.given and not _always_in_force(order, laid_out):
         doses = filter(lambda dose: order.in_force(Moment(dose.day, dose.time)), doses)
     return Expansion(laid_out.status, tuple(doses), laid_out.assumed, laid_out.findings)
+
+
+def give_in_series(order: Order, laid_out: LaidOut) -> InSeries:
+    """The same with the days of each amount and dosing time together, while the order is in force."""
+    series: Iterable[Series] = laid_out.series
+    if laid_out.given and not _always_in_force(order, laid_out):
+        series = (one for whole in series if (one := _while_in_force(order, whole)).days)
+    return InSeries(laid_out.status, tuple(series), laid_out.assumed, laid_out.findings)
+
+
+def _while_in_force(order: Order, whole: Series) -> Series:
+    return whole._replace(days=tuple(day for day in whole.days if order.in_force(Moment(day, whole.time))))
 
 
 def _always_in_force(order: Order, laid_out: LaidOut) -> bool:

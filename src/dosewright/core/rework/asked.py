@@ -9,8 +9,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, time
 from fractions import Fraction
+from operator import itemgetter
 
-from dosewright.core.packing.placing import Placed, place_order
+from dosewright.core.packing.placing import Placed, UnitSeries, place_order
 from dosewright.core.packing.plan_values import Alongside
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.order import Order
@@ -54,14 +55,18 @@ def ask(person: Person, request: PlanRequest, at: Moment) -> Asked:
     placed = tuple(place_order(order, person, request) for order in request.orders_of(person.id))
     doses: dict[When, dict[MedicineCode, list[Claim]]] = defaultdict(lambda: defaultdict(list))
     slots: dict[When, SlotName] = {}
-    for dose in (dose for one in placed for dose in one.doses):
-        when = (dose.day, dose.time)
+    for when, series in ((when, series) for one in placed for when, series in _in_order(one)):
         if Moment(*when) >= at:
-            doses[when][dose.medicine.code].append((dose.order, dose.count))
-            slots[when] = dose.slot
+            doses[when][series.medicine.code].append((series.order, series.count))
+            slots[when] = series.slot
     said = {when: {code: _added_up(found) for code, found in claims.items()} for when, claims in doses.items()}
     beside = sorted((entry for one in placed if (entry := _beside(one))), key=lambda entry: entry.order)
     return Asked(said, slots, tuple(beside), tuple(finding for one in placed for finding in one.findings))
+
+
+def _in_order(placed: Placed) -> list[tuple[When, UnitSeries]]:
+    """An order's doses by day and clock."""
+    return sorted((((day, one.time), one) for one in placed.series for day in one.days), key=itemgetter(0))
 
 
 def _beside(placed: Placed) -> Alongside | None:

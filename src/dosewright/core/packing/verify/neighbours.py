@@ -5,7 +5,7 @@ from fractions import Fraction
 from functools import lru_cache
 from itertools import combinations
 
-from dosewright.core.medicines.neighbours import apart_because
+from dosewright.core.medicines.neighbours import forbidding
 from dosewright.core.packing.card_format import Cavity
 from dosewright.core.packing.plan_values import PackedCavity, PersonPlan
 from dosewright.core.packing.request import PlanRequest
@@ -65,7 +65,7 @@ def _usable(cavity: Cavity) -> Fraction:
 def _check_pairs(cavity: PackedCavity, request: PlanRequest) -> Iterable[_Fault]:
     codes = dict.fromkeys(content.medicine for content in cavity.contents)
     medicines = [request.medicines[code] for code in codes if code in request.medicines]
+    forbids = forbidding(request.pairs, request.rules)
     for one, other in combinations(medicines, 2):
-        because = apart_because(one, other, request.pairs, request.rules)
-        if because:
+        if because := forbids(one, other):
             yield "forbidden-pair", {"medicine": one.label, "other": other.label, "rule": because}
