@@ -20,6 +20,7 @@ from benchmarks.planning import published
 from dosewright.cli.plan_chunk import ChunkDone, ChunkTask, plan_chunk, shared_of
 from dosewright.cli.plan_homes import CHUNK
 from dosewright.cli.through import InThisProcess, run_through
+from dosewright.cli.waiting import Part
 from dosewright.core.interop.plan_json import plan_text
 from dosewright.core.packing.fingerprint import fingerprint_of_sets
 from dosewright.core.packing.plan_values import Plan
@@ -48,7 +49,7 @@ def tasks(people: int) -> Iterator[tuple[int, ChunkTask]]:
     shared = shared_of(published(0))
     for number, first in enumerate(range(0, people, CHUNK)):
         part = replace(published(min(CHUNK, people - first), first=first), medicines={})
-        yield number, ChunkTask(shared, part, frozenset(), frozenset())
+        yield number, ChunkTask(shared, Part(part, frozenset(), frozenset()))
 
 
 def plan_them(people: int, folder: Path, report: int = 0) -> Clock:
@@ -59,7 +60,7 @@ def plan_them(people: int, folder: Path, report: int = 0) -> Clock:
             with clock.counting():
                 for _, found in run_through(InThisProcess(), plan_chunk, [(number, task)], 1):
                     done += _keep(found, bases, lines)
-            if report and done // report > (done - len(task.part.people)) // report:
+            if report and done // report > (done - len(task.part.request.people)) // report:
                 print(_said(done, clock), flush=True)
     with clock.counting(), open(folder / "plan.json", "w", encoding="utf-8") as file, open(folder / "people", encoding="utf-8") as lines:
         request = published(0)

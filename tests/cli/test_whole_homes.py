@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from tests.core.interop.interop_makers import MEDICINES
 
-from dosewright.cli import files, plan_homes
+from dosewright.cli import files, plan_homes, plan_input
 from dosewright.cli import plan as plan_command
 from dosewright.cli.files import Unreadable
 from dosewright.cli.plan_chunk import plan_chunk
@@ -260,11 +260,12 @@ def test_progress_is_silent_where_nobody_looks_and_counts_where_asked(capsys: An
 
 def test_parts_hold_only_their_own_people(folder: Path) -> None:
     args = arguments("out")
-    given = plan_command._read(args).given
+    given = plan_input.with_orders(args, plan_input.read_setting(args, args.first, args.days, args.profile, args.card_format))
     tasks = dict(plan_homes._tasks(given, InMemory(), explain=False))
+    assert tasks
     for task in tasks.values():
-        people = {person.id for person in task.part.people}
-        assert {order.person for order in task.part.orders} <= people
+        people = {person.id for person in task.part.request.people}
+        assert {order.person for order in task.part.request.orders} <= people
         assert {json.loads(line)["id"] for line in plan_chunk(task).people} == people
 
 

@@ -12,9 +12,19 @@ from types import FrameType
 
 from dosewright.cli.files import Unreadable, write_folder
 from dosewright.cli.last_cycle import LastCycle, read_last_cycle
+from dosewright.cli.people_in_parts import read_in_parts
 from dosewright.cli.plan_chunk import Told, tell
 from dosewright.cli.plan_homes import InMemory, Means, Planned, key_of, parts_of, plan_homes
-from dosewright.cli.plan_input import DEFAULT_FORMAT, DEFAULT_PROFILE, PlanInput, add_input_arguments, cycle_days, day, read_input
+from dosewright.cli.plan_input import (
+    DEFAULT_FORMAT,
+    DEFAULT_PROFILE,
+    PlanInput,
+    add_input_arguments,
+    cycle_days,
+    day,
+    read_setting,
+    with_orders,
+)
 from dosewright.cli.plan_paper import EVERY_PAPER, LANGUAGES, SIZES, More, draw_paper
 from dosewright.cli.progress import Progress
 from dosewright.cli.through import number_of_workers, processes, workers_here
@@ -143,7 +153,7 @@ def plan_orders(args: argparse.Namespace, asked: Asked, executor: Executor, work
 def _plan_and_write(args: argparse.Namespace, asked: Asked, parts: InMemory | WorkFolder, executor: Executor, workers: int) -> int:
     given = asked.given
     already = sum(len(list(parts.lines(number))) for number in parts_of(given) if parts.has(number))
-    progress = Progress(len(given.request.people), already, always=args.progress)
+    progress = Progress(given.people, already, always=args.progress)
     try:
         planned = plan_homes(given, parts, Means(executor, 2 * workers, progress.add, args.explain))
     finally:
@@ -183,12 +193,15 @@ def _write(folder: str, head: Plan, planned: Planned, given: PlanInput, sheets: 
     findings = findings_text(one.text for one in _told(given, planned, sheets))
     pieces = {"plan.json": map(str.encode, plan), "findings.json": map(str.encode, findings)}
     write_folder(folder, {**pieces, **sheets.files}, instead_of=EVERY_PAPER)
-    print(f"{len(given.request.people)} people, {planned.cards} cards, {planned.cavities} filled cavities: {folder}")
+    print(f"{given.people} people, {planned.cards} cards, {planned.cavities} filled cavities: {folder}")
 
 
 def _read(args: argparse.Namespace) -> Asked:
-    given = read_input(args, args.first, args.days, args.profile, args.card_format)
-    last = read_last_cycle(args.last_cycle, given.request.medicines)
+    setting = read_setting(args, args.first, args.days, args.profile, args.card_format)
+    last = read_last_cycle(args.last_cycle, setting.request.medicines)
+    if args.no_paper and not args.shorten and (in_parts := read_in_parts(args, setting, last.places)):
+        return Asked(in_parts)
+    given = with_orders(args, setting)
     request = replace(given.request, places=last.places)
     kept = plan_what_keeps(request)[1] if args.shorten else request
     given = replace(given, request=kept, findings=(*given.findings, *what_was_cut(request, kept)))

@@ -10,6 +10,7 @@ from functools import lru_cache
 from typing import Any
 
 from dosewright.cli.finding_line import line_of
+from dosewright.cli.waiting import Part, unpack
 from dosewright.core.interop.plan_json import format_finding, format_person
 from dosewright.core.packing.explain import explain
 from dosewright.core.packing.fingerprint import fingerprint_of_setting
@@ -20,25 +21,29 @@ from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify import check_whole, recount_sets
 from dosewright.core.paper.say import say
 from dosewright.core.units.finding import Finding, Severity
-from dosewright.core.units.ids import OrderId, PersonId
+from dosewright.core.units.ids import PersonId
 from dosewright.devices.other_formats import in_other_formats
 
-__all__ = ["ChunkDone", "ChunkTask", "Told", "plan_chunk", "shared_of", "tell"]
+__all__ = ["ChunkDone", "ChunkTask", "PackedTask", "Told", "plan_chunk", "plan_packed", "shared_of", "tell"]
 
 _ONE_PRODUCT = ("duplicate.same-time", "duplicate.same-product")
 
 
 @dataclass(frozen=True, slots=True)
 class ChunkTask:
-    """A request for some of the people, without what all of them share (`shared`, as `shared_of` packed it for the way to another process).
-
-    `said` names what the files' own findings said already: orders without directions, and pairs of orders for one product.
-    """
+    """Some of the people, and what all share (`shared`, as `shared_of` packed it for the way to another process)."""
 
     shared: bytes
-    part: PlanRequest
-    unread: frozenset[OrderId]
-    twice: frozenset[frozenset[OrderId]]
+    part: Part
+    explain: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PackedTask:
+    """The same with the people packed."""
+
+    shared: bytes
+    packed: bytes
     explain: bool = False
 
 
@@ -97,7 +102,7 @@ def _unpacked(shared: bytes) -> tuple[PlanRequest, str]:
 def plan_chunk(task: ChunkTask) -> ChunkDone:
     """Plan, recount, write out."""
     shared, setting = _unpacked(task.shared)
-    part = task.part
+    part = task.part.request
     of_people = {name: getattr(part, name) for name in ("people", "orders", "places", "weeks_a_card", "timetables", "answers")}
     request = replace(shared, **of_people)
     planned = plan_people(request, setting)
@@ -118,6 +123,11 @@ def plan_chunk(task: ChunkTask) -> ChunkDone:
     )
 
 
+def plan_packed(task: PackedTask) -> ChunkDone:
+    """The same for people who are packed."""
+    return plan_chunk(ChunkTask(task.shared, unpack(task.packed), task.explain))
+
+
 def _recount(sets: Sequence[PersonPlan], request: PlanRequest) -> tuple[Finding, ...]:
     """All that `verify` counts but the fingerprint, which was made from these very sets a moment ago: `verify` compares the file's."""
     head = Plan("", request.first, request.days, request.profile.name, request.format.name, (), ())
@@ -134,8 +144,8 @@ def _not_said_twice(findings: Iterable[Finding], task: ChunkTask) -> Iterator[Fi
     """Without what the files' own findings said already, with more: an order without directions, one medicine ordered twice."""
     for found in findings:
         order = found.where.get("order")
-        unread = order in task.unread and found.code in ("timing.no-dosage", "directions.refuse")
-        if not unread and not (found.code in _ONE_PRODUCT and {order, found.facts["other_order"]} in task.twice):
+        unread = order in task.part.unread and found.code in ("timing.no-dosage", "directions.refuse")
+        if not unread and not (found.code in _ONE_PRODUCT and {order, found.facts["other_order"]} in task.part.twice):
             yield found
 
 

@@ -11,16 +11,17 @@ from dataclasses import dataclass
 from importlib.metadata import version
 from typing import Protocol
 
-from dosewright.cli.plan_chunk import ChunkDone, ChunkTask, Told, plan_chunk, shared_of, tell
+from dosewright.cli.plan_chunk import ChunkDone, ChunkTask, PackedTask, Told, plan_chunk, plan_packed, shared_of, tell
 from dosewright.cli.plan_input import PlanInput
 from dosewright.cli.through import run_through
+from dosewright.cli.waiting import Part
 from dosewright.core.packing.fingerprint import canonical_bytes, fingerprint_of_sets, fingerprint_of_setting
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.units.finding import Finding, Severity
 from dosewright.core.units.ids import OrderId, PersonId
 from dosewright.core.units.person import Person
 
-__all__ = ["CHUNK", "InMemory", "Means", "Parts", "Planned", "key_of", "part_of", "parts_of", "plan_homes"]
+__all__ = ["CHUNK", "InMemory", "Means", "Parts", "Planned", "key_of", "part_digest", "part_of", "parts_of", "plan_homes", "twice_in"]
 
 CHUNK = 64  # people planned at a time: some tenths of a second, and a few megabytes
 
@@ -86,7 +87,7 @@ class Planned:
 
 def parts_of(given: PlanInput) -> range:
     """The numbers of the parts that the people make."""
-    return range(-(-len(given.request.people) // CHUNK))
+    return range(len(given.waiting.parts)) if given.waiting else range(-(-len(given.request.people) // CHUNK))
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,20 +102,30 @@ class Means:
 
 def plan_homes(given: PlanInput, parts: Parts, means: Means) -> Planned:
     """Plan every part that is not finished yet. Raises what a task raises."""
-    for number, done in run_through(means.executor, plan_chunk, _tasks(given, parts, explain=means.explain), means.ahead):
+    for number, done in _done(given, parts, means):
         parts.keep(number, done)
         means.finished(len(done.people))
     return _together(parts, parts_of(given))
 
 
+def _done(given: PlanInput, parts: Parts, means: Means) -> Iterator[tuple[int, ChunkDone]]:
+    """Those not finished, as they are done."""
+    if given.waiting:
+        shared = shared_of(given.request)
+        waiting = ((at, PackedTask(shared, one, means.explain)) for at, one in enumerate(given.waiting.parts) if not parts.has(at))
+        return run_through(means.executor, plan_packed, waiting, means.ahead)
+    return run_through(means.executor, plan_chunk, _tasks(given, parts, explain=means.explain), means.ahead)
+
+
 def _tasks(given: PlanInput, parts: Parts, *, explain: bool) -> Iterator[tuple[int, ChunkTask]]:
     """Those not finished, one at a time."""
-    shared, unread, twice = shared_of(given.request), _unread(given), _twice(given)
+    shared, unread, twice = shared_of(given.request), _unread(given), twice_in(given.findings)
     for number in parts_of(given):
         if not parts.has(number):
-            part = part_of(given.request, given.request.people[number * CHUNK : (number + 1) * CHUNK])
-            ids = frozenset(order.id for order in part.orders)
-            yield number, ChunkTask(shared, part, unread & ids, frozenset(pair for pair in twice if pair & ids), explain)
+            request = part_of(given.request, given.request.people[number * CHUNK : (number + 1) * CHUNK])
+            ids = frozenset(order.id for order in request.orders)
+            part = Part(request, unread & ids, frozenset(pair for pair in twice if pair & ids))
+            yield number, ChunkTask(shared, part, explain)
 
 
 def part_of(request: PlanRequest, people: tuple[Person, ...]) -> PlanRequest:
@@ -142,8 +153,9 @@ def _unread(given: PlanInput) -> frozenset[OrderId]:
     return frozenset(received.order.id for received in given.orders.unsettled)
 
 
-def _twice(given: PlanInput) -> frozenset[frozenset[OrderId]]:
-    found = (one for one in given.findings if one.code == "order.same-medicine-twice")
+def twice_in(findings: Iterable[Finding]) -> frozenset[frozenset[OrderId]]:
+    """Pairs of orders of one medicine that the files' findings name."""
+    found = (one for one in findings if one.code == "order.same-medicine-twice")
     return frozenset(frozenset((OrderId(str(one.where["order"])), OrderId(str(one.facts["other"])))) for one in found)
 
 
@@ -168,19 +180,28 @@ def _together(parts: Parts, numbers: range) -> Planned:
 
 def key_of(given: PlanInput, *, explain: bool) -> str:
     """What the finished parts of a run are known by: everything that they are made from."""
-    request = given.request
     made = hashlib.sha256()
     for value in _made_from(given, explain=explain):
         made.update(canonical_bytes(value))
+    if given.waiting:
+        made.update(given.waiting.digest.encode())
+    else:
+        made.update(part_digest(Part(given.request, _unread(given), twice_in(given.findings))))
+    return made.hexdigest()[:32]
+
+
+def part_digest(part: Part) -> bytes:
+    """A digest of everything about the people."""
+    request, made = part.request, hashlib.sha256()
+    made.update(canonical_bytes((sorted(part.unread), sorted(sorted(pair) for pair in part.twice))))
     for person in request.people:
         of_person = (person, request.timetable_of(person), request.places.get(person.id, {}), request.weeks_a_card.get(person.id))
         made.update(canonical_bytes((*of_person, request.orders_of(person.id))))
-    return made.hexdigest()[:32]
+    return made.digest()
 
 
 def _made_from(given: PlanInput, *, explain: bool) -> Iterable[object]:
     request = given.request
     yield version("dosewright"), CHUNK, explain, fingerprint_of_setting(request), request.salt
     yield [request.medicines[code] for code in sorted(request.medicines)]
-    yield request.expiries, request.answers
-    yield sorted(_unread(given)), sorted(sorted(pair) for pair in _twice(given))
+    yield request.expiries, request.answers, request.timetable

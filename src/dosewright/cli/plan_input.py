@@ -7,11 +7,12 @@ can mend is in the findings, and the rest is used.
 import argparse
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import TypeVar
 
 from dosewright.cli.files import Unreadable, read_text
+from dosewright.cli.waiting import Waiting
 from dosewright.core.interop.card_format_toml import parse_card_format
 from dosewright.core.interop.csv_text import CsvError
 from dosewright.core.interop.fhir_bundle import NotABundle, parse_bundle
@@ -32,7 +33,18 @@ from dosewright.devices.definitions import load_definitions
 from dosewright.devices.fonts import load_fonts
 from dosewright.devices.shipped import read_shipped, shipped_names
 
-__all__ = ["DEFAULT_FORMAT", "DEFAULT_PROFILE", "PlanInput", "add_input_arguments", "cycle_days", "day", "read_input"]
+__all__ = [
+    "DEFAULT_FORMAT",
+    "DEFAULT_PROFILE",
+    "PlanInput",
+    "Setting",
+    "add_input_arguments",
+    "cycle_days",
+    "day",
+    "read_input",
+    "read_setting",
+    "with_orders",
+]
 
 DEFAULT_FORMAT = "seven-by-four"
 DEFAULT_PROFILE = "uk"
@@ -44,11 +56,20 @@ _Made = TypeVar("_Made")
 
 @dataclass(frozen=True, slots=True)
 class PlanInput:
-    """What a plan is made from. `findings` are those of the files; `orders` says which orders they are about."""
+    """What a plan is made from. `findings` are those of the files; `orders` says which orders they are about.
+
+    With `waiting` the people are there, packed, and neither in the request nor in `orders`.
+    """
 
     request: PlanRequest
     orders: OrdersIn
     findings: tuple[Finding, ...]
+    waiting: Waiting | None = None
+
+    @property
+    def people(self) -> int:
+        """How many."""
+        return sum(self.waiting.people) if self.waiting else len(self.request.people)
 
 
 def add_input_arguments(parser: argparse.ArgumentParser) -> None:
@@ -64,15 +85,28 @@ def add_input_arguments(parser: argparse.ArgumentParser) -> None:
 
 def read_input(args: argparse.Namespace, first: date, days: int, profile: str, card_format: str) -> PlanInput:
     """Read every file the arguments name. `profile` and `card_format` are names of shipped ones, or paths."""
+    return with_orders(args, read_setting(args, first, days, profile, card_format))
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """Everything that a plan is made from but the orders: a request of nobody, what a reader of orders is told, the files' findings."""
+
+    request: PlanRequest
+    source: OrderSource
+    findings: tuple[Finding, ...]
+
+
+def read_setting(args: argparse.Namespace, first: date, days: int, profile: str, card_format: str) -> Setting:
+    """Read every file but the orders."""
     chosen = _read_profile(profile)
     catalogue = _read_medicines(args.medicines)
     prepared = args.prepared or first
-    orders = _read_orders(args, catalogue, chosen, prepared)
     forms, products, together = (read_shipped("suitability", f"{name}.toml") for name in ("forms", "products", "pairs"))
     pairs, spacings = parse_pairs(together)
     request = PlanRequest(
-        people=orders.people,
-        orders=tuple(received.order for received in orders.received),
+        people=(),
+        orders=(),
         medicines=catalogue.by_code(),
         format=_read_named("formats", card_format, parse_card_format),
         profile=chosen,
@@ -84,17 +118,24 @@ def read_input(args: argparse.Namespace, first: date, days: int, profile: str, c
         spacings=spacings,
         timetable=_read_timetable(args.timetable),
     )
+    country = args.country if args.country is not None else chosen.country
+    source = OrderSource(_shown(args.orders), request.medicines, args.lang, country, prepared)
+    return Setting(request, source, (*_no_medicines(args.medicines), *catalogue.findings))
+
+
+def with_orders(args: argparse.Namespace, setting: Setting) -> PlanInput:
+    """Read the orders too."""
+    orders = _read_orders(args, setting.source)
+    request = replace(setting.request, people=orders.people, orders=tuple(received.order for received in orders.received))
     # Cavities are planned no fuller than their labels can say; `verify` reads the same way, so its plan has the same fingerprint.
     request = with_label_lines(request, load_fonts())
-    return PlanInput(request, orders, (*_no_medicines(args.medicines), *catalogue.findings, *orders.findings))
+    return PlanInput(request, orders, (*setting.findings, *orders.findings))
 
 
-def _read_orders(args: argparse.Namespace, catalogue: Catalogue, profile: Profile, prepared: date) -> OrdersIn:
+def _read_orders(args: argparse.Namespace, source: OrderSource) -> OrdersIn:
     """JSON is a FHIR bundle, anything else the orders CSV: the content decides, not the file's name."""
-    name = _shown(args.orders)
+    name = source.file
     text = read_text(args.orders)
-    country = args.country if args.country is not None else profile.country
-    source = OrderSource(name, catalogue.by_code(), args.lang, country, prepared)
     if not text.strip():
         raise Unreadable(f"{name} is empty; a FHIR R4 Bundle or an orders CSV with a header is wanted.")
     try:

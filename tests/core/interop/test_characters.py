@@ -1,5 +1,6 @@
 """Which characters a name or a direction may hold. Sources: Unicode Standard Annex 9 (bidirectional controls); OWASP on CSV injection."""
 
+import sys
 import unicodedata
 
 import pytest
@@ -63,3 +64,12 @@ def test_other_text_is_no_formula(text: str) -> None:
 def test_what_a_message_repeats_is_short_and_can_be_shown(text: str) -> None:
     assert len(shown(text)) <= 61
     assert all(unicodedata.category(letter) not in ("Cc", "Cf", "Cs") or letter in "\u200c\u200d" for letter in shown(text))
+
+
+def test_what_is_printable_is_of_no_forbidden_category() -> None:
+    """All of Unicode: the quick answer for printable text is the answer of the categories, character by character."""
+    refused = {chr(at) for at in range(sys.maxunicode + 1) if find_forbidden(chr(at)) is not None}
+    by_category = {
+        chr(at) for at in range(sys.maxunicode + 1) if unicodedata.category(chr(at)) in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")
+    }
+    assert refused == (by_category | {"\ufffd"}) - {"\u200c", "\u200d"}

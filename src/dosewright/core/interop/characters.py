@@ -17,7 +17,7 @@ _FORMULA = "=+-@\t\r"  # first characters that a spreadsheet takes as a formula 
 
 def find_forbidden(text: str, *, breaks: bool = False) -> str | None:
     """The first character that may not stand there, as `names_character` says it. `breaks`: line breaks and tabs may."""
-    if text.isascii() and text.isprintable():
+    if text.isprintable() and "\ufffd" not in text:  # printable: of none of the categories below, by the same tables (str.isprintable)
         return None
     return next((names_character(letter) for letter in text if _is_forbidden(letter, _BREAKS if breaks else "")), None)
 

@@ -6,10 +6,10 @@ the header; quotes that do not close; NUL. Fields come without blanks around the
 
 import csv
 import io
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-__all__ = ["CsvError", "CsvRow", "parse_csv"]
+__all__ = ["CsvError", "CsvRow", "iter_csv", "parse_csv"]
 
 _LONGEST_FIELD = 10_000  # characters; a direction has a few hundred
 
@@ -38,15 +38,21 @@ def parse_csv(text: str, columns: Sequence[str], required: Collection[str]) -> t
     """The rows in order. `columns` are those known, `required` those that the header must name. Raises CsvError."""
     if "\0" in text:
         raise CsvError(text.count("\n", 0, text.index("\0")) + 1, "a NUL byte stands here; this is not a text file.")
-    lines = _lines(text)
-    first, header = next(lines, (1, []))
+    return tuple(iter_csv(io.StringIO(text, newline=""), columns, required))
+
+
+def iter_csv(lines: Iterable[str], columns: Sequence[str], required: Collection[str]) -> Iterator[CsvRow]:
+    """The same row by row, from lines with their ends as they stand: for files that are not held whole. NUL is the caller's to refuse."""
+    rows = _rows(lines)
+    first, header = next(rows, (1, []))
     _require_header(first, header, columns, required)
-    return tuple(_row(line, header, fields) for line, fields in lines)
+    for line, fields in rows:
+        yield _row(line, header, fields)
 
 
-def _lines(text: str) -> Iterator[tuple[int, list[str]]]:
+def _rows(lines: Iterable[str]) -> Iterator[tuple[int, list[str]]]:
     """Rows with the line they begin on; blank lines are passed over."""
-    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    reader = csv.reader(lines, strict=True)
     begins = 1
     try:
         for fields in reader:

@@ -23,14 +23,14 @@ from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.regimen.order import Order
 from dosewright.core.regimen.reading.reading_values import ReadingStatus
 from dosewright.core.units.dosing_time import Moment
-from dosewright.core.units.finding import Fact
+from dosewright.core.units.finding import Fact, Finding
 from dosewright.core.units.ids import HomeId, MedicineCode, OrderId, PersonId
 from dosewright.core.units.person import Person
 
-__all__ = ["ORDER_COLUMNS", "parse_orders"]
+__all__ = ["ORDER_COLUMNS", "REQUIRED_COLUMNS", "RowsRead", "parse_orders", "read_rows"]
 
 ORDER_COLUMNS = ("person", "name", "born", "home", "room", "order", "medicine", "directions", "start", "stop", "prescriber", "rx_no")
-_REQUIRED = frozenset({"person", "name", "order", "medicine", "directions"})
+REQUIRED_COLUMNS = frozenset({"person", "name", "order", "medicine", "directions"})
 _SAME = ("name", "born", "home", "room")  # what every row of one person must say alike
 _LONGEST_DIRECTIONS = 2000
 
@@ -53,18 +53,36 @@ class _Line:
 
 def parse_orders(text: str, source: OrderSource) -> OrdersIn:
     """Read the whole file. Raises CsvError where it is not the table asked for."""
-    lines = [_line(row, source) for row in parse_csv(text, ORDER_COLUMNS, _REQUIRED)]
+    read = read_rows(parse_csv(text, ORDER_COLUMNS, REQUIRED_COLUMNS), source)
+    return OrdersIn(read.people, read.received, (*read.by_row, *read.by_line, *read.by_medicine), read.words)
+
+
+@dataclass(frozen=True, slots=True)
+class RowsRead:
+    """What rows give, as `OrdersIn`; findings by what they are about: single rows, lines of treatment, two orders of one medicine."""
+
+    people: tuple[Person, ...]
+    received: tuple[ReceivedOrder, ...]
+    by_row: tuple[Finding, ...]
+    by_line: tuple[Finding, ...]
+    by_medicine: tuple[Finding, ...]
+    words: Mapping[str, str]
+
+
+def read_rows(rows: Iterable[CsvRow], source: OrderSource) -> RowsRead:
+    """Read rows that are everything the file says of some people, and of their orders' numbers."""
+    lines = [_line(row, source) for row in rows]
     for group in _grouped(lines, "person"):
         _check_person(group)
     replacements = [said for group in _grouped(lines, "order") for said in _follow(group, source.file)]
     _check_ids(lines)
     received = [_with_directions(line, source) for line in lines]
     kept, replaced = replace_earlier([one for one in received if one], replacements)
-    findings = [finding for line in lines for finding in line.reader.findings]
-    findings += [*replaced, *check_same_medicine(kept, source.file, source.medicines)]
+    by_row = tuple(finding for line in lines for finding in line.reader.findings)
     people = {line.person.id: line.person for line in lines if line.person}
     words = {str(line.row.line): words_of_fields((line.row["medicine"], line.row["directions"])) for line in lines}
-    return OrdersIn(tuple(people.values()), kept, tuple(findings), words)
+    by_medicine = tuple(check_same_medicine(kept, source.file, source.medicines))
+    return RowsRead(tuple(people.values()), kept, by_row, replaced, by_medicine, words)
 
 
 def _grouped(lines: Iterable[_Line], column: str) -> list[list[_Line]]:

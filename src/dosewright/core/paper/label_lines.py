@@ -19,7 +19,7 @@ from dosewright.core.paper.words import Para, check_paras
 from dosewright.core.units.ids import OrderId, SlotName
 from dosewright.core.units.quantity import Quantity
 
-__all__ = ["measure_label_lines", "with_label_lines"]
+__all__ = ["least_room", "measure_label_lines", "with_label_lines"]
 
 # The widest day, and amounts in the widths that occur.
 _WIDEST_DAY = date(2026, 9, 30)
@@ -33,12 +33,21 @@ def with_label_lines(request: PlanRequest, fonts: FontSet) -> PlanRequest:
 
 def measure_label_lines(request: PlanRequest, fonts: FontSet) -> LabelLines:
     """Room and needs at the format's smallest type; at least one line of room, so that a lone medicine is never refused for it here."""
-    material = Material(Plan("", request.first, request.days, "", "", (), ()), request, STAMPED, fonts)
+    box, material = _inside(request, fonts)
+    return LabelLines(least_room(request, fonts), {code: _lines(medicine, box, material) for code, medicine in request.medicines.items()})
+
+
+def least_room(request: PlanRequest, fonts: FontSet) -> int:
+    """The room alone. That of many people is the least of what parts of them have."""
+    box, material = _inside(request, fonts)
+    line = line_height(float(request.format.smallest_type))
+    return max(int((_least_room(box, material) + 1e-6) // line), 1)
+
+
+def _inside(request: PlanRequest, fonts: FontSet) -> tuple[Rect, Material]:
     label = request.format.cavity_label(1, 1)
     box = Rect(float(label.left), float(label.top), float(label.width), float(label.height))
-    line = line_height(float(request.format.smallest_type))
-    room = int((_least_room(box, material) + 1e-6) // line)
-    return LabelLines(max(room, 1), {code: _lines(medicine, box, material) for code, medicine in request.medicines.items()})
+    return box, Material(Plan("", request.first, request.days, "", "", (), ()), request, STAMPED, fonts)
 
 
 def _least_room(box: Rect, material: Material) -> float:

@@ -9,7 +9,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, time
 from fractions import Fraction
-from itertools import repeat
+from functools import lru_cache
+from itertools import chain, repeat
 from operator import itemgetter
 
 from dosewright.core.regimen.amounts import find_quantity
@@ -37,19 +38,19 @@ class Structure:
     findings: tuple[Finding, ...] = ()
 
 
-_Given = tuple[Quantity, date, SlotName, time]
+_Given = tuple[tuple[Quantity, ...], tuple[date, ...], tuple[SlotName, ...], tuple[time, ...]]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)  # compared by identity: what is made of it is remembered
 class LaidOut:
-    """A structure's doses in one stretch of days, in order, whosever they are: each the last fields of a `Dose`, from its quantity on.
+    """A structure's doses in one stretch of days, in order, whosever they are: each the last fields of a `Dose`, from its quantity on,
+    field by field: all quantities, all days, all dosing times' names, all their clock times.
 
-    Orders with the same structure share it, and so do their amounts, days and dosing times. `series` are the same doses.
+    Orders with the same structure share it, and so do their amounts, days and dosing times.
     """
 
     status: ExpansionStatus
-    given: tuple[_Given, ...] = ()
-    series: tuple[Series, ...] = ()
+    given: _Given | None = None  # None: no doses
     assumed: tuple[Finding, ...] = ()
     findings: tuple[Finding, ...] = ()
 
@@ -86,43 +87,60 @@ def find_structure(dosages: Sequence[Dosage], start: Start, timetable: Timetable
 
 def lay_out(structure: Structure, window: Days) -> LaidOut:
     """The doses of the window in order of day and clock, with every default that was supplied."""
-    given = [given for strand in structure.strands for given in _given(strand, window)]
-    if len(structure.strands) > 1:
-        given.sort(key=_DAY_AND_CLOCK)
+    each = [given for strand in structure.strands if (given := _given(strand, window))]
     assumed = tuple(_at(strand.part.place, finding) for strand in structure.strands for finding in strand.when.assumed)
-    return LaidOut(structure.status, tuple(given), _in_series(given), assumed, structure.findings)
+    return LaidOut(structure.status, _in_order(each) if len(each) > 1 else each[0] if each else None, assumed, structure.findings)
 
 
-def _in_series(given: Iterable[_Given]) -> tuple[Series, ...]:
+def _given(strand: Strand, window: Days) -> _Given | None:
+    moments = strand.when.moments(window)
+    if not moments:
+        return None
+    days, slots, clocks = zip(*map(_DATED, moments), strict=True)
+    return (strand.part.quantity,) * len(moments), days, slots, clocks
+
+
+_DATED = itemgetter(3)  # `Given.dated`
+
+
+def _in_order(each: Iterable[_Given]) -> _Given:
+    """Several strands' doses as one, in order of day and clock."""
+    together = sorted(chain.from_iterable(zip(*given, strict=True) for given in each), key=_DAY_AND_CLOCK)
+    quantities, days, slots, clocks = zip(*together, strict=True)
+    return quantities, days, slots, clocks
+
+
+_DAY_AND_CLOCK = itemgetter(1, 3)
+
+
+@lru_cache(maxsize=4096)
+def _in_series(laid_out: LaidOut) -> tuple[Series, ...]:
     """A strand's doses share their amount, so that it is known by the very object."""
     found: dict[tuple[int, SlotName, time], tuple[Quantity, list[date]]] = {}
-    for quantity, day, slot, clock in given:
+    for quantity, day, slot, clock in zip(*laid_out.given, strict=True) if laid_out.given else ():
         found.setdefault((id(quantity), slot, clock), (quantity, []))[1].append(day)
     return tuple(Series(quantity, slot, clock, tuple(days)) for (_, slot, clock), (quantity, days) in found.items())
 
 
-def _given(strand: Strand, window: Days) -> Iterable[_Given]:
-    return [(strand.part.quantity, *dated) for dated in map(_DATED, strand.when.moments(window))]
-
-
-_DATED = itemgetter(3)  # `Given.dated`
-_DAY_AND_CLOCK = itemgetter(1, 3)
 _DOSES = repeat(Dose)
 
 
 def give_to(order: Order, laid_out: LaidOut) -> Expansion:
     """The same as doses of one order, while it is in force. A dose is made more often than anything else: this runs in C, at a quarter of
     the time of Dose(…)."""
-    doses: Iterable[Dose] = map(tuple.__new__, _DOSES, map((order.id, order.person, order.medicine).__add__, laid_out.given))
-    if laid_out.given and not _always_in_force(order, laid_out):
+    doses: Iterable[Dose] = ()
+    if laid_out.given:
+        fields = zip(repeat(order.id), repeat(order.person), repeat(order.medicine), *laid_out.given, strict=False)
+        doses = map(tuple.__new__, _DOSES, fields)
+    if not _always_in_force(order, laid_out):
         doses = filter(lambda dose: order.in_force(Moment(dose.day, dose.time)), doses)
     return Expansion(laid_out.status, tuple(doses), laid_out.assumed, laid_out.findings)
 
 
 def give_in_series(order: Order, laid_out: LaidOut) -> InSeries:
     """The same with the days of each amount and dosing time together, while the order is in force."""
-    series: Iterable[Series] = laid_out.series
-    if laid_out.given and not _always_in_force(order, laid_out):
+    series: Iterable[Series] = _in_series(laid_out)
+    if not _always_in_force(order, laid_out):
         series = (one for whole in series if (one := _while_in_force(order, whole)).days)
     return InSeries(laid_out.status, tuple(series), laid_out.assumed, laid_out.findings)
 
@@ -133,9 +151,10 @@ def _while_in_force(order: Order, whole: Series) -> Series:
 
 def _always_in_force(order: Order, laid_out: LaidOut) -> bool:
     """Whether the order is in force from the first of the doses to the last: then it is at each."""
-    if order.since is None and order.until is None:
+    if laid_out.given is None or (order.since is None and order.until is None):
         return True
-    return all(order.in_force(Moment(day, clock)) for _, day, _, clock in (laid_out.given[0], laid_out.given[-1]))
+    _, days, _, clocks = laid_out.given
+    return all(order.in_force(Moment(days[at], clocks[at])) for at in (0, -1))
 
 
 def _check_each(dosages: Sequence[Dosage]) -> tuple[Finding, ...]:

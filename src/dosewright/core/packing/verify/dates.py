@@ -18,8 +18,9 @@ _LastDays = list[tuple[MedicineCode, date]]  # of each product that has one
 
 def check_dates(planned: PersonPlan, person: Person, request: PlanRequest) -> Iterable[Finding]:
     """Each card's date against all that is in it, each cavity's day against the card's date and each product's. The last day is allowed."""
+    known: dict[MedicineCode, date | None] = {}
     for card in planned.cards:
-        each = {id(cavity.contents): _last_days(cavity.contents, request) for cavity in each_contents(card.cavities)}
+        each = {id(cavity.contents): _last_days(cavity.contents, known, request) for cavity in each_contents(card.cavities)}
         limits = [limit for found in each.values() for _, limit in found]
         latest = min([request.prepared_on + timedelta(days=request.profile.number("bud_max_days")), *limits])
         if card.beyond_use > latest:
@@ -45,7 +46,8 @@ def _check_cavities(card: Card, person: Person, lasts: Mapping[int, _LastDays]) 
                 yield in_cavity("after-expiry", person, card, cavity, medicine=code, expected=limit)
 
 
-def _last_days(contents: Iterable[Content], request: PlanRequest) -> _LastDays:
-    """Each product with its last day, where it has one."""
+def _last_days(contents: Iterable[Content], known: dict[MedicineCode, date | None], request: PlanRequest) -> _LastDays:
+    """Each product with its last day, where it has one. `known`: those that were asked before."""
     codes = sorted({content.medicine for content in contents})
-    return [(code, min(limits)) for code in codes if (limits := list(_limits(code, request)))]
+    known.update({code: min(_limits(code, request), default=None) for code in codes if code not in known})
+    return [(code, last) for code in codes if (last := known[code])]

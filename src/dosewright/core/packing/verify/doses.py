@@ -31,10 +31,15 @@ def check_doses(planned: PersonPlan, person: Person, expected: Iterable[Asked], 
 
 
 def _held(planned: PersonPlan) -> _Held:
+    """Days whose cavities share their contents share what is held of each order too."""
     held: _Held = {}
-    for cavity, content in ((c, content) for card in planned.scheduled for c in card.cavities for content in c.contents):
-        of_order, at = held.setdefault(content.order, {}), (cavity.day, cavity.time, cavity.slot)
-        of_order[at] = (*of_order[at], content) if at in of_order else (content,)
+    known: dict[int, list[tuple[dict[At, tuple[Content, ...]], tuple[Content]]]] = {}
+    for cavity in (cavity for card in planned.scheduled for cavity in card.cavities):
+        at = (cavity.day, cavity.time, cavity.slot)
+        if (shares := known.get(id(cavity.contents))) is None:
+            shares = known[id(cavity.contents)] = [(held.setdefault(content.order, {}), (content,)) for content in cavity.contents]
+        for of_order, alone in shares:
+            of_order[at] = (*of_order[at], *alone) if at in of_order else alone
     return held
 
 
@@ -45,10 +50,10 @@ def _check_order(claim: Asked, held: dict[At, tuple[Content, ...]], person: Pers
 
 def _wrong_moments(claim: Asked, held: dict[At, tuple[Content, ...]]) -> Iterable[At]:
     """Where what lies there is not worth what is due, or its worth cannot be told. The same contents against the same due: judged once."""
-    known: dict[tuple[int, ...], bool] = {}
+    known: dict[tuple[int, int], bool] = {}
     for at, due in chain(claim.due.items(), ((at, _NOTHING) for at in held.keys() - claim.due.keys())):
         contents = held.get(at, ())
-        key = (id(due), *map(id, contents))
+        key = id(due), id(contents)
         if (right := known.get(key)) is None:
             found = _worth_of(contents, claim)
             right = known[key] = found is not None and found == due

@@ -1,5 +1,6 @@
 """What the orders ask of one person's cycle, worked out again: for each order its doses, or why it has none to pack."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, time
 from fractions import Fraction
@@ -10,7 +11,7 @@ from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify.substance import add_all, worth
 from dosewright.core.regimen.expand import expand
-from dosewright.core.regimen.order import Order
+from dosewright.core.regimen.order import Dose, Order
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.ids import SlotName
 from dosewright.core.units.person import Person
@@ -54,19 +55,27 @@ def _live(order: Order, request: PlanRequest) -> bool:
 def _asked(order: Order, person: Person, request: PlanRequest) -> Asked:
     expansion = expand(order, request.timetable_of(person), request.first, request.days)
     doses: dict[At, tuple[Quantity, ...]] = {}
-    bounded = order.since is not None or order.until is not None
-    for quantity, run in groupby(expansion.doses, key=_QUANTITY):
-        alone = (quantity,)
-        for dose in run if quantity.count else ():
-            if not bounded or order.in_force(Moment(dose.day, dose.time)):
-                at = (dose.day, dose.time, dose.slot)
-                doses[at] = (*doses[at], quantity) if at in doses else alone
+    for quantity, run in groupby(_counted(order, expansion.doses), key=_QUANTITY):
+        moments = list(map(_MOMENT, run)) if quantity.count else []
+        alone = dict.fromkeys(moments, (quantity,))
+        if len(alone) == len(moments) and doses.keys().isdisjoint(alone):
+            doses |= alone
+        else:
+            for at in moments:
+                doses[at] = (*doses.get(at, ()), quantity)
     medicine = request.medicines.get(order.medicine)
     sums = {id(found): _sum(found, medicine) for found in {id(found): found for found in doses.values()}.values()}
     return Asked(order, medicine, str(expansion.status), doses, {at: sums[id(found)] for at, found in doses.items()})
 
 
+def _counted(order: Order, doses: tuple[Dose, ...]) -> Iterable[Dose]:
+    """Those at which the order is in force, whatever the expansion says."""
+    bounded = order.since is not None or order.until is not None
+    return (dose for dose in doses if order.in_force(Moment(dose.day, dose.time))) if bounded else doses
+
+
 _QUANTITY = attrgetter("quantity")
+_MOMENT = attrgetter("day", "time", "slot")
 
 
 def _sum(quantities: tuple[Quantity, ...], medicine: Medicine | None) -> Fraction | None:

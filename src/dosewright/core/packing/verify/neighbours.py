@@ -10,7 +10,7 @@ from dosewright.core.packing.card_format import Cavity
 from dosewright.core.packing.plan_values import PackedCavity, PersonPlan
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify.fault import in_cavity
-from dosewright.core.packing.verify.room import cubic_millimetres, pieces
+from dosewright.core.packing.verify.room import pieces, room_of
 from dosewright.core.units.finding import Fact, Finding
 from dosewright.core.units.ids import MedicineCode
 from dosewright.core.units.person import Person
@@ -46,7 +46,7 @@ def _counts(cavity: PackedCavity) -> dict[MedicineCode, Fraction]:
 def _check_room(counts: dict[MedicineCode, Fraction], request: PlanRequest) -> Iterable[_Fault]:
     limit, lines, catalogue = request.format.cavity, request.label_lines, request.medicines
     usable = _usable(limit)
-    filled = sum((cubic_millimetres(catalogue[code]) * count for code, count in counts.items() if code in catalogue), Fraction(0))
+    filled = room_of((catalogue[code], count) for code, count in counts.items() if code in catalogue)
     if filled > usable:
         yield "over-full", {"expected": int(usable), "found": -int(-filled // 1)}
     many = sum(pieces(count) for count in counts.values())

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable
 from datetime import date, timedelta
+from functools import lru_cache
 
 from dosewright.core.packing.plan_values import Card, CardColumn, PackedCavity, PersonPlan
 from dosewright.core.packing.request import PlanRequest
@@ -40,9 +41,7 @@ def _misplaced(
     found = []
     if column is None or not 1 <= cavity.row <= rows:
         found.append("outside-the-card")
-    elif days is not None and (
-        (cavity.slot, cavity.time) != (column.slot, column.time) or cavity.day != column.first + timedelta(days=cavity.row - 1)
-    ):
+    elif days is not None and ((cavity.slot, cavity.time) != (column.slot, column.time) or cavity.day != _day_of(column.first, cavity.row)):
         found.append("not-its-column")
     if taken[cavity.row, cavity.column] > 1:
         found.append("cavity-twice")
@@ -51,6 +50,11 @@ def _misplaced(
     if days is not None and not days[0] <= cavity.day <= days[1]:
         found.append("outside-the-cycle")
     return found
+
+
+@lru_cache(maxsize=4096)
+def _day_of(first: date, row: int) -> date:
+    return first + timedelta(days=row - 1)
 
 
 def _check_parts(planned: PersonPlan, person: Person) -> Iterable[Finding]:

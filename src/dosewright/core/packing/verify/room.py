@@ -1,12 +1,14 @@
 """How much room a unit takes, by other formulas than the planner's and with a nearer pi, exact and never too small."""
 
+from collections.abc import Iterable
 from fractions import Fraction
 from functools import lru_cache
+from math import lcm
 
 from dosewright.core.medicines.medicine import Medicine, Shape
 from dosewright.core.medicines.volume import outline_and_size
 
-__all__ = ["cubic_millimetres", "pieces"]
+__all__ = ["cubic_millimetres", "pieces", "room_of"]
 
 _PI = Fraction(31415926535898, 10**13)  # above pi = 3.14159265358979…
 
@@ -42,5 +44,13 @@ def _hollows(medicine: Medicine) -> Fraction:
 
 def pieces(count: Fraction) -> int:
     """Whole units, and one for each half and quarter that is broken off."""
-    whole, quarters = divmod(count * 4, 4)
-    return int(whole) + bin(int(quarters)).count("1")
+    whole, rest = divmod(count.numerator, count.denominator)
+    return whole + (rest * 4 // count.denominator).bit_count()
+
+
+def room_of(parts: Iterable[tuple[Medicine, Fraction]]) -> Fraction:
+    """What so many units of each take together, in cubic millimetres. Added up over one denominator: fractions one by one are slow."""
+    volumes = ((cubic_millimetres(medicine), count) for medicine, count in parts)
+    each = [(volume.numerator * count.numerator, volume.denominator * count.denominator) for volume, count in volumes]
+    common = lcm(*[below for _, below in each])
+    return Fraction(sum([above * (common // below) for above, below in each]), common)
