@@ -62,7 +62,7 @@ def test_only_what_checkers_and_pharmacists_may_signs() -> None:
     assert not {ability for role in Role for ability in givable(role)} & NEVER_GIVEN
 
 
-@given(st.booleans(), st.integers(-3, 3), st.booleans())
-def test_a_token_counts_until_the_end_of_its_last_day_and_no_longer(revoked: bool, days: int, account_open: bool) -> None:
+@given(revoked=st.booleans(), days=st.integers(-3, 3), account_open=st.booleans())
+def test_a_token_counts_until_the_end_of_its_last_day_and_no_longer(*, revoked: bool, days: int, account_open: bool) -> None:
     found = check_in_force(revoked=revoked, until=TODAY + timedelta(days=days), today=TODAY, account_open=account_open)
     assert (found == ()) is (not revoked and days >= 0 and account_open)
