@@ -10,7 +10,6 @@ import shutil
 import tempfile
 from collections.abc import Iterator
 from functools import partial
-from itertools import count
 
 HOME = os.environ.get("DOSEWRIGHT_HOME", "") if __name__ != "__main__" else tempfile.mkdtemp(prefix="dosewright-bench-")
 os.environ |= {"DOSEWRIGHT_HOME": HOME, "DATABASE_URL": "", "DOSEWRIGHT_HOSTS": "testserver"}
@@ -22,28 +21,23 @@ django.setup()
 
 from django.conf import settings  # noqa: E402  everything below needs Django set up
 from django.core.management import call_command  # noqa: E402
-from django.db.models import Model  # noqa: E402
 from django.http import HttpRequest, HttpResponse  # noqa: E402
 from django.test import Client  # noqa: E402
 from django.urls import URLPattern, URLResolver, path  # noqa: E402
 from tests import small_bench  # noqa: E402
 from tests.bench_fixtures import on  # noqa: E402
 
+from benchmarks._filled_store import SCAN, marks, one_row, people  # noqa: E402
 from benchmarks.ratio import compare  # noqa: E402
 from dosewright.config.urls import urlpatterns as bench_urls  # noqa: E402
-from dosewright.core.custody.event import Deed, Role  # noqa: E402
-from dosewright.core.packing.card_number import make_card_number  # noqa: E402
+from dosewright.core.custody.event import Role  # noqa: E402
 from dosewright.core.units.ids import CardNumber  # noqa: E402
 from dosewright.devices.clock import FixedClock  # noqa: E402
-from dosewright.store.cards import load_card, save_event  # noqa: E402
-from dosewright.store.models import Account, Attempt, CardRow, CardSet, OrderRow, PersonRow  # noqa: E402
-from dosewright.store.turns import write_turn  # noqa: E402
+from dosewright.store.models import Account, CardRow  # noqa: E402
 from dosewright.web.bench_card import load_bench_card  # noqa: E402
 from dosewright.web.fill_screen import fill_screen  # noqa: E402
 
 SIZES = (10, 100, 1000)
-SCAN = "01062910415002131727063010LOT42A"
-_marks = count()
 
 
 def bare(request: HttpRequest) -> HttpResponse:
@@ -51,49 +45,7 @@ def bare(request: HttpRequest) -> HttpResponse:
     return HttpResponse(b"")
 
 
-def one_row(request: HttpRequest) -> HttpResponse:
-    """One transaction with one row, as small as a change can be."""
-    with write_turn():
-        Attempt.objects.create(token=f"bare {next(_marks)}", deed="bare", by="", outcome="")
-    return HttpResponse(b"")
-
-
 urlpatterns: list[URLPattern | URLResolver] = [*bench_urls, path("bare", bare), path("one-row", one_row)]
-
-
-def people(size: int) -> None:
-    """Copies of the first person, with a printed card each, until there are so many."""
-    order, card_set = OrderRow.objects.get(id="RX1"), CardSet.objects.order_by("id")[0]
-    card = card_set.cards.get()
-    with write_turn():
-        for number in range(PersonRow.objects.count() + 1, size + 1):
-            _copy(number, order, card_set, card)
-
-
-def _copy(number: int, order: OrderRow, card_set: CardSet, card: CardRow) -> None:
-    person, old, new = f"p{number}", card.number, make_card_number("benchmark", str(number))
-    PersonRow.objects.create(id=person, name=f"Person Number{number}", born="1939-02-04")
-    said = {"source": f"RX1-{number}", "person_id": person, "value": _renamed(order.value, "RX1", f"RX1-{number}", person)}
-    _clone(order, id=f"RX1-{number}", **said)
-    text = {name: _renamed(getattr(card_set, name), "RX1", f"RX1-{number}", person).replace(old, new) for name in ("plan", "request")}
-    copied = _clone(card_set, pk=None, person_id=person, **text)
-    value = _renamed(card.value, "RX1", f"RX1-{number}", person).replace(old, new)
-    _clone(card, number=new, card_set_id=copied.pk, value=value, stage="planned")
-    stored = load_card(CardNumber(new))
-    for deed in (Deed.PLANNED, Deed.PRINTED):
-        stored, _ = save_event(stored, deed, on(), {"set": copied.pk})
-
-
-def _renamed(text: str, order: str, new: str, person: str) -> str:
-    return text.replace(f'"{order}"', f'"{new}"').replace('"p1"', f'"{person}"')
-
-
-def _clone(row: Model, **changed: object) -> Model:
-    copy = type(row)._default_manager.get(pk=row.pk)
-    for name, value in changed.items():
-        setattr(copy, name, value)
-    copy.save(force_insert=True)
-    return copy
 
 
 class Filler:
@@ -117,7 +69,7 @@ class Filler:
             "lot": "LOT42A",
             "expiry": "2027-06-30",
             "cell": cell,
-            "token": f"t{next(_marks)}",
+            "token": f"t{next(marks)}",
         }
         answer = self._client.post(f"/cards/{number}/fill/place", {**said, "partly": "yes", "spot": cell.split("=")[0].replace(".", "-")})
         assert answer.status_code == 302, answer.content

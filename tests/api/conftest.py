@@ -37,7 +37,7 @@ class Program:
 
     def get(self, path: str) -> tuple[int, Any]:
         answer = Client().get(f"/api{path}", headers={"Authorization": f"Bearer {self.token}"})
-        return answer.status_code, json.loads(answer.content)
+        return answer.status_code, json.loads(answer.content) if "json" in answer["Content-Type"] else answer.content
 
     def post(self, path: str, body: Any = None, *, key: str = "", kind: str = "application/json") -> tuple[int, Any]:
         data = body if isinstance(body, bytes) else json.dumps(body or {}).encode()

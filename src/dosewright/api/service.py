@@ -4,6 +4,7 @@ from typing import Any
 
 from django.core.exceptions import RequestDataTooBig
 from django.http import HttpRequest, HttpResponse
+from django.views.decorators.csrf import csrf_exempt
 from ninja import NinjaAPI
 from ninja.errors import HttpError, ValidationError
 
@@ -62,6 +63,7 @@ def _fault(fault: dict[str, Any]) -> tuple[Finding, ...]:
     return stop("custody.request-wrong", field=shown(field), why=shown(str(fault["msg"]).rstrip("."), 200))
 
 
+@csrf_exempt  # nothing is done here
 def fallback(request: HttpRequest) -> HttpResponse:
     """Nothing is at this address."""
     return refusal(404, stop("custody.no-such-address"))
