@@ -46,6 +46,8 @@ EXPECTED: dict[str, set[Role]] = {
     "paper": BENCH,
     "paper-file": BENCH,
     "paper-page": BENCH,
+    "set-labels": BENCH,
+    "labels": BENCH,
     "sheets": BENCH,
     "sheet": BENCH,
     "sheet-file": BENCH,

@@ -29,7 +29,7 @@ from tests.core.paper.sheet_reading import codes_of, pages_of, stops_of, text_of
 from dosewright.core.paper import check_sheet, dose_truth, due, manifest, recall, record_block, record_rows, round_list
 from dosewright.core.paper.as_needed import lacking_limits, limit_words
 from dosewright.core.paper.finish import Offered, basis_of
-from dosewright.core.paper.material import Material
+from dosewright.core.paper.material import Material, Supplier
 from dosewright.core.paper.medicine_words import placed_words
 from dosewright.core.paper.offer_sheets import (
     offer_check,
@@ -48,21 +48,21 @@ from dosewright.core.units.finding import Severity
 from dosewright.core.units.ids import CardNumber, SlotName
 from dosewright.core.units.quantity import Quantity, Unit
 
-FONTS = MATERIAL.fonts
+BY = Supplier(PHARMACY, MATERIAL.fonts, "GB")
 ROUND = RoundList("The Lindens", MONDAY, MADE, HOME)
 SLOW = settings(deadline=None, max_examples=3, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
 
 
 def manifested(which: manifest.Manifest = MANIFEST) -> Offered:
-    return offer_manifest(which, PHARMACY, FONTS, "GB")
+    return offer_manifest(which, BY)
 
 
 def recalled(which: recall.Recall = RECALL) -> Offered:
-    return offer_recall(which, PHARMACY, FONTS, "GB")
+    return offer_recall(which, BY)
 
 
 def noticed(which: recall.Recall = RECALL) -> Offered:
-    return offer_notices(which, PHARMACY, FONTS, "GB")
+    return offer_notices(which, BY)
 
 
 EVERY: dict[str, Callable[[], Offered]] = {

@@ -12,18 +12,18 @@ from fractions import Fraction
 
 from dosewright.core.medicines.neighbours import look_alike
 from dosewright.core.packing.plan_values import Card, CardColumn, PersonPlan
+from dosewright.core.paper.apart_marks import check_second_identifier
 from dosewright.core.paper.dates import clock, short_day, span_of_days, year_day
 from dosewright.core.paper.directions import directions_of, number_style
 from dosewright.core.paper.drawn import Drawn, join, once, page_of
 from dosewright.core.paper.due import due_of
 from dosewright.core.paper.flow import Entry, entry_of, flow
-from dosewright.core.paper.marks import fingerprint, second_identifiers
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.medicine_words import described, named, placed_words, sentence
 from dosewright.core.paper.page import About, Dial, Page, Place, Rect, Shade, Stroke
 from dosewright.core.paper.page_numbers import number_pages
 from dosewright.core.paper.setting import Setting, set_in, setting_of
-from dosewright.core.paper.sheet import A4, Frame, Sheet, Strip, frame_strip, whose
+from dosewright.core.paper.sheet import A4, Frame, Sheet, frame_strip, strip_of
 from dosewright.core.paper.words import Para, bold, given, plain
 from dosewright.core.paper.zone_recount import Truth
 from dosewright.core.units.finding import Fact, Finding
@@ -55,7 +55,9 @@ def draw_check(person: PersonPlan, material: Material, made: date | datetime) ->
         found += part.findings
         facts: dict[str, Fact] = {**about, "card": card.number}
         pages.append(page_of(part, *A4, facts))
-    return number_pages(pages, orders.page, material.fonts), once((*orders.edges.findings, *found))
+    return number_pages(pages, orders.page, material.fonts), once(
+        (*check_second_identifier(person.person, material), *orders.edges.findings, *found)
+    )
 
 
 def check_truth(person: PersonPlan, material: Material) -> Truth:
@@ -88,8 +90,7 @@ def _which(days: Sequence[date], first: date, many: int) -> str:
 
 def _frame(sheet: Sheet, person: PersonPlan, material: Material, made: date | datetime) -> Frame:
     who = material.person(person.person)
-    strip = Strip(whose(who.name, second_identifiers(who, material)), fingerprint(material), material.pharmacy, made)
-    return frame_strip(sheet, strip, setting_of(material, who.id))
+    return frame_strip(sheet, strip_of(who, material, made), setting_of(material, who.id))
 
 
 def _orders(person: PersonPlan, material: Material, setting: Setting) -> Iterator[Entry | tuple[Finding, ...]]:

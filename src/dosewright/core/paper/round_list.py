@@ -8,6 +8,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 
+from dosewright.core.paper.alike import Apart
+from dosewright.core.paper.apart_marks import NAME_APART, border_inside, check_second_identifier, inset_of
 from dosewright.core.paper.as_needed import limit_words
 from dosewright.core.paper.dates import clock, long_day, year_day
 from dosewright.core.paper.directions import directions_of, number_style
@@ -29,9 +31,10 @@ from dosewright.core.units.person import Person
 
 __all__ = ["RoundList", "draw_round", "due_words", "round_faults"]
 
-_WHO, _SIGN, _PAD = 56.0, 40.0, 1.6  # mm of a row: the person at the left, the place to sign at the right, clear inside
+_WHO, _SIGN, _PAD = 60.0, 36.0, 1.6  # mm of a row: the person at the left, the place to sign at the right, clear inside
 _LEAD = 16.0  # mm for the dial, the dosing time and how to sign, at the head of each sheet
 _LEAST = 15.0  # mm a row
+_EDGE = 0.6  # mm from a row's rules to the border of somebody who could be taken for another
 _BOX = 8.5  # mm a dose, so that it can be signed
 
 
@@ -48,10 +51,14 @@ class RoundList:
 
 @dataclass(frozen=True, slots=True)
 class _Row:
+    """What stands in a row: the name `above` the rest where it is too long for its place, who it is, what is due."""
+
+    above: Block
     who: Block
     what: Block
     zones: tuple[tuple[tuple[str, ...], float, float], ...]  # about, from and to below the row's text
     height: float
+    apart: Apart | None
 
 
 def draw_round(wanted: RoundList) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
@@ -80,7 +87,7 @@ def _plans(wanted: RoundList) -> str:
 def round_faults(material: Material, wanted: RoundList) -> tuple[Finding, ...]:
     """Where the person's cards hold otherwise than the orders say on that day: then the person is not on the list."""
     asked = (material.plan.people[0], material, wanted.day, 1)
-    return (*check_due(*asked), *check_known(*asked))
+    return (*check_second_identifier(_who(material).id, material), *check_due(*asked), *check_known(*asked))
 
 
 def _due(material: Material, wanted: RoundList) -> tuple[Due, ...]:
@@ -122,7 +129,12 @@ def _rows(at: time, slot: SlotName, wanted: RoundList, ready: Sequence[Material]
 def _row(due: Sequence[Due], material: Material, wanted: RoundList) -> _Row | tuple[Finding, ...]:
     setting = setting_of(material, _who(material).id)
     wide = A4[0] - 20.0 - _WHO - _SIGN - 2 * _PAD
-    who = measure(_who_paras(material), _WHO - 2 * _PAD, setting)
+    inset = inset_of(material.apart.get(_who(material).id))
+    name, others = _who_paras(material)
+    who, above = measure((name, *others), _WHO - 2 * _PAD - 2 * inset, setting), Block((), 0.0)
+    if isinstance(who, tuple):  # a word of the name is wider than the place for it: the name gets the row's whole width
+        who, over = measure(others, _WHO - 2 * _PAD - 2 * inset, setting), measure((name,), A4[0] - 20.0 - 2 * _PAD, setting)
+        who, above = (who, replace(over, height=over.height + _PAD)) if isinstance(over, Block) else (over, above)
     parts = [(about, measure(paras, wide, setting)) for about, paras in _what(due, material, wanted)]
     faults = tuple(finding for block in (who, *(block for _, block in parts)) if isinstance(block, tuple) for finding in block)
     if faults or isinstance(who, tuple):
@@ -135,16 +147,19 @@ def _row(due: Sequence[Due], material: Material, wanted: RoundList) -> _Row | tu
             lines += [replace(line, top=line.top + down) for line in block.lines]
             zones += [(about, top, top + high)] if about else []
             top += high + 0.8
-    return _Row(who, Block(tuple(lines), top), tuple(zones), max(who.height, top, _LEAST - 2 * _PAD) + 2 * _PAD)
+    height = max(who.height + 2 * inset, top, _LEAST - 2 * _PAD) + 2 * _PAD
+    return _Row(above, who, Block(tuple(lines), top), tuple(zones), height + above.height, material.apart.get(_who(material).id))
 
 
-def _who_paras(material: Material) -> tuple[Para, ...]:
+def _who_paras(material: Material) -> tuple[Para, tuple[Para, ...]]:
+    """The name; then what else tells the person apart, and allergies."""
     who = _who(material)
     born = (Para((plain("born"), given(year_day(who.born))), 9.5, 8.0),) if who.born else ()
     room = (Para((given(f"Room {who.room}"),), 11.0, 9.0),) if who.room else ()
     known = material.allergies.get(who.id, "")
     allergies = (Para((bold("Allergies:"), given(known)), 9.5, 8.0),) if known else ()
-    return (Para((given_bold(who.name),), 13.0, 10.0), *room, *born, *allergies)
+    size = NAME_APART if who.id in material.apart else (13.0, 10.0)
+    return Para((given_bold(who.name),), *size), (*room, *born, *allergies)
 
 
 def _what(due: Sequence[Due], material: Material, wanted: RoundList) -> Iterator[tuple[tuple[str, ...], tuple[Para, ...]]]:
@@ -206,10 +221,15 @@ def _opening(at: time, slot: SlotName, room: Rect, setting: Setting) -> Drawn:
 
 
 def _draw(row: _Row, box: Rect) -> Iterator[Drawn]:
+    yield Drawn(lines=(Line(box.left, box.top, box.right, box.top, Stroke.PLAIN), Line(box.left, box.bottom, box.right, box.bottom)))
+    yield Drawn(runs=place_block(row.above, box.left + _PAD, box.top + _PAD, box))
+    box = Rect(box.left, box.top + row.above.height, box.width, box.height - row.above.height)
     left, top = box.left + _WHO + _PAD, box.top + _PAD
     wide = box.width - _WHO - _SIGN - 2 * _PAD
-    yield Drawn(lines=(Line(box.left, box.top, box.right, box.top, Stroke.PLAIN), Line(box.left, box.bottom, box.right, box.bottom)))
-    yield Drawn(runs=place_block(row.who, box.left + _PAD, top, Rect(box.left, box.top, _WHO, box.height)))
+    cell = Rect(box.left, box.top, _WHO, box.height)
+    border, inner = border_inside(cell.inset(_EDGE, _EDGE), row.apart)
+    yield border
+    yield Drawn(runs=place_block(row.who, inner.left + _PAD - _EDGE, inner.top + _PAD - _EDGE, cell))
     zones = tuple(Zone(Rect(left, top + begin, wide, end - begin), about) for about, begin, end in row.zones)
     yield Drawn(runs=place_block(row.what, left, top, Rect(left, box.top, wide, box.height)), zones=zones)
     # A place to sign for each dose: one may be refused while the others are taken.
