@@ -19,7 +19,7 @@ from dosewright.core.paper.offer_sheets import (
     offer_recall,
     offer_round,
 )
-from dosewright.core.paper.overlay import rest_of_cycle, with_lots
+from dosewright.core.paper.overlay import check_rest, rest_of_cycle, with_lots
 from dosewright.core.paper.person_sheet import PersonSheet
 from dosewright.core.paper.recall import Recall
 from dosewright.core.paper.round_list import RoundList
@@ -102,6 +102,7 @@ def rest_of_set(set_id: int, at: Moment) -> Wanted:
         lambda: rest_of_cycle(load_set_material(set_id, load_fonts()), at),
         lambda material, way: offer_labels(_one(material, way)),
         lambda material: (material.plan.basis,),
+        check_rest,
         labels=True,
     )
 

@@ -33,6 +33,7 @@ from dosewright.store.pharmacy import load_pharmacy, load_rules
 
 __all__ = ["last_medicines", "load_days", "load_home", "load_parcels", "load_placed", "load_recalled", "load_set_material", "who_supplies"]
 
+_KEEPS = timedelta(days=366)  # no card keeps longer than this after its cycle
 _NO_PROOF = Proof(0, 0, optimal=False, nodes=0, cards=0, cards_lower_bound=0)
 
 
@@ -118,10 +119,12 @@ def _orders_of(person: PersonId, cards: Iterable[tuple[Card, str]]) -> tuple[Ord
 
 
 def _cards_of(person: PersonId, first: date, last: date) -> list[tuple[Card, str]]:
-    """The person's cards on those days that are not over, each with its plan's fingerprint, in order of their days."""
-    rows = CardRow.objects.filter(card_set__person_id=person, first__lte=last, last__gte=first)
+    """The person's cards on those days that are not over, each with its plan's fingerprint, in order of their days. What is taken when it
+    is needed may be taken until it keeps no longer, though its cycle has ended."""
+    rows = CardRow.objects.filter(card_set__person_id=person, first__lte=last, last__gte=first - _KEEPS)
     rows = rows.exclude(stage__in=[stage.value for stage in OVER]).select_related("card_set").order_by("first", "number")
-    return [(load_card(CardNumber(row.number)).card, row.card_set.basis) for row in rows]
+    found = [(load_card(CardNumber(row.number)).card, row.card_set.basis) for row in rows]
+    return [(card, basis) for card, basis in found if (card.beyond_use if card.as_needed else card.last) >= first]
 
 
 def _alongside(cards: Iterable[tuple[Card, str]]) -> tuple[Alongside, ...]:
