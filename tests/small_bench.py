@@ -141,9 +141,9 @@ def planned(first: date = MONDAY, days: int = 7) -> int:
     return int(must(plan_set(PERSON, on(), PlanAsk(first, days))).made[0])
 
 
-def printed(set_id: int) -> CardNumber:
-    """The set's paper is made; its first card."""
-    must(print_set(set_id, on()))
+def printed(set_id: int, reason: str = "") -> CardNumber:
+    """The set's paper is made, once more where there is a reason; its first card."""
+    must(print_set(set_id, on(), reason=reason))
     return load_set(set_id).cards[0].number
 
 

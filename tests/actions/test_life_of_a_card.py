@@ -37,10 +37,11 @@ def test_what_was_printed_is_kept_byte_for_byte_with_its_hash() -> None:
     papers = load_papers(set_id)
     assert {paper.kind for paper in papers} == {"labels", "fill", "record"}
     assert all(paper.pdf.startswith(b"%PDF") for paper in papers)
-    bench.printed(set_id)
+    bench.printed(set_id, "the printer jammed")
     again = load_papers(set_id)
     assert {(paper.kind, paper.copy) for paper in again} == {(kind, copy) for kind in ("labels", "fill", "record") for copy in (1, 2)}
-    assert {paper.sha256 for paper in again} == {paper.sha256 for paper in papers}  # the same plan gives the same bytes (R18)
+    assert {paper.sha256 for paper in papers} == {paper.sha256 for paper in again if paper.copy == 1}  # nothing printed is replaced
+    assert {paper.reason for paper in again if paper.copy == 2} == {"the printer jammed"}
 
 
 STEPS: dict[str, tuple[Callable[[], CardNumber], Callable[[CardNumber], Outcome]]] = {

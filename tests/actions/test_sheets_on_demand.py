@@ -11,7 +11,7 @@ from tests.bench_fixtures import on
 from tests.core.paper.sheet_reading import text_of
 
 import dosewright.actions.make_sheet as making
-from dosewright.actions.make_sheet import Wanted
+from dosewright.actions.make_sheet import Wanted, Way
 from dosewright.actions.make_sheet import make_recall as keep_recall
 from dosewright.actions.make_sheet import make_sheet as keep_sheet
 from dosewright.actions.outcome import Outcome
@@ -37,8 +37,10 @@ from dosewright.core.paper.finish import Offered
 from dosewright.core.supply.placement import Cell
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.ids import CardNumber, HomeId, MedicineCode, OrderId
+from dosewright.devices.fonts import load_fonts
 from dosewright.store.ledger import load_entries
 from dosewright.store.made_papers import load_made, load_made_lately
+from dosewright.store.paper_sources import load_days, load_home, load_set_material
 from dosewright.store.people import save_home
 
 pytestmark = pytest.mark.usefixtures("guarded")
@@ -211,8 +213,8 @@ def test_r6_what_changed_while_the_sheet_was_drawn_keeps_it_from_being_kept(monk
     at_home()
     wanted = month_of_home(LINDENS, date(2026, 3, 1), MADE)
 
-    def meanwhile(sources: Any) -> Offered:
-        offered = wanted.draw(sources)
+    def meanwhile(sources: Any, way: Way) -> Offered:
+        offered = wanted.draw(sources, way)
         bench.must(stop_order(OrderId("RX1"), on(Role.PHARMACIST), Moment(date(2026, 3, 20)), "stopped meanwhile"))
         return offered
 
@@ -225,3 +227,16 @@ def test_r6_what_changed_while_the_sheet_was_drawn_keeps_it_from_being_kept(monk
 def test_the_sets_own_paper_is_as_before() -> None:
     set_id = at_home()
     assert len(bench.must(print_set(set_id, on(minutes=2))).made) == 3
+
+
+def test_people_who_are_alike_are_told_apart_on_sheets_on_demand_by_everybody_supplied() -> None:
+    """Two people in one room: the border of one does not depend on who else is on the sheet."""
+    set_id = at_home()
+    bench.ordered(AT_HOME["RX1"].replace("p1,Wilhelmina Okonedo-Hart", "p2,Iris Munn").replace("RX1", "RX9").replace("1001", "1009"))
+    alone = load_set_material(set_id, load_fonts()).apart[bench.PERSON]
+    assert alone.others == ("Iris Munn",)
+    assert alone.pattern is not None
+    day = load_days(bench.PERSON, date(2026, 3, 4), 1, date(2026, 3, 2), load_fonts())
+    home = load_home(LINDENS, date(2026, 3, 4), 1, date(2026, 3, 2), load_fonts())
+    assert day is not None
+    assert {material.apart[bench.PERSON] for material in (day, *home)} == {alone}

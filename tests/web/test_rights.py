@@ -61,6 +61,8 @@ EXPECTED: dict[str, set[Role]] = {
     "paper": BENCH,
     "paper-file": BENCH | {INSPECTS},
     "paper-page": BENCH,
+    "set-labels": BENCH,
+    "labels": BENCH,
     "sheets": BENCH,
     "sheet": BENCH | {INSPECTS},
     "sheet-file": BENCH | {INSPECTS},

@@ -1,5 +1,7 @@
 """Sheets on demand on screen: chosen, made, looked at from the very bytes, opened; and a recall from the lot in stock."""
 
+import re
+
 import pytest
 from tests import small_bench as bench
 from tests.web.conftest import SignIn
@@ -114,3 +116,41 @@ def test_a_lot_that_lies_in_no_card_has_no_recall_to_make(sign_in: SignIn) -> No
     page = words(sign_in(Role.PHARMACIST).get("/stock/bisoprolol-5/LOT42A/recall"))
     assert "0 cards with units of it" in page
     assert "Make the recall sheet" not in page
+
+
+def test_a_further_copy_is_asked_for_its_reason_and_the_screen_says_it(sign_in: SignIn) -> None:
+    set_id = in_a_home()
+    client = sign_in(Role.TECHNICIAN)
+    client.post(f"/sets/{set_id}/paper", {"token": "t1"})
+    refused = client.post(f"/sets/{set_id}/paper", {"token": "t2"})
+    assert refused.status_code == 422
+    assert "Say why copy 2 is needed" in words(refused)
+    assert client.post(f"/sets/{set_id}/paper", {"token": "t3", "reason": "the printer jammed"}).status_code == 302
+    page = words(client.get(f"/sets/{set_id}/paper"))
+    assert "3 sheets to print. Copy 2." in page
+    assert "because: the printer jammed" in page
+
+
+def test_labels_that_are_not_accounted_for_are_listed_and_voided_with_a_reason(sign_in: SignIn) -> None:
+    set_id = in_a_home()
+    client = sign_in(Role.TECHNICIAN)
+    client.post(f"/sets/{set_id}/paper", {"token": "t1"})
+    assert "Every printed label is accounted for." in words(client.get(f"/sets/{set_id}/labels"))
+    assert "Every printed label is accounted for." in words(client.get("/labels"))
+    client.post(f"/sets/{set_id}/paper", {"token": "t2", "reason": "the printer jammed"})
+    page = client.get(f"/sets/{set_id}/labels")
+    many = len(set(re.findall(r'name="label" value="([^"]+)"', page.content.decode())))
+    assert f"{many} printed labels not accounted for." in words(page)
+    assert "a later copy was printed" in words(page)
+    assert "Wilhelmina Okonedo-Hart" in words(client.get("/labels"))
+    form = next(form for form in page.content.decode().split("<form") if '" checked' in form)
+    sheet, card = (re.search(rf'name="{name}" value="([^"]+)"', form) for name in ("sheet", "card"))
+    assert sheet
+    assert card
+    ticked = re.findall(r'name="label" value="([^"]+)" checked', form)
+    said = {"sheet": sheet[1], "card": card[1], "label": ticked}
+    assert client.post(f"/sets/{set_id}/labels", {**said, "token": "t3", "reason": ""}).status_code == 422
+    assert client.post(f"/sets/{set_id}/labels", {**said, "token": "t4", "reason": "shredded"}).status_code == 302
+    after = words(client.get(f"/sets/{set_id}/labels"))
+    assert "Every printed label is accounted for." in after
+    assert "shredded" in after

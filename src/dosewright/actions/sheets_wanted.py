@@ -1,14 +1,14 @@
 """Which sheets can be made on demand, and what each is drawn from. Nothing is drawn or kept here: `make_sheet` does both."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date, datetime
 
-from dosewright.actions.make_sheet import Wanted
+from dosewright.actions.make_sheet import Wanted, Way
 from dosewright.core.paper.dates import clock, month_day, year_day
 from dosewright.core.paper.finish import Offered
-from dosewright.core.paper.fonts import FontSet
 from dosewright.core.paper.manifest import Manifest
-from dosewright.core.paper.material import Material, Pharmacy
+from dosewright.core.paper.material import Material, Supplier
 from dosewright.core.paper.offer import offer_labels
 from dosewright.core.paper.offer_sheets import (
     offer_check,
@@ -19,7 +19,7 @@ from dosewright.core.paper.offer_sheets import (
     offer_recall,
     offer_round,
 )
-from dosewright.core.paper.overlay import rest_of_cycle, with_lots
+from dosewright.core.paper.overlay import check_rest, rest_of_cycle, with_lots
 from dosewright.core.paper.person_sheet import PersonSheet
 from dosewright.core.paper.recall import Recall
 from dosewright.core.paper.round_list import RoundList
@@ -64,7 +64,9 @@ def sheet_of_person(set_id: int, size: float, lang: str, made: datetime) -> Want
     return Wanted(
         name,
         lambda: load_set_material(set_id, load_fonts()),
-        lambda material: offer_person_sheet(material, PersonSheet(size, lang, made, {material.plan.people[0].person: before})),
+        lambda material, way: offer_person_sheet(
+            _one(material, way), PersonSheet(size, lang, made, {material.plan.people[0].person: before})
+        ),
         lambda material: (material.plan.basis,),
     )
 
@@ -75,7 +77,7 @@ def check_of_set(set_id: int, made: datetime) -> Wanted:
     return Wanted(
         name,
         lambda: load_set_material(set_id, load_fonts()),
-        lambda material: offer_check(material, made),
+        lambda material, way: offer_check(_one(material, way), made),
         lambda material: (material.plan.basis,),
     )
 
@@ -86,8 +88,9 @@ def lots_of_set(set_id: int) -> Wanted:
     return Wanted(
         name,
         lambda: with_lots(load_set_material(set_id, load_fonts()), load_placed(set_id)),
-        offer_labels,
+        lambda material, way: offer_labels(_one(material, way)),
         lambda material: (material.plan.basis,),
+        labels=True,
     )
 
 
@@ -97,8 +100,10 @@ def rest_of_set(set_id: int, at: Moment) -> Wanted:
     return Wanted(
         name,
         lambda: rest_of_cycle(load_set_material(set_id, load_fonts()), at),
-        offer_labels,
+        lambda material, way: offer_labels(_one(material, way)),
         lambda material: (material.plan.basis,),
+        check_rest,
+        labels=True,
     )
 
 
@@ -121,7 +126,21 @@ def month_of_person(person: PersonId, month: date, made: datetime) -> Wanted:
 
 
 def _of_days(name: SheetName, gather: Callable[[], tuple[Material, ...]], made: datetime) -> Wanted:
-    return Wanted(name, gather, lambda materials: offer_month(materials, name.title, made), _bases, _waiting)
+    return Wanted(name, gather, lambda materials, way: offer_month(_each(materials, way), name.title, made), _bases, _waiting)
+
+
+def _one(material: Material, way: Way) -> Material:
+    """The material as it is drawn in that way."""
+    return replace(material, printer=way.printer, copy=way.copy)
+
+
+def _each(materials: tuple[Material, ...], way: Way) -> tuple[Material, ...]:
+    return tuple(_one(material, way) for material in materials)
+
+
+def _supplier(way: Way) -> Supplier:
+    """Who draws a sheet that has no material of a person's."""
+    return Supplier(who_supplies(), load_fonts(), load_pharmacy().country, way.printer)
 
 
 def _bases(materials: tuple[Material, ...]) -> tuple[str, ...]:
@@ -152,7 +171,7 @@ def round_of_home(home: HomeId, day: date, made: datetime) -> Wanted:
     return Wanted(
         name,
         lambda: load_home(home, day, 1, made.date(), load_fonts()),
-        lambda materials: offer_round(RoundList(where, day, made, materials)),
+        lambda materials, way: offer_round(RoundList(where, day, made, _each(materials, way))),
         _bases,
         _waiting,
     )
@@ -168,10 +187,10 @@ def manifest_of(home: HomeId | None, person: PersonId | None, day: date, made: d
         parcels, waiting, address = load_parcels(home, load_people(home) if home else (someone,) if someone else ())
         return Manifest(where, address or (someone.address if someone else ""), day, made, parcels, waiting)
 
-    def draw(manifest: Manifest) -> Offered:
+    def draw(manifest: Manifest, way: Way) -> Offered:
         if not manifest.parcels:
             return Offered(b"", 0, (), ())
-        return offer_manifest(manifest, who_supplies(), load_fonts(), load_pharmacy().country)
+        return offer_manifest(manifest, _supplier(way))
 
     return Wanted(name, gather, draw, lambda manifest: tuple(c.basis for p in manifest.parcels for c in p.cards))
 
@@ -188,7 +207,7 @@ def notices_of(medicine: MedicineCode, lot: Lot, said: tuple[str, str], made: da
     return _recall(name, offer_notices, (medicine, lot), said, made)
 
 
-_Offer = Callable[[Recall, Pharmacy, FontSet, str], Offered]
+_Offer = Callable[[Recall, Supplier], Offered]
 
 
 def _recall(name: SheetName, offer: _Offer, of: tuple[MedicineCode, Lot], said: tuple[str, str], made: datetime) -> Wanted:
@@ -198,7 +217,7 @@ def _recall(name: SheetName, offer: _Offer, of: tuple[MedicineCode, Lot], said: 
         moment = Moment(made.date(), made.time())
         return Recall(load_medicine(code), (lot,), *said, moment, made, load_recalled(code, lot))
 
-    def draw(recall: Recall) -> Offered:
-        return offer(recall, who_supplies(), load_fonts(), load_pharmacy().country) if recall.cards else Offered(b"", 0, (), ())
+    def draw(recall: Recall, way: Way) -> Offered:
+        return offer(recall, _supplier(way)) if recall.cards else Offered(b"", 0, (), ())
 
     return Wanted(name, gather, draw, lambda recall: tuple(card.basis for card in recall.cards))

@@ -46,6 +46,7 @@ MODELS: tuple[type[Model], ...] = (
     store_models.ReworkRates,
     store_models.PrintedPaper,
     store_models.MadePaper,
+    store_models.VoidedLabel,
     store_models.PrinterRow,
     store_models.StockLot,
     store_models.StockMovement,

@@ -5,12 +5,14 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from dosewright.core.custody.event import Occasion
+from dosewright.core.paper.copies import FIRST_COPY, Copy
+from dosewright.core.paper.finish import Offered
 from dosewright.core.units.finding import Finding
 from dosewright.store.missing import Missing
 from dosewright.store.models import MadePaper
 from dosewright.store.value_json import format_value, parse_value
 
-__all__ = ["MadeSheet", "SheetName", "load_made", "load_made_lately", "save_made"]
+__all__ = ["MadeSheet", "NewSheet", "SheetName", "count_made", "load_made", "load_made_lately", "next_made", "save_made"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +22,17 @@ class SheetName:
     kind: str
     subject: str
     title: str
+
+
+@dataclass(frozen=True, slots=True)
+class NewSheet:
+    """A sheet that was just drawn, with the fingerprint of its plans, what was found, and which copy it is."""
+
+    name: SheetName
+    offered: Offered
+    basis: str
+    notes: tuple[Finding, ...]
+    copy: Copy = FIRST_COPY
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,20 +47,36 @@ class MadeSheet:
     notes: tuple[Finding, ...]
     made_at: datetime
     made_by: str
+    copy: Copy = FIRST_COPY
 
 
-def save_made(name: SheetName, pdf: bytes, basis: str, notes: tuple[Finding, ...], on: Occasion) -> MadeSheet:
+def count_made(name: SheetName) -> int:
+    """How often this very sheet was made."""
+    return MadePaper.objects.filter(kind=name.kind, subject=name.subject, title=name.title[:200]).count()
+
+
+def next_made(name: SheetName, reason: str) -> Copy:
+    """The copy that a sheet of labels will be when it is made now. Raises ValueError for a further copy without a reason."""
+    before = count_made(name)
+    return Copy(before + 1, reason) if before else FIRST_COPY
+
+
+def save_made(new: NewSheet, on: Occasion) -> MadeSheet:
     """Keep it."""
+    name, pdf = new.name, new.offered.pdf
     row = MadePaper.objects.create(
         kind=name.kind,
         subject=name.subject,
         title=name.title[:200],
         content=pdf,
         sha256=hashlib.sha256(pdf).hexdigest(),
-        basis=basis,
-        notes=format_value(notes),
+        basis=new.basis,
+        notes=format_value(new.notes),
         made_at=on.at,
         made_by=on.by.name,
+        copy=new.copy.number,
+        reason=new.copy.reason,
+        labels=format_value(new.offered.labels),
     )
     return _sheet(row, pdf)
 
@@ -68,4 +97,5 @@ def load_made_lately(subject: str = "", most: int = 40) -> tuple[MadeSheet, ...]
 
 def _sheet(row: MadePaper, pdf: bytes) -> MadeSheet:
     name = SheetName(row.kind, row.subject, row.title)
-    return MadeSheet(row.pk, name, pdf, row.sha256, row.basis, parse_value(tuple[Finding, ...], row.notes), row.made_at, row.made_by)
+    notes = parse_value(tuple[Finding, ...], row.notes)
+    return MadeSheet(row.pk, name, pdf, row.sha256, row.basis, notes, row.made_at, row.made_by, Copy(row.copy, row.reason))

@@ -1,6 +1,6 @@
 """What sheets on demand are drawn from: a person's cards and the orders in force, a home's people, a delivery, a recalled lot."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 from fractions import Fraction
 from hashlib import sha256
@@ -12,6 +12,7 @@ from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.fingerprint import canonical_bytes
 from dosewright.core.packing.plan_values import Alongside, Card, PersonPlan, Plan, Proof
 from dosewright.core.packing.request import PlanRequest
+from dosewright.core.paper.alike import Apart, tell_apart
 from dosewright.core.paper.finish import basis_of
 from dosewright.core.paper.fonts import FontSet
 from dosewright.core.paper.manifest import Parcel, ParcelCard
@@ -32,6 +33,7 @@ from dosewright.store.pharmacy import load_pharmacy, load_rules
 
 __all__ = ["last_medicines", "load_days", "load_home", "load_parcels", "load_placed", "load_recalled", "load_set_material", "who_supplies"]
 
+_KEEPS = timedelta(days=366)  # no card keeps longer than this after its cycle
 _NO_PROOF = Proof(0, 0, optimal=False, nodes=0, cards=0, cards_lower_bound=0)
 
 
@@ -43,7 +45,8 @@ def who_supplies() -> Pharmacy:
 
 def load_set_material(set_id: int, fonts: FontSet) -> Material:
     """What a set's sheets are drawn from: its plan and the request that it answers. Raises Missing."""
-    return Material(load_set(set_id).plan, load_request(set_id), who_supplies(), fonts, homes=load_home_names())
+    apart = tell_apart(load_people())
+    return Material(load_set(set_id).plan, load_request(set_id), who_supplies(), fonts, homes=load_home_names(), apart=apart)
 
 
 def load_placed(set_id: int) -> dict[tuple[CardNumber, OrderId], tuple[Placed, ...]]:
@@ -74,6 +77,12 @@ def load_days(person: PersonId, first: date, days: int, made_on: date, fonts: Fo
 
     Cards that are over (returned, withdrawn, destroyed) count no more; their days go by the orders.
     """
+    return _material(person, (first, days, made_on), fonts, tell_apart(load_people()))
+
+
+def _material(person: PersonId, span: tuple[date, int, date], fonts: FontSet, apart: Mapping[PersonId, Apart]) -> Material | None:
+    """`span`: the first day, how many, and the day on which the sheet is made."""
+    first, days, made_on = span
     last = first + timedelta(days=days - 1)
     cards = _cards_of(person, first, last)
     orders = _orders_of(person, cards)
@@ -98,7 +107,7 @@ def load_days(person: PersonId, first: date, days: int, made_on: date, fonts: Fo
     mine = PersonPlan(person, tuple(card for card, _ in cards), beside, _NO_PROOF)
     bases = [basis for _, basis in cards] or [sha256(canonical_bytes(orders)).hexdigest()]
     plan = Plan(basis_of(bases), first, days, rules.profile.name, rules.card_format.name, (mine,), ())
-    return Material(plan, request, who_supplies(), fonts, homes=load_home_names())
+    return Material(plan, request, who_supplies(), fonts, homes=load_home_names(), apart=apart)
 
 
 def _orders_of(person: PersonId, cards: Iterable[tuple[Card, str]]) -> tuple[Order, ...]:
@@ -110,10 +119,12 @@ def _orders_of(person: PersonId, cards: Iterable[tuple[Card, str]]) -> tuple[Ord
 
 
 def _cards_of(person: PersonId, first: date, last: date) -> list[tuple[Card, str]]:
-    """The person's cards on those days that are not over, each with its plan's fingerprint, in order of their days."""
-    rows = CardRow.objects.filter(card_set__person_id=person, first__lte=last, last__gte=first)
+    """The person's cards on those days that are not over, each with its plan's fingerprint, in order of their days. What is taken when it
+    is needed may be taken until it keeps no longer, though its cycle has ended."""
+    rows = CardRow.objects.filter(card_set__person_id=person, first__lte=last, last__gte=first - _KEEPS)
     rows = rows.exclude(stage__in=[stage.value for stage in OVER]).select_related("card_set").order_by("first", "number")
-    return [(load_card(CardNumber(row.number)).card, row.card_set.basis) for row in rows]
+    found = [(load_card(CardNumber(row.number)).card, row.card_set.basis) for row in rows]
+    return [(card, basis) for card, basis in found if (card.beyond_use if card.as_needed else card.last) >= first]
 
 
 def _alongside(cards: Iterable[tuple[Card, str]]) -> tuple[Alongside, ...]:
@@ -125,13 +136,14 @@ def _alongside(cards: Iterable[tuple[Card, str]]) -> tuple[Alongside, ...]:
 
 def load_home(home: HomeId, first: date, days: int, made_on: date, fonts: FontSet) -> tuple[Material, ...]:
     """The same for everybody of a home, by name; whoever has neither card nor order is left out."""
-    found = (load_days(person.id, first, days, made_on, fonts) for person in load_people(home))
+    apart = tell_apart(load_people())
+    found = (_material(person.id, (first, days, made_on), fonts, apart) for person in load_people(home))
     return tuple(material for material in found if material is not None)
 
 
 def load_parcels(home: HomeId | None, people: Iterable[Person]) -> tuple[tuple[Parcel, ...], tuple[CardNumber, ...], str]:
     """What may leave now for these people: released cards; the numbers of those still here; and the address of the home."""
-    homes, parcels, waiting = load_home_names(), [], []
+    homes, apart, parcels, waiting = load_home_names(), tell_apart(load_people()), [], []
     for person in people:
         rows = CardRow.objects.filter(card_set__person_id=person.id, card_set__withdrawn=False).select_related("card_set")
         rows = rows.order_by("first", "position")
@@ -140,7 +152,7 @@ def load_parcels(home: HomeId | None, people: Iterable[Person]) -> tuple[tuple[P
         if ready:
             cards = tuple(ParcelCard(CardNumber(row.number), row.first, row.last, row.card_set.basis) for row in ready)
             beside = sum(len(load_set(set_id).mine.alongside) for set_id in sorted({row.card_set_id for row in ready}))
-            parcels.append(Parcel(person, _others(person, homes), cards, beside))
+            parcels.append(Parcel(person, _others(person, homes), cards, beside, apart.get(person.id)))
     row = HomeRow.objects.filter(id=home).first() if home else None
     return tuple(parcels), tuple(waiting), row.address if row else ""
 

@@ -2,7 +2,7 @@
 
 import hashlib
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from functools import lru_cache
 from io import BytesIO
 from urllib.parse import urlencode
@@ -26,7 +26,7 @@ from dosewright.web.page import show, strip_of
 from dosewright.web.request import BenchRequest, local, new_token, occasion
 from dosewright.web.sheets import LANGUAGES, SIZES, MadeLine
 
-__all__ = ["Document", "Drawn", "PaperScreen", "paper", "paper_file", "paper_page"]
+__all__ = ["CopyLine", "Document", "Drawn", "PaperScreen", "paper", "paper_file", "paper_page"]
 
 TITLES = {"labels": "Card labels", "fill": "Fill sheet", "record": "Administration record"}
 _KEPT = "The paper is kept, byte for byte. Open each sheet and print it."
@@ -46,16 +46,29 @@ class Document:
 
 
 @dataclass(frozen=True, slots=True)
+class CopyLine:
+    """One copy of the set's paper: which, when, by whom, and why a further one was made."""
+
+    number: int
+    made_at: datetime
+    made_by: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
 class PaperScreen:
     """`kept`: these documents are on record and may be printed. Before that they are only drawn. `printer`: for which they are drawn,
-    "" for any; `printers`: those that were measured here."""
+    "" for any; `printers`: those that were measured here. `copies`: the latest first; `labels`: where the labels
+    are accounted for. `refused`: the findings say why nothing more was kept."""
 
     set_id: int
     documents: tuple[Document, ...]
     kept: bool
     may: bool
     findings: tuple[Finding, ...]
-    copies: int
+    refused: bool
+    copies: tuple[CopyLine, ...]
+    labels: str
     onward: str
     onward_words: str
     token: str
@@ -81,7 +94,7 @@ def paper(request: BenchRequest, set_id: int) -> HttpResponse:
     """Look at the paper; by POST, keep it and go on record as printed."""
     found = load_set(set_id)
     if request.method == "POST":
-        outcome = print_set(set_id, occasion(request), _asked(request))
+        outcome = print_set(set_id, occasion(request), _asked(request), request.POST.get("reason", ""))
         if outcome.done:
             same = set(request.POST.getlist("seen")) <= set(outcome.made)
             messages.success(request, _KEPT if same else _DIFFERS)
@@ -155,7 +168,11 @@ def _show(request: BenchRequest, found: StoredSet, wrong: tuple[Finding, ...], s
         kept=bool(kept),
         may=drawn.whole,
         findings=with_names(wrong or drawn.findings),
-        copies=max((stored.copy for stored in kept), default=0),
+        refused=bool(wrong),
+        copies=tuple(
+            CopyLine(stored.copy, local(stored.made_at), stored.made_by, stored.reason) for stored in kept if stored.kind == "labels"
+        ),
+        labels=reverse("set-labels", args=[found.id]) if kept else "",
         onward=step.url if step and step.may(request.actor.role) else "",
         onward_words=step.words if step else "",
         token=new_token(),

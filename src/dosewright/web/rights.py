@@ -82,6 +82,8 @@ SCREENS: tuple[Address, ...] = (
     Address("paper", "sets/<int:set_id>/paper", Ability.PRINT_SET),
     Address("paper-file", "sets/<int:set_id>/paper/<str:kind>.pdf", Ability.PRINT_SET, reads=Ability.INSPECT),
     Address("paper-page", "sets/<int:set_id>/paper/<str:kind>/<int:page>.png", Ability.PRINT_SET),
+    Address("set-labels", "sets/<int:set_id>/labels", Ability.VOID_LABELS),
+    Address("labels", "labels", Ability.VOID_LABELS),
     Address("sheets", "sheets", Ability.MAKE_SHEET),
     Address("sheet", "sheets/<int:sheet>", Ability.MAKE_SHEET, also=Ability.RECALL_LOT, reads=Ability.INSPECT),
     Address("sheet-file", "sheets/<int:sheet>.pdf", Ability.MAKE_SHEET, also=Ability.RECALL_LOT, reads=Ability.INSPECT),

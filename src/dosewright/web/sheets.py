@@ -13,7 +13,7 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 
-from dosewright.actions.make_sheet import Wanted, make_sheet
+from dosewright.actions.make_sheet import Asked, Wanted, make_sheet
 from dosewright.actions.sheets_wanted import (
     check_of_set,
     lots_of_set,
@@ -30,6 +30,7 @@ from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import HomeId, PersonId
 from dosewright.store.made_papers import MadeSheet, load_made, load_made_lately
 from dosewright.store.people import load_home_names, load_people
+from dosewright.store.printers import load_printers
 from dosewright.web.findings import with_names
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, local, new_token, occasion, today
@@ -54,6 +55,8 @@ class SheetForm(forms.Form):
     month = forms.RegexField(r"^\d{4}-(0[1-9]|1[0-2])$", required=False)
     day = forms.DateField(required=False)
     time = forms.TimeField(required=False)
+    printer = forms.CharField(required=False, max_length=60)
+    reason = forms.CharField(required=False, max_length=400)
 
     def clean(self) -> dict[str, Any]:
         """Each kind has what it needs."""
@@ -96,11 +99,13 @@ class SheetsScreen:
     findings: tuple[Finding, ...]
     wrong: str
     token: str
+    printer: str
+    printers: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class OneSheet:
-    """A sheet as it was made, page by page."""
+    """A sheet as it was made, page by page. `copy`: above 1, labels that were made again, for that `reason`."""
 
     title: str
     sha256: str
@@ -109,6 +114,8 @@ class OneSheet:
     pages: tuple[str, ...]
     url: str
     findings: tuple[Finding, ...]
+    copy: int
+    reason: str
 
 
 def sheets(request: BenchRequest) -> HttpResponse:
@@ -121,7 +128,8 @@ def sheets(request: BenchRequest) -> HttpResponse:
     wanted = _wanted(form.cleaned_data, local(request.clock.now()).replace(tzinfo=None, second=0, microsecond=0))
     if wanted is None:
         return _show(request, (), "That is no home and nobody here. Choose from the list.", status=422)
-    outcome = make_sheet(wanted.name.subject, occasion(request), wanted)
+    asked = Asked(form.cleaned_data["printer"], form.cleaned_data["reason"])
+    outcome = make_sheet(wanted.name.subject, occasion(request), wanted, asked)
     if not outcome.done:
         return _show(request, outcome.findings, "", status=422)
     messages.success(request, "Made and kept, byte for byte. Look over each page, then print it.")
@@ -180,6 +188,8 @@ def _show(request: BenchRequest, findings: tuple[Finding, ...], wrong: str, stat
         findings=with_names(findings),
         wrong=wrong,
         token=new_token(),
+        printer=said.get("printer", "")[:60],
+        printers=tuple(one.name for one in load_printers()),
     )
     return show(request, "paper/sheets.html", screen, status=status)
 
@@ -203,6 +213,8 @@ def sheet(request: BenchRequest, sheet: int) -> HttpResponse:
         pictures,
         reverse("sheet-file", args=[sheet]),
         with_names(made.notes),
+        made.copy.number,
+        made.copy.reason,
     )
     return show(request, "paper/sheet.html", screen)
 

@@ -1,21 +1,32 @@
 """Paper of cards for as-needed medicines: labels without day or dial, a header that says nothing is due, a record with boxes to fill in."""
 
+import re
 from dataclasses import replace
+from datetime import date, datetime, time
 from fractions import Fraction
+from typing import Any
 
+import pytest
 from tests.core.paper.paper_sample import FORMAT, PROFILE, REQUEST
 from tests.core.paper.paper_sample import MATERIAL as SAMPLE
+from tests.core.paper.sheet_reading import pages_of, stops_of, text_of
 
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.profile import Sourced
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify import verify
+from dosewright.core.paper import check_sheet, round_needed, when_needed
 from dosewright.core.paper.fill import draw_fill
+from dosewright.core.paper.finish import Offered
 from dosewright.core.paper.labels import draw_labels
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.offer import offer_fill, offer_labels, offer_record
+from dosewright.core.paper.offer_sheets import offer_check, offer_round
+from dosewright.core.paper.overlay import check_rest, rest_of_cycle
 from dosewright.core.paper.record_rows import record_blocks
+from dosewright.core.paper.round_list import RoundList
 from dosewright.core.regimen.dosage import Amount, Dosage, Maximum, Repeat, Span, TimeUnit, Timing
+from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.ids import MedicineCode, OrderId
 from dosewright.core.units.quantity import Quantity, Unit
 
@@ -114,3 +125,109 @@ def test_the_record_has_boxes_to_fill_in_by_hand_for_it() -> None:
     assert needed.packed
     assert needed.rows == ()
     assert len(every) == len(blocks) == 2  # one block an order, and none with days for what is not due
+
+
+MADE = datetime(2026, 3, 2, 10, 0)  # noqa: DTZ001 — the clock on the pharmacy's wall
+MONDAY, SUNDAY = date(2026, 3, 2), date(2026, 3, 8)
+NEEDED_CARD = next(card for card in PERSON.cards if card.as_needed)
+
+
+def round_on(day: date, material: Material = MATERIAL) -> Offered:
+    return offer_round(RoundList("The Lindens", day, MADE, (material,)))
+
+
+def test_the_check_sheet_has_a_page_for_the_card_and_asks_of_it_what_such_a_card_has() -> None:
+    offered = offer_check(MATERIAL, MADE)
+    assert stops_of(offered) == set()
+    orders, due, needed = pages_of(offered)
+    assert "Only when needed: 2 tablets in each cavity that is used." in orders
+    assert "At most 8 tablets in 24 hours, at least 4 hours apart." in orders
+    assert NEEDED_CARD.number in needed
+    assert "card 2 of 2" in needed
+    assert "no days and no dosing times" in needed
+    assert "Every cavity label: how much at most" in needed
+    assert "Every cavity label: day and dosing time" in due
+    assert not re.search(r"\b\d\d:\d\d\b", needed.replace("10:00", ""))  # no dosing time; that clock is when the sheet was made
+
+
+def test_the_check_sheet_of_a_set_of_such_cards_only_is_no_empty_sheet() -> None:
+    only = replace(PERSON, cards=(NEEDED_CARD,))
+    offered = offer_check(replace(MATERIAL, plan=replace(MATERIAL.plan, people=(only,))), MADE)
+    assert stops_of(offered) == set()
+    assert offered.pages == 2
+
+
+def test_the_round_list_ends_with_what_may_be_given_when_needed_from_which_card_and_how_much() -> None:
+    offered = round_on(MONDAY)
+    assert stops_of(offered) == set()
+    *rounds, last = pages_of(offered)
+    assert f"2 tablets paracetamol 500 mg, from card {NEEDED_CARD.number}, one cavity a dose." in last
+    assert "At most 8 tablets in 24 hours. At least 4 hours between doses." in last
+    assert all("When needed, see the last sheet: paracetamol 500 mg tablet" in page for page in rounds)
+
+
+def test_after_the_cards_last_day_it_comes_from_its_own_pack() -> None:
+    """The card keeps until 27 April 2026; the day after, nothing in it may be taken."""
+    assert {cavity.day for cavity in NEEDED_CARD.cavities} == {date(2026, 4, 27)}
+    card = f"from card {NEEDED_CARD.number}"
+    assert card in text_of(round_on(date(2026, 4, 27)))
+    late = text_of(round_on(date(2026, 4, 28)))
+    assert card not in late
+    assert "paracetamol 500 mg tablet, from its own pack." in late
+
+
+def test_somebody_who_takes_everything_only_when_needed_is_on_the_list() -> None:
+    para = next(order for order in MATERIAL.request.orders if order.medicine == "para")
+    only = replace(
+        MATERIAL,
+        plan=replace(MATERIAL.plan, people=(replace(PERSON, cards=(NEEDED_CARD,)),)),
+        request=replace(MATERIAL.request, orders=(para,)),
+    )
+    offered = round_on(MONDAY, only)
+    assert stops_of(offered) == set()
+    assert "Wilhelmina Okonedo-Hart" in text_of(offered)
+
+
+@pytest.mark.parametrize("broken", [when_needed, round_needed], ids=["check sheet", "round list"])
+def test_another_amount_than_the_cavities_hold_is_caught_when_the_sheet_is_read_back(broken: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The renderer broken on purpose: one module at a time says three where the cavities hold two."""
+    right = broken.placed_words
+    monkeypatch.setattr(broken, "placed_words", lambda *said: right(*said).replace("2 tablets", "3 tablets"))
+    if broken is when_needed:
+        # Its truth is made in the same module, from other values: there it stays right.
+        monkeypatch.setattr(check_sheet, "on_demand_truth", lambda *_: {OrderId("o-para"): (MedicineCode("para"), SAID)})
+    offered = offer_check(MATERIAL, MADE) if broken is when_needed else round_on(MONDAY)
+    assert offered.pdf == b""
+    assert "paper.sheet-differs" in stops_of(offered)
+
+
+SAID = "Only when needed: 2 tablets in each cavity that is used."
+
+
+def test_cavities_that_hold_another_dose_than_the_column_says_stop_the_sheets() -> None:
+    """Independent of what the column says: the cavities are what the checker finds, and what somebody takes."""
+    first, *rest = NEEDED_CARD.cavities
+    (content,) = first.contents
+    odd = replace(first, contents=(replace(content, quantity=_tablets(1)),))
+    card = replace(NEEDED_CARD, cavities=(odd, *rest))
+    cards = tuple(card if one.number == card.number else one for one in PERSON.cards)
+    wrong = replace(MATERIAL, plan=replace(MATERIAL.plan, people=(replace(PERSON, cards=cards),)))
+    assert offer_check(wrong, MADE).pdf == b""
+    assert round_on(MONDAY, wrong).pdf == b""
+
+
+def test_labels_for_the_rest_of_a_cycle_have_every_dose_that_keeps_and_say_that_some_may_be_gone() -> None:
+    rest = rest_of_cycle(MATERIAL, Moment(date(2026, 3, 5), time(12)))
+    offered = offer_labels(rest)
+    assert stops_of(offered) == set()
+    due, needed = pages_of(offered)
+    assert due.count("08:00 morning") == 3  # Friday to Sunday: Thursday's is over by noon
+    assert needed.count("Only when needed") == 28 + 1
+    (note,) = check_rest(rest)
+    assert (note.code, note.where["card"], note.facts["many"]) == ("paper.doses-gone-not-known", NEEDED_CARD.number, 28)
+    assert set(offered.labels[NEEDED_CARD.number]) == {"h1"} | {f"c{row}-{column}" for row in range(1, 8) for column in range(1, 5)}
+
+
+def test_a_card_for_when_it_is_needed_has_no_labels_once_it_keeps_no_longer() -> None:
+    assert [card.number for p in rest_of_cycle(MATERIAL, Moment(date(2026, 4, 28))).plan.people for card in p.cards] == []
+    assert [card.number for p in rest_of_cycle(MATERIAL, Moment(date(2026, 4, 27))).plan.people for card in p.cards] == [NEEDED_CARD.number]

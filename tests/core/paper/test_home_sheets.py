@@ -29,7 +29,7 @@ from tests.core.paper.sheet_reading import codes_of, pages_of, stops_of, text_of
 from dosewright.core.paper import check_sheet, dose_truth, due, manifest, recall, record_block, record_rows, round_list
 from dosewright.core.paper.as_needed import lacking_limits, limit_words
 from dosewright.core.paper.finish import Offered, basis_of
-from dosewright.core.paper.material import Material
+from dosewright.core.paper.material import Material, Supplier
 from dosewright.core.paper.medicine_words import placed_words
 from dosewright.core.paper.offer_sheets import (
     offer_check,
@@ -48,21 +48,21 @@ from dosewright.core.units.finding import Severity
 from dosewright.core.units.ids import CardNumber, SlotName
 from dosewright.core.units.quantity import Quantity, Unit
 
-FONTS = MATERIAL.fonts
+BY = Supplier(PHARMACY, MATERIAL.fonts, "GB")
 ROUND = RoundList("The Lindens", MONDAY, MADE, HOME)
 SLOW = settings(deadline=None, max_examples=3, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
 
 
 def manifested(which: manifest.Manifest = MANIFEST) -> Offered:
-    return offer_manifest(which, PHARMACY, FONTS, "GB")
+    return offer_manifest(which, BY)
 
 
 def recalled(which: recall.Recall = RECALL) -> Offered:
-    return offer_recall(which, PHARMACY, FONTS, "GB")
+    return offer_recall(which, BY)
 
 
 def noticed(which: recall.Recall = RECALL) -> Offered:
-    return offer_notices(which, PHARMACY, FONTS, "GB")
+    return offer_notices(which, BY)
 
 
 EVERY: dict[str, Callable[[], Offered]] = {
@@ -97,7 +97,8 @@ def test_each_sheet_has_the_same_bytes_each_time(name: str) -> None:
 
 
 def test_a_round_begins_a_sheet_for_each_dosing_time_and_goes_from_room_to_room() -> None:
-    morning, noon, evening, bedtime = pages_of(offer_round(ROUND))
+    morning, noon, evening, bedtime, needed = pages_of(offer_round(ROUND))
+    assert "When needed" in needed
     assert morning.index("Room 3") < morning.index("Room 12")
     assert "Card 204175531099218 1 tablet bisoprolol 2.5 mg" in morning
     assert "1 capsule omeprazole 20 mg gastro-resistant" in morning
@@ -111,14 +112,16 @@ def test_whoever_has_nothing_due_is_named_so_that_nobody_is_missed_in_silence() 
 
 
 def test_only_the_dosing_times_that_were_asked_for_are_listed() -> None:
-    (only,) = pages_of(offer_round(replace(ROUND, slots=(SlotName("noon"),))))
+    only, needed = pages_of(offer_round(replace(ROUND, slots=(SlotName("noon"),))))
     assert "12:00 noon" in only
+    assert "When needed" in needed  # whatever the time of day
 
 
 def test_a_round_says_what_may_be_given_when_needed_and_how_much_at_most() -> None:
-    assert "When needed: salbutamol 100 micrograms inhaler. At most 8 puffs in 24 hours. At least 4 hours between doses." in text_of(
-        offer_round(ROUND)
-    )
+    morning, *_, needed = pages_of(offer_round(ROUND))
+    assert "When needed, see the last sheet: salbutamol 100 micrograms inhaler" in morning
+    assert "salbutamol 100 micrograms inhaler, from its own pack." in needed
+    assert "At most 8 puffs in 24 hours. At least 4 hours between doses." in needed
 
 
 def test_a_dose_alongside_says_that_it_is_not_in_the_card() -> None:

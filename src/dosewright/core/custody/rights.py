@@ -29,6 +29,7 @@ class Ability(StrEnum):
     PLAN_SET = "plan a set"
     ANSWER_FINDING = "answer a finding"  # why a plan goes on in spite of it, or where a medicine goes
     PRINT_SET = "print a set"
+    VOID_LABELS = "void labels"
     MAKE_SHEET = "make a sheet"  # on demand: the person's, a round, a month's records, a manifest
     RECALL_LOT = "make a recall notice"
     MEASURE_PRINTER = "measure a printer"
@@ -87,6 +88,7 @@ RIGHTS: dict[Ability, frozenset[Role]] = {
     Ability.PLAN_SET: _BENCH,
     Ability.ANSWER_FINDING: frozenset({_P}),
     Ability.PRINT_SET: _BENCH,
+    Ability.VOID_LABELS: _BENCH,
     Ability.MAKE_SHEET: _BENCH,
     Ability.RECALL_LOT: frozenset({_P}),
     Ability.MEASURE_PRINTER: _BENCH | {_M},

@@ -7,10 +7,11 @@ import math
 from collections.abc import Callable, Iterator
 from enum import StrEnum
 
-from dosewright.core.paper.page import Polygon, Rect
+from dosewright.core.paper.page import Figure, Polygon, Rect
 
-__all__ = ["BORDER", "Pattern", "border_shapes"]
+__all__ = ["BORDER", "Pattern", "border_round", "border_shapes"]
 
+_OUTSIDE = 1.4  # mm from what is printed on a sheet to the border in its margin
 BORDER = 3.0  # mm: wide enough to be told apart at arm's length (our own proposal)
 
 
@@ -71,6 +72,14 @@ def border_shapes(rect: Rect, pattern: Pattern, width: float = BORDER) -> tuple[
         for length, turn in _sides(rect, width)
         for shape in _along(length, width, _TILES[pattern])
     )
+
+
+def border_round(page: Rect, pattern: Pattern | None) -> tuple[Figure, ...]:
+    """The border in the margin round a whole sheet, where it takes no room from what the sheet says; nothing without a pattern."""
+    if pattern is None:
+        return ()
+    edge = page.inset(-_OUTSIDE - BORDER, -_OUTSIDE - BORDER)
+    return (Figure(border_shapes(edge, pattern), edge),)
 
 
 def _sides(rect: Rect, width: float) -> Iterator[tuple[float, Turn]]:

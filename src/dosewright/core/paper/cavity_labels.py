@@ -3,14 +3,15 @@
 Comes in: what the plan puts there and the label's box from the card format. Goes out: a `Drawn` part of a page, or a `stop` finding.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from dosewright.core.paper.cavity_text import MEDICINE_SIZE, CavityLabel, CavityTexts, cavity_texts
+from dosewright.core.paper.copies import copy_mark
 from dosewright.core.paper.drawn import Drawn
 from dosewright.core.paper.fit import Block, place_block, set_block
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.page import Dial, Place, Rect, Stroke
-from dosewright.core.paper.words import Para, check_paras
+from dosewright.core.paper.words import Para, bold, check_paras
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.person import Person
 
@@ -62,7 +63,7 @@ def _set_at(label: CavityLabel, texts: CavityTexts, attempt: _Try, material: Mat
     radius = 0.0 if label.column.when_needed else DIAL * attempt.step
     beside = 2 * radius + _BESIDE if radius else 0.0
     top = set_block(texts.heading, inner.width - beside, material.fonts, attempt.step)
-    bottom = set_block(texts.foot, inner.width, material.fonts)
+    bottom = _foot(texts.foot, inner.width, material)
     if top is None or bottom is None:
         return None
     used = max(top.height, 2 * radius) + _UNDER
@@ -77,6 +78,15 @@ def _set_at(label: CavityLabel, texts: CavityTexts, attempt: _Try, material: Mat
     edge = Place(box.inset(_EDGE, _EDGE), Stroke.HAIR, radius=1.5)
     dials = (Dial(inner.left + radius, inner.top + radius, radius, label.column.time),) if radius else ()
     return Drawn(runs=runs, places=(edge,), dials=dials)
+
+
+def _foot(foot: tuple[Para, ...], width: float, material: Material) -> Block | None:
+    """The person's name; of a further copy also which it is, where the name's own lines have the room. The header always says it."""
+    alone = set_block(foot, width, material.fonts)
+    if alone is None or not copy_mark(material.copy):
+        return alone
+    marked = set_block((*foot[:-1], replace(foot[-1], words=(*foot[-1].words, bold(copy_mark(material.copy))))), width, material.fonts)
+    return marked if marked is not None and marked.height == alone.height else alone
 
 
 def room_at_least(texts: CavityTexts, box: Rect, material: Material) -> float:

@@ -11,11 +11,12 @@ from dosewright.core.packing.plan_values import PersonPlan
 from dosewright.core.paper.dates import clock
 from dosewright.core.paper.directions import number_style
 from dosewright.core.paper.material import Material
-from dosewright.core.paper.medicine_words import form_beyond_unit, named_short, placed_words
+from dosewright.core.paper.medicine_words import form_beyond_unit, named, named_short, placed_words
 from dosewright.core.paper.page import About
 from dosewright.core.paper.zone_recount import Truth
 from dosewright.core.regimen.expand import expand
 from dosewright.core.regimen.expansion import ExpansionStatus
+from dosewright.core.regimen.order import Order
 from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.ids import OrderId, SlotName
 from dosewright.core.units.quantity import Quantity, Unit, format_amount
@@ -34,7 +35,40 @@ def round_truth(material: Material, day: date, slots: Sequence[SlotName]) -> Tru
             amount = placed_words(medicine, Quantity(count, unit), number_style(material))
             parts = (amount, named_short(medicine, material.country), form_beyond_unit(medicine))
             found["round", person.person, on.isoformat(), str(slot), order, card] = " ".join(part for part in parts if part)
-    return Truth(found)
+    return Truth({**found, **_needed(material, day)})
+
+
+def _needed(material: Material, day: date) -> dict[About, str]:
+    """What may be given when needed: from the cards whose cavities hold it and keep until then, else from its own pack."""
+    person = material.plan.people[0]
+    timetable = material.request.timetable_of(material.person(person.person))
+    found: dict[About, str] = {}
+    for order in material.request.orders_of(person.person):
+        if expand(order, timetable, day, 1).status is ExpansionStatus.AS_NEEDED and _runs_on(order, day):
+            found["needed", person.person, day.isoformat(), order.id] = _where(order, person, material, day)
+    return found
+
+
+def _where(order: Order, person: PersonPlan, material: Material, day: date) -> str:
+    medicine = material.medicine(order.medicine)
+    held = [
+        (card.number, content.quantity)
+        for card in person.cards
+        if card.as_needed and card.first <= day
+        for cavity in card.cavities
+        if day <= cavity.day
+        for content in cavity.contents
+        if content.order == order.id
+    ]
+    if not held:
+        return f"{named(medicine, material.country)}, from its own pack."
+    doses = " or ".join(sorted({placed_words(medicine, quantity, number_style(material)) for _, quantity in held}))
+    name = " ".join(part for part in (named_short(medicine, material.country), form_beyond_unit(medicine)) if part)
+    return f"{doses} {name}, from card {' or '.join(dict.fromkeys(number for number, _ in held))}, one cavity a dose."
+
+
+def _runs_on(order: Order, day: date) -> bool:
+    return (order.since is None or order.since.day <= day) and (order.until is None or order.until.day >= day)
 
 
 def fill_truth(person: PersonPlan) -> Truth:

@@ -3,12 +3,13 @@
 Comes in: for each person (or home) the pages with their findings, and what a recount must find on them. Goes out: `Offered`.
 """
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from hashlib import sha256
 
 from dosewright.core.paper.drawn import once
 from dosewright.core.paper.fonts import FontSet
+from dosewright.core.paper.material import ANY_PRINTER
 from dosewright.core.paper.moved import check_moved
 from dosewright.core.paper.page import Page
 from dosewright.core.paper.pdf import Heading, write_pdf
@@ -16,7 +17,7 @@ from dosewright.core.paper.printer import AS_DRAWN, Printer
 from dosewright.core.paper.readback import check_pdf
 from dosewright.core.paper.zone_recount import Truth, ZoneRecount, check_boxes
 from dosewright.core.units.finding import Finding, blocks
-from dosewright.core.units.ids import PersonId
+from dosewright.core.units.ids import CardNumber, PersonId
 
 __all__ = ["Offered", "Part", "basis_of", "finish", "finish_pages"]
 
@@ -29,6 +30,7 @@ class Offered:
     pages: int
     findings: tuple[Finding, ...]
     left_out: tuple[PersonId, ...]
+    labels: Mapping[CardNumber, tuple[str, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +43,7 @@ class Part:
     truth: Truth
 
 
-def finish(parts: Iterable[Part], fonts: FontSet, heading: Heading, printer: Printer | None = None) -> Offered:
+def finish(parts: Iterable[Part], fonts: FontSet, heading: Heading, printer: Printer = ANY_PRINTER) -> Offered:
     """The document of all parts without a `stop`; nobody else is held up. Bytes only where reading back finds no difference."""
     every = tuple(parts)
     whole = [part for part in every if not blocks(part.findings)]
@@ -51,20 +53,21 @@ def finish(parts: Iterable[Part], fonts: FontSet, heading: Heading, printer: Pri
     truth = Truth()
     for part in whole:
         truth = truth | part.truth
-    pdf, faults = finish_pages(pages, fonts, heading, truth)
-    if printer and printer.correction != AS_DRAWN and pdf:
-        as_drawn, pdf = pdf, write_pdf(pages, fonts, heading, printer.correction)
-        faults += tuple(check_moved(as_drawn, pdf, pages, printer))
-        pdf = b"" if blocks(faults) else pdf
+    pdf, faults = finish_pages(pages, fonts, heading, truth, printer)
     return Offered(pdf, len(pages), (*found, *faults), left_out)
 
 
-def finish_pages(pages: Sequence[Page], fonts: FontSet, heading: Heading, truth: Truth) -> tuple[bytes, tuple[Finding, ...]]:
-    """The PDF of the pages, or b"" with what differs. No page, no PDF."""
+def finish_pages(
+    pages: Sequence[Page], fonts: FontSet, heading: Heading, truth: Truth, printer: Printer = ANY_PRINTER
+) -> tuple[bytes, tuple[Finding, ...]]:
+    """The PDF of the pages for the printer, or b"" with what differs. No page, no PDF."""
     if not pages:
         return b"", ()
     pdf, recount = write_pdf(pages, fonts, heading), ZoneRecount(truth)
-    faults = (*check_pdf(pdf, pages, fonts, recount.watch), *recount.lacks(), *check_boxes(pdf, pages, truth.boxes))
+    faults = (*check_pdf(pdf, pages, fonts, recount.watch, printer.dpi), *recount.lacks(), *check_boxes(pdf, pages, truth.boxes))
+    if printer.correction != AS_DRAWN and not blocks(faults):
+        as_drawn, pdf = pdf, write_pdf(pages, fonts, heading, printer.correction)
+        faults += tuple(check_moved(as_drawn, pdf, pages, printer))
     return (b"" if blocks(faults) else pdf), faults
 
 

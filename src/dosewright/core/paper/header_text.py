@@ -8,8 +8,10 @@ from dataclasses import dataclass
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.plan_values import Card, PersonPlan
+from dosewright.core.paper.apart_marks import NAME_APART
 from dosewright.core.paper.border import Pattern
 from dosewright.core.paper.contents import Held, held_in, medicines_elsewhere, orders_alongside
+from dosewright.core.paper.copies import copy_mark, copy_paras
 from dosewright.core.paper.dates import span_of_days, year_day
 from dosewright.core.paper.directions import directions_of
 from dosewright.core.paper.marks import CAUTION, CHILDREN, fingerprint, second_identifiers
@@ -24,8 +26,6 @@ __all__ = ["HeaderText", "corner_paras", "header_text"]
 
 # Points: full size and floor. USP <17> asks for 11 point sans serif or more for what matters; EU readability guideline: never below 7.
 NAME, NAME_FLOOR = 18.0, 14.0
-# Of somebody whose card could be taken for another's: large print. Coroner's report to prevent future deaths, Berkshire 2024 (small type).
-NAME_APART, NAME_APART_FLOOR = 20.0, 18.0
 MATTER, MATTER_FLOOR = 12.0, 9.0
 DETAIL, DETAIL_FLOOR = 9.5, 7.5
 SMALL, SMALL_FLOOR = 7.5, 7.0
@@ -35,7 +35,7 @@ _NAMES = 6  # of a list, to a paragraph
 @dataclass(frozen=True, slots=True)
 class HeaderText:
     """`strip` heads every header of the card; `entries` flow over as many headers as they need, each kept whole; `foot` closes each.
-    `pattern`: the border of somebody whose card could be taken for another's."""
+    `pattern`: the border of somebody whose card could be taken for another's. `copy`: "copy 2"."""
 
     strip: tuple[Para, ...]
     days: tuple[Para, ...]
@@ -45,6 +45,7 @@ class HeaderText:
     which: str
     fingerprint: str
     pattern: Pattern | None = None
+    copy: str = ""
 
 
 def header_text(card: Card, person: PersonPlan, material: Material, *, keyed: bool = False) -> HeaderText:
@@ -58,12 +59,14 @@ def header_text(card: Card, person: PersonPlan, material: Material, *, keyed: bo
     which = f"card {number} of {len(person.cards)}" if len(person.cards) > 1 else "the only card"
     apart = material.apart.get(person.person)
     strip, foot = _strip(who, material), _foot(material)
-    return HeaderText(strip, _days(card), tuple(entries), foot, card.number, which, fingerprint(material), apart.pattern if apart else None)
+    corner = (card.number, which, fingerprint(material))
+    pattern = apart.pattern if apart else None
+    return HeaderText(strip, _days(card), tuple(entries), foot, *corner, pattern, copy_mark(material.copy))
 
 
 def _strip(person: Person, material: Material) -> tuple[Para, ...]:
     others = second_identifiers(person, material)
-    name, floor = (NAME_APART, NAME_APART_FLOOR) if person.id in material.apart else (NAME, NAME_FLOOR)
+    name, floor = NAME_APART if person.id in material.apart else (NAME, NAME_FLOOR)
     return (
         Para((given_bold(person.name),), name, floor),
         *((Para((given(others),), 11.0, MATTER_FLOOR),) if others else ()),
@@ -84,12 +87,14 @@ def _days(card: Card) -> tuple[Para, ...]:
 
 
 def corner_paras(text: HeaderText, number: int, of: int) -> tuple[Para, ...]:
-    """The card's number, which card of the set it is, which of its headers this is, the plan's fingerprint."""
+    """The card's number, which card of the set it is, which of its headers this is, which copy, the plan's fingerprint."""
     header = (Para((bold(f"header {number} of {of}"),), 9.0, DETAIL_FLOOR),) if of > 1 else ()
+    copy = (Para((bold(text.copy),), 9.0, DETAIL_FLOOR),) if text.copy else ()
     return (
         Para((given_bold(text.number),), MATTER, DETAIL_FLOOR),
         Para((plain(text.which),), 9.0, DETAIL_FLOOR),
         *header,
+        *copy,
         Para((given(text.fingerprint),), SMALL, SMALL_FLOOR),
     )
 
@@ -135,5 +140,6 @@ def _foot(material: Material) -> tuple[Para, ...]:
     supplier = (given_bold(f"{known}."),) if known else ()
     return (
         Para((*supplier, plain(f"Prepared {year_day(material.request.prepared_on)}.")), 8.5, DETAIL_FLOOR),
+        *copy_paras(material.copy, 8.5, DETAIL_FLOOR),
         Para((plain(CAUTION),), SMALL, SMALL_FLOOR),
     )

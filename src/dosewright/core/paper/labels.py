@@ -8,6 +8,7 @@ from datetime import date, timedelta
 
 from dosewright.core.packing.card_format import Box
 from dosewright.core.packing.plan_values import Card, CardColumn, PersonPlan
+from dosewright.core.paper.apart_marks import check_second_identifier
 from dosewright.core.paper.border import BORDER
 from dosewright.core.paper.cavity_labels import draw_cavity_label
 from dosewright.core.paper.cavity_text import CavityLabel, keyed_allowed
@@ -15,13 +16,12 @@ from dosewright.core.paper.drawn import Drawn, join, once, page_of
 from dosewright.core.paper.fields import check_fields
 from dosewright.core.paper.header import draw_headers
 from dosewright.core.paper.header_text import header_text
-from dosewright.core.paper.marks import second_identifiers
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.page import Page, Rect
 from dosewright.core.paper.page_numbers import number_pages
 from dosewright.core.units.finding import Fact, Finding, Severity
 
-__all__ = ["draw_labels"]
+__all__ = ["draw_labels", "labelled_places"]
 
 
 def draw_labels(person: PersonPlan, material: Material) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
@@ -56,8 +56,7 @@ def _check_apart(person: PersonPlan, material: Material) -> Iterator[Finding]:
     if apart is None or not person.cards:
         return
     where: dict[str, Fact] = {"person": person.person}
-    if not second_identifiers(material.person(person.person), material):
-        yield Finding("paper.alike-without-second-identifier", Severity.STOP, where, {"others": apart.others})
+    yield from check_second_identifier(person.person, material)
     yield Finding("paper.alike" if apart.pattern else "paper.alike-without-border", Severity.NOTE, where, {"others": apart.others})
 
 
@@ -77,13 +76,16 @@ def _card_sheets(card: Card, person: PersonPlan, material: Material) -> Iterator
 def _cavity_labels(card: Card, person: PersonPlan, material: Material, *, keyed: bool = False) -> Iterator[Drawn]:
     who = material.person(person.person)
     filled = {(cavity.row, cavity.column): cavity for cavity in card.cavities}
+    for column, row, day in labelled_places(card, material):
+        label = CavityLabel(card, column, day, filled.get((row, column.column)), keyed)
+        yield draw_cavity_label(label, who, material, _rect(material.request.format.cavity_label(row, column.column)))
+
+
+def labelled_places(card: Card, material: Material) -> Iterator[tuple[CardColumn, int, date]]:
+    """Each place of the card that has a label: its column, its row, its day (the last one, in a column for when it is needed)."""
     for column in card.columns:
         in_use = _doses(card, column) if column.when_needed else _days(card, column, material)
-        for row, day in in_use:
-            if not material.cell_is_labelled(card.number, row, column.column):
-                continue
-            label = CavityLabel(card, column, day, filled.get((row, column.column)), keyed)
-            yield draw_cavity_label(label, who, material, _rect(material.request.format.cavity_label(row, column.column)))
+        yield from ((column, row, day) for row, day in in_use if material.cell_is_labelled(card.number, row, column.column))
 
 
 def _days(card: Card, column: CardColumn, material: Material) -> Iterator[tuple[int, date]]:

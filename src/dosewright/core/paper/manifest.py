@@ -6,16 +6,17 @@ delivered (Queensland and UK incident reports).
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
+from dosewright.core.paper.alike import Apart
+from dosewright.core.paper.apart_marks import NAME_APART, border_inside, without_second_identifier
 from dosewright.core.paper.datamatrix import code_at, code_side
 from dosewright.core.paper.dates import long_day, short_day
 from dosewright.core.paper.drawn import Drawn, join, once
 from dosewright.core.paper.finish import basis_of
-from dosewright.core.paper.fonts import FontSet
 from dosewright.core.paper.marks import fingerprint_words
-from dosewright.core.paper.material import Pharmacy
+from dosewright.core.paper.material import Supplier
 from dosewright.core.paper.page import About, Line, Page, Place, Rect, Stroke
 from dosewright.core.paper.setting import Setting, set_in
 from dosewright.core.paper.sheet import A4, Frame, Sheet, Strip, frame_strip, number_sheets, whose
@@ -28,6 +29,7 @@ from dosewright.core.units.person import Person
 __all__ = ["Manifest", "Parcel", "ParcelCard", "draw_manifest", "manifest_truth"]
 
 _WHO, _LINE, _TICK = 62.0, 10.5, 6.0  # mm: the person at the left, one line for each card, the boxes to tick
+_LEAST_APART = 36.0  # mm for the name in large print, two lines of it, in its border
 _HEAD, _SIGNS = 16.0, 78.0  # mm above the parcels, and for who packed, drove and received
 _COLUMNS = 18.0  # mm for each of the two columns of ticks
 
@@ -44,12 +46,14 @@ class ParcelCard:
 
 @dataclass(frozen=True, slots=True)
 class Parcel:
-    """What goes to one person: cards, and how many orders are supplied alongside. `others`: what tells the person apart."""
+    """What goes to one person: cards, and how many orders are supplied alongside. `others`: what tells the person apart;
+    `apart`: whose parcel this could be taken for."""
 
     person: Person
     others: str
     cards: tuple[ParcelCard, ...]
     alongside: int
+    apart: Apart | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,15 +68,23 @@ class Manifest:
     waiting: tuple[CardNumber, ...] = ()
 
 
-def draw_manifest(manifest: Manifest, pharmacy: Pharmacy, fonts: FontSet, country: str) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
+def draw_manifest(manifest: Manifest, by: Supplier) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
     """The sheets; a person's parcel stays together unless it is longer than a sheet."""
-    setting = Setting(fonts, country, {"person": manifest.to})
+    setting = Setting(by.fonts, by.country, {"person": manifest.to}, by.printer.dpi)
     plans = fingerprint_words(basis_of(card.basis for parcel in manifest.parcels for card in parcel.cards))
-    strip = Strip(whose(manifest.to, manifest.address), plans, pharmacy, manifest.made)
+    strip = Strip(whose(manifest.to, manifest.address), plans, by.pharmacy, manifest.made)
     frame = frame_strip(Sheet("Manifest", "", A4), strip, setting)
     parts = [join((frame.edges, part)) for part in _sheets(manifest, frame, setting)]
     about: dict[str, Fact] = {"person": manifest.to, "sheet": "manifest"}
-    return number_sheets(parts, frame, A4, fonts, about), once(finding for part in parts for finding in part.findings)
+    found = (finding for part in parts for finding in part.findings)
+    return number_sheets(parts, frame, A4, by.fonts, about), once((*check_parcels(manifest), *found))
+
+
+def check_parcels(manifest: Manifest) -> Iterator[Finding]:
+    """Somebody whose parcel could be taken for another's must have a second identifier on it."""
+    for parcel in manifest.parcels:
+        if parcel.apart and not parcel.others:
+            yield without_second_identifier(parcel.person, parcel.apart)
 
 
 def manifest_truth(manifest: Manifest) -> Truth:
@@ -106,7 +118,7 @@ def _sheets(manifest: Manifest, frame: Frame, setting: Setting) -> list[Drawn]:
     sheets: list[list[Drawn]] = []
     top = room.bottom
     for parcel in (part for one in manifest.parcels for part in _parts(one, int((room.height - _HEAD) // _LINE))):
-        height = max(len(parcel.cards) + bool(parcel.alongside), 2) * _LINE + 2.0
+        height = max((len(parcel.cards) + bool(parcel.alongside)) * _LINE, _LEAST_APART if parcel.apart else 2 * _LINE) + 2.0
         if top + height > room.bottom + 1e-6:
             sheets.append([join(_opening(manifest, room, setting))])
             top = room.top + _HEAD
@@ -123,7 +135,7 @@ def _parts(parcel: Parcel, most: int) -> Iterator[Parcel]:
     """A parcel of very many cards goes on on the next sheet, with the name again."""
     for n in range(0, max(1, len(parcel.cards)), most - 1):
         some = parcel.cards[n : n + most - 1]
-        yield Parcel(parcel.person, parcel.others, some, parcel.alongside if n + most - 1 >= len(parcel.cards) else 0)
+        yield replace(parcel, cards=some, alongside=parcel.alongside if n + most - 1 >= len(parcel.cards) else 0)
 
 
 def _opening(manifest: Manifest, room: Rect, setting: Setting) -> Iterator[Drawn]:
@@ -137,8 +149,12 @@ def _opening(manifest: Manifest, room: Rect, setting: Setting) -> Iterator[Drawn
 
 def _parcel(parcel: Parcel, box: Rect, setting: Setting) -> Iterator[Drawn]:
     yield Drawn(lines=(Line(box.left, box.top, box.right, box.top, Stroke.PLAIN),))
-    who = (Para((given_bold(parcel.person.name),), 14.0, 10.0), Para((given(parcel.others),), 9.5, 8.0))
-    yield set_in(who if parcel.others else who[:1], Rect(box.left, box.top + 1.2, _WHO - 2, box.height - 2), setting)
+    name, floor = NAME_APART if parcel.apart else (14.0, 10.0)
+    who = (Para((given_bold(parcel.person.name),), name, floor), Para((given(parcel.others),), 9.5, 8.0))
+    cell = Rect(box.left, box.top + 1.2, _WHO - 2, box.height - 2)
+    border, inner = border_inside(cell, parcel.apart)
+    yield border
+    yield set_in(who if parcel.others else who[:1], inner, setting)
     for n, card in enumerate(parcel.cards):
         line = Rect(box.left + _WHO, box.top + 1.0 + n * _LINE, box.width - _WHO, _LINE)
         yield from _card(card, parcel, line, setting)

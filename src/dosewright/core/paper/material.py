@@ -9,6 +9,7 @@ from dosewright.core.packing.plan_values import Plan
 from dosewright.core.packing.profile import Profile
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.paper.alike import Apart
+from dosewright.core.paper.copies import FIRST_COPY, Copy
 from dosewright.core.paper.fonts import FontSet
 from dosewright.core.paper.printer import Printer
 from dosewright.core.regimen.order import Order
@@ -16,7 +17,7 @@ from dosewright.core.units.amount_words import MICROGRAM_COUNTRIES
 from dosewright.core.units.ids import CardNumber, HomeId, Lot, MedicineCode, OrderId, PersonId
 from dosewright.core.units.person import Person
 
-__all__ = ["ANY_PRINTER", "STAMPED", "Material", "Pharmacy", "Placed"]
+__all__ = ["ANY_PRINTER", "STAMPED", "Material", "Pharmacy", "Placed", "Supplier"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,9 +35,17 @@ class Pharmacy:
 
 
 STAMPED = Pharmacy("", "", by_stamp=True)
-
-
 ANY_PRINTER = Printer()
+
+
+@dataclass(frozen=True, slots=True)
+class Supplier:
+    """What a sheet is drawn with that is about no one person's plan: who supplies, the fonts, whose text rules hold, for which printer."""
+
+    pharmacy: Pharmacy
+    fonts: FontSet
+    country: str
+    printer: Printer = ANY_PRINTER
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +71,7 @@ class Material:
     `homes` gives a home's printed name, `allergies` a person's line, `placed` the lots of an order in a card; each may be empty.
     `relabel`, where it is given: only these cards are labelled, a header and those cavities (None: all of them). Else every card is.
     `lang` is the language of directions. `apart`: those whose cards could be taken for another's, of everybody supplied (`tell_apart`).
+    `copy`: which copy of this paper it is, and why a further one is made.
     """
 
     plan: Plan
@@ -74,6 +84,7 @@ class Material:
     lang: str = "en"
     apart: Mapping[PersonId, Apart] = field(default_factory=dict)
     printer: Printer = ANY_PRINTER
+    copy: Copy = FIRST_COPY
     relabel: Mapping[CardNumber, frozenset[tuple[int, int]] | None] | None = None
     _people: dict[PersonId, Person] = field(init=False, repr=False, compare=False)
     _orders: dict[OrderId, Order] = field(init=False, repr=False, compare=False)

@@ -24,6 +24,7 @@ from dosewright.core.paper.material import Material
 from dosewright.core.paper.moved import check_moved
 from dosewright.core.paper.page import Page
 from dosewright.core.paper.pdf import Heading, write_pdf
+from dosewright.core.paper.printed_labels import labels_on
 from dosewright.core.paper.printer import AS_DRAWN
 from dosewright.core.paper.readback import Watch, check_pdf
 from dosewright.core.paper.record import RECORD_TITLE, draw_record, stretches
@@ -42,7 +43,7 @@ def offer_labels(material: Material) -> Offered:
     """Headers and cavity labels of every card of the plan, person by person."""
     drawn = _draw(material, draw_labels)
     recount = LabelRecount.of(drawn.people, material)
-    offered = _finish(drawn, material, "Card labels", recount.watch)
+    offered = replace(_finish(drawn, material, "Card labels", recount.watch), labels=labels_on(drawn.pages, drawn.people, material))
     lacking = recount.lacks() if offered.pdf else ()
     return replace(offered, pdf=b"", findings=(*offered.findings, *lacking)) if lacking else offered
 

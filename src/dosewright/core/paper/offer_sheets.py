@@ -8,9 +8,8 @@ from dosewright.core.paper.check_sheet import check_truth, draw_check
 from dosewright.core.paper.dose_truth import record_truth, round_truth
 from dosewright.core.paper.due import check_known
 from dosewright.core.paper.finish import Offered, Part, basis_of, finish, finish_pages
-from dosewright.core.paper.fonts import FontSet
 from dosewright.core.paper.manifest import Manifest, draw_manifest, manifest_truth
-from dosewright.core.paper.material import Material, Pharmacy
+from dosewright.core.paper.material import Material, Pharmacy, Supplier
 from dosewright.core.paper.pdf import Heading
 from dosewright.core.paper.person_sheet import PersonSheet, draw_person_sheet
 from dosewright.core.paper.person_truth import person_truth
@@ -33,11 +32,15 @@ __all__ = [
 ]
 
 
+# What keeps one person off a round list, where that person is named, and holds up nobody else.
+_LEAVES_OUT = {"paper.card-differs-from-orders", "paper.alike-without-second-identifier"}
+
+
 def offer_person_sheet(material: Material, sheet: PersonSheet) -> Offered:
     """The sheet of everybody in the plan, each in the size and language that `sheet` says."""
     parts = (_person_part(material, person, sheet) for person in material.plan.people)
     title = f"{TONGUES[sheet.lang].title}, {material.request.first.isoformat()}"
-    return finish(parts, material.fonts, _heading(title, material, sheet.lang))
+    return finish(parts, material.fonts, _heading(title, material, sheet.lang), material.printer)
 
 
 def _person_part(material: Material, person: PersonPlan, sheet: PersonSheet) -> Part:
@@ -49,7 +52,7 @@ def offer_check(material: Material, made: date | datetime) -> Offered:
     """Check sheets of every set of the plan, for the second person."""
     each = ((person, draw_check(person, material, made)) for person in material.plan.people)
     parts = (Part(person.person, pages, found, check_truth(person, material)) for person, (pages, found) in each if pages or found)
-    return finish(parts, material.fonts, _heading("Check sheets", material))
+    return finish(parts, material.fonts, _heading("Check sheets", material), material.printer)
 
 
 def offer_month(materials: Sequence[Material], title: str, made: datetime) -> Offered:
@@ -58,7 +61,7 @@ def offer_month(materials: Sequence[Material], title: str, made: datetime) -> Of
         return Offered(b"", 0, (), ())
     days = tuple(stretches(materials[0].request.first, materials[0].request.days))
     parts = [part for material in materials if (part := _month_part(material, days, made)).pages or part.findings]
-    return finish(parts, materials[0].fonts, _joint(f"{RECORD_TITLE}s, {title}", materials))
+    return finish(parts, materials[0].fonts, _joint(f"{RECORD_TITLE}s, {title}", materials), materials[0].printer)
 
 
 def _month_part(material: Material, days: Sequence[Sequence[date]], made: datetime) -> Part:
@@ -78,33 +81,34 @@ def offer_round(wanted: RoundList) -> Offered:
     for material in ready:
         truth = truth | round_truth(material, wanted.day, wanted.slots)
     held = tuple(material.plan.people[0].person for material in wanted.people if material not in ready)
-    drawable = () if blocks(found for found in findings if found.code != "paper.card-differs-from-orders") else pages
+    drawable = () if blocks(found for found in findings if found.code not in _LEAVES_OUT) else pages
     heading = _joint(f"Round list, {wanted.home}, {wanted.day.isoformat()}", wanted.people)
-    pdf, faults = finish_pages(drawable, wanted.people[0].fonts, heading, truth if drawable else Truth())
+    first = wanted.people[0]
+    pdf, faults = finish_pages(drawable, first.fonts, heading, truth if drawable else Truth(), first.printer)
     return Offered(pdf, len(drawable), (*findings, *faults), held)
 
 
-def offer_manifest(manifest: Manifest, pharmacy: Pharmacy, fonts: FontSet, country: str) -> Offered:
+def offer_manifest(manifest: Manifest, by: Supplier) -> Offered:
     """The manifest of one delivery to one place."""
-    pages, findings = draw_manifest(manifest, pharmacy, fonts, country)
+    pages, findings = draw_manifest(manifest, by)
     part = Part(PersonId(manifest.to), pages, findings, manifest_truth(manifest))
     bases = [card.basis for parcel in manifest.parcels for card in parcel.cards]
-    return finish((part,), fonts, Heading(f"Manifest, {manifest.to}", pharmacy.name or "Dosewright", f"plan {basis_of(bases)}", "en"))
+    heading = Heading(f"Manifest, {manifest.to}", by.pharmacy.name or "Dosewright", f"plan {basis_of(bases)}", "en")
+    return finish((part,), by.fonts, heading, by.printer)
 
 
-def offer_recall(recall: Recall, pharmacy: Pharmacy, fonts: FontSet, country: str) -> Offered:
+def offer_recall(recall: Recall, by: Supplier) -> Offered:
     """The pharmacy's own sheet about a recall."""
-    pages, findings = draw_recall(recall, pharmacy, fonts, country)
-    return finish(
-        (Part(PersonId(pharmacy.name), pages, findings, recall_truth(recall, notices=False)),), fonts, _of_recall(recall, pharmacy)
-    )
+    pages, findings = draw_recall(recall, by)
+    part = Part(PersonId(by.pharmacy.name), pages, findings, recall_truth(recall, notices=False))
+    return finish((part,), by.fonts, _of_recall(recall, by.pharmacy), by.printer)
 
 
-def offer_notices(recall: Recall, pharmacy: Pharmacy, fonts: FontSet, country: str) -> Offered:
+def offer_notices(recall: Recall, by: Supplier) -> Offered:
     """A recall notice for each place that has such a card; nothing where none has left."""
-    pages, findings = draw_notices(recall, pharmacy, fonts, country)
-    part = Part(PersonId(pharmacy.name), pages, findings, recall_truth(recall, notices=True))
-    return finish((part,) if pages or findings else (), fonts, _of_recall(recall, pharmacy))
+    pages, findings = draw_notices(recall, by)
+    part = Part(PersonId(by.pharmacy.name), pages, findings, recall_truth(recall, notices=True))
+    return finish((part,) if pages or findings else (), by.fonts, _of_recall(recall, by.pharmacy), by.printer)
 
 
 def _of_recall(recall: Recall, pharmacy: Pharmacy) -> Heading:

@@ -3,18 +3,18 @@
 Comes in: the material of a set. Goes out: the material that `offer_labels` draws these from.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from datetime import time, timedelta
+from datetime import timedelta
 
-from dosewright.core.packing.plan_values import Card
+from dosewright.core.packing.plan_values import Card, PackedCavity
 from dosewright.core.packing.profile import Profile, Sourced
 from dosewright.core.paper.material import Material, Placed
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.finding import Finding, Severity
 from dosewright.core.units.ids import CardNumber, OrderId
 
-__all__ = ["LOTS", "lots_later", "rest_of_cycle", "with_lots"]
+__all__ = ["LOTS", "check_rest", "lots_later", "rest_of_cycle", "with_lots"]
 
 LOTS = "line.lot_expiry"
 
@@ -49,24 +49,37 @@ def rest_of_cycle(material: Material, at: Moment) -> Material:
     that nothing is to be taken.
     """
     people = tuple(
-        replace(person, cards=tuple(_rest(card, at) for card in person.scheduled if Moment(card.last, _latest(card)) >= at))
-        for person in material.plan.people
+        replace(person, cards=tuple(_rest(card, at) for card in person.cards if _cells(card, at))) for person in material.plan.people
     )
-    cells = {card.number: _cells(card, at) for person in material.plan.people for card in person.scheduled}
+    cells = {card.number: _cells(card, at) for person in material.plan.people for card in person.cards}
     return replace(material, plan=replace(material.plan, people=people), relabel=cells)
 
 
-def _latest(card: Card) -> time:
-    return max(column.time for column in card.columns)
+def check_rest(material: Material) -> tuple[Finding, ...]:
+    """A `note` for each card for when it is needed: how many of its doses are gone is not known here, so all that keep are labelled."""
+    cards = (card for person in material.plan.people for card in person.cards if card.as_needed)
+    return tuple(
+        Finding("paper.doses-gone-not-known", Severity.NOTE, {"card": card.number}, {"many": len(card.cavities)}) for card in cards
+    )
 
 
 def _rest(card: Card, at: Moment) -> Card:
+    if card.as_needed:
+        return replace(card, first=max(card.first, at.day), cavities=tuple(_still_good(card, at)))
     left = tuple(cavity for cavity in card.cavities if Moment(cavity.day, cavity.time) >= at)
     return replace(card, first=max(card.first, at.day), cavities=left)
 
 
+def _still_good(card: Card, at: Moment) -> Iterator[PackedCavity]:
+    """Doses for when they are needed that may still be taken: nothing says which are gone, so every one that keeps has its label."""
+    return (cavity for cavity in card.cavities if cavity.day >= at.day)
+
+
 def _cells(card: Card, at: Moment) -> frozenset[tuple[int, int]]:
-    """The places whose moment is still to come; the columns' first days say which row is which day."""
+    """The places whose moment is still to come; the columns' first days say which row is which day. Of a card for when it is needed, those
+    whose last day is."""
+    if card.as_needed:
+        return frozenset((cavity.row, cavity.column) for cavity in _still_good(card, at))
     return frozenset(
         ((day - column.first).days + 1, column.column)
         for column in card.columns

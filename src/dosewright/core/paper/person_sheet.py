@@ -10,6 +10,8 @@ from datetime import date, datetime, time
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.plan_values import PersonPlan
+from dosewright.core.paper.apart_marks import check_second_identifier
+from dosewright.core.paper.border import Pattern, border_round
 from dosewright.core.paper.dates import clock
 from dosewright.core.paper.drawn import Drawn, join, once, page_of
 from dosewright.core.paper.fit import Block
@@ -55,7 +57,9 @@ def draw_person_sheet(person: PersonPlan, material: Material, sheet: PersonSheet
     about: dict[str, Fact] = {"person": person.person, "sheet": "person"}
     pages = [page_of(part, *A4, about) for part in parts]
     numbered = number_pages(pages, drawing.frame, material.fonts, drawing.words.tongue.page, _NUMBER)
-    return numbered, once((*findings, *(found for part in parts for found in part.findings)))
+    return numbered, once(
+        (*check_second_identifier(person.person, material), *findings, *(found for part in parts for found in part.findings))
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +82,11 @@ class _Drawing:
         return self.material.person(self.person.person)
 
     @property
+    def _pattern(self) -> Pattern | None:
+        apart = self.material.apart.get(self.who.id)
+        return apart.pattern if apart else None
+
+    @property
     def frame(self) -> Rect:
         return Rect(_MARGIN, _MARGIN, A4[0] - 2 * _MARGIN, A4[1] - 2 * _MARGIN)
 
@@ -90,7 +99,7 @@ class _Drawing:
         if too_high(entries, room.height):
             found = Finding("paper.text-does-not-fit", Severity.STOP, self.setting.where, {"text": self.who.name})
             return (), (*findings, found)
-        edges = join((*self._head(top), *self._foot()))
+        edges = join((*self._head(top), *self._foot(), Drawn(figures=border_round(self.frame, self._pattern))))
         return tuple(join((edges, page)) for page in flow(entries, room)), (*findings, *self.words.findings())
 
     # What stands on every page.

@@ -15,9 +15,8 @@ from dosewright.core.paper.dates import clock, long_day, short_day
 from dosewright.core.paper.drawn import Drawn, join, once
 from dosewright.core.paper.finish import basis_of
 from dosewright.core.paper.flow import Entry, Rows, entry_of, flow
-from dosewright.core.paper.fonts import FontSet
 from dosewright.core.paper.marks import fingerprint_words
-from dosewright.core.paper.material import Pharmacy
+from dosewright.core.paper.material import Pharmacy, Supplier
 from dosewright.core.paper.medicine_words import named, sentence, total_words
 from dosewright.core.paper.page import About, Page
 from dosewright.core.paper.setting import Setting
@@ -79,21 +78,22 @@ class Recall:
     cards: tuple[RecalledCard, ...]
 
 
-def draw_recall(recall: Recall, pharmacy: Pharmacy, fonts: FontSet, country: str) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
+def draw_recall(recall: Recall, by: Supplier) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
     """The pharmacy's own sheet: every card, where it is, what is to come and who was exposed."""
-    setting = Setting(fonts, country, {"person": pharmacy.name})
-    return _draw(recall, pharmacy, setting, ("Recall", pharmacy.name, pharmacy.address), list(_for_pharmacy(recall, setting, country)))
+    pharmacy, setting = by.pharmacy, Setting(by.fonts, by.country, {"person": by.pharmacy.name}, by.printer.dpi)
+    return _draw(recall, pharmacy, setting, ("Recall", pharmacy.name, pharmacy.address), list(_for_pharmacy(recall, setting, by.country)))
 
 
-def draw_notices(recall: Recall, pharmacy: Pharmacy, fonts: FontSet, country: str) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
+def draw_notices(recall: Recall, by: Supplier) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
     """One notice for each place outside that has a card with doses to come, or people who were exposed: its own people only."""
     pages: list[Page] = []
     found: list[Finding] = []
     for place in sorted({card.place for card in recall.cards if card.out}):
         mine = tuple(card for card in recall.cards if card.out and card.place == place)
         own = Recall(recall.medicine, recall.lots, recall.urgency, recall.reason, recall.at, recall.made, mine)
-        setting = Setting(fonts, country, {"person": place})
-        drawn, more = _draw(own, pharmacy, setting, ("Recall notice", place, ""), list(_for_place(own, pharmacy, setting, country)))
+        setting = Setting(by.fonts, by.country, {"person": place}, by.printer.dpi)
+        entries = list(_for_place(own, by.pharmacy, setting, by.country))
+        drawn, more = _draw(own, by.pharmacy, setting, ("Recall notice", place, ""), entries)
         pages += drawn
         found += more
     return tuple(pages), once(found)

@@ -9,18 +9,18 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from dosewright.core.packing.plan_values import PersonPlan
+from dosewright.core.paper.apart_marks import check_second_identifier
 from dosewright.core.paper.as_needed import lacking_limits
 from dosewright.core.paper.dates import span_of_days
 from dosewright.core.paper.drawn import Drawn, join, once
 from dosewright.core.paper.due import check_due
-from dosewright.core.paper.marks import fingerprint, second_identifiers
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.page import Page, Rect
 from dosewright.core.paper.record_block import Calendar, block_height, draw_block, draw_calendar
 from dosewright.core.paper.record_foot import LEGEND_HEIGHT, NOTES_HEIGHT, draw_legend, draw_notes
 from dosewright.core.paper.record_rows import RecordBlock, record_blocks
 from dosewright.core.paper.setting import setting_of
-from dosewright.core.paper.sheet import A4_ACROSS, Frame, Sheet, Strip, finish_sheets, frame_strip, whose
+from dosewright.core.paper.sheet import A4_ACROSS, Frame, Sheet, finish_sheets, frame_strip, strip_of
 from dosewright.core.paper.words import Para, bold, given, plain
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.person import Person
@@ -45,7 +45,7 @@ def draw_record(person: PersonPlan, material: Material, made: datetime | None = 
     if not blocks:
         return (), ()
     who, request = material.person(person.person), material.request
-    strip = Strip(whose(who.name, second_identifiers(who, material)), fingerprint(material), material.pharmacy, made or request.prepared_on)
+    strip = strip_of(who, material, made or request.prepared_on)
     frame = frame_strip(Sheet(RECORD_TITLE, "", A4_ACROSS), strip, setting_of(material, who.id), _lines(person, material))
     sheets = [
         sheet
@@ -53,7 +53,11 @@ def draw_record(person: PersonPlan, material: Material, made: datetime | None = 
         for sheet in _sheets(blocks, Calendar(days, frame.room.left, frame.room.width), frame, (who, material))
     ]
     pages = finish_sheets(sheets, frame, A4_ACROSS, material, {"person": person.person, "sheet": "record"})
-    found = (*check_due(person, material, request.first, request.days), *_lacking(blocks, person))
+    found = (
+        *check_second_identifier(person.person, material),
+        *check_due(person, material, request.first, request.days),
+        *_lacking(blocks, person),
+    )
     return pages, once((*(finding for part in (frame.edges, *sheets) for finding in part.findings), *found))
 
 

@@ -8,8 +8,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 
-from dosewright.core.paper.as_needed import limit_words
-from dosewright.core.paper.dates import clock, long_day, year_day
+from dosewright.core.paper.apart_marks import check_second_identifier
+from dosewright.core.paper.dates import clock, long_day
 from dosewright.core.paper.directions import directions_of, number_style
 from dosewright.core.paper.drawn import Drawn, join, once
 from dosewright.core.paper.due import Due, check_due, check_known, due_of, orders_on_demand
@@ -17,19 +17,20 @@ from dosewright.core.paper.finish import basis_of
 from dosewright.core.paper.fit import Block, place_block
 from dosewright.core.paper.marks import fingerprint_words
 from dosewright.core.paper.material import Material
-from dosewright.core.paper.medicine_words import form_beyond_unit, named, named_short, placed_words
-from dosewright.core.paper.page import Dial, Line, Page, Place, Rect, Stroke, Zone
+from dosewright.core.paper.medicine_words import closed, form_beyond_unit, named, named_short, placed_words
+from dosewright.core.paper.page import Dial, Page, Place, Rect, Zone
 from dosewright.core.paper.record_foot import CODES
+from dosewright.core.paper.round_needed import draw_needed
+from dosewright.core.paper.round_who import PAD, PLACE, Who, by_room, draw_who, measure_who, who_of
 from dosewright.core.paper.setting import Setting, measure, set_in, setting_of
 from dosewright.core.paper.sheet import A4, Frame, Sheet, Strip, frame_strip, number_sheets, whose
 from dosewright.core.paper.words import Para, bold, given, given_bold, plain
 from dosewright.core.units.finding import Fact, Finding, blocks
 from dosewright.core.units.ids import SlotName
-from dosewright.core.units.person import Person
 
 __all__ = ["RoundList", "draw_round", "due_words", "round_faults"]
 
-_WHO, _SIGN, _PAD = 56.0, 40.0, 1.6  # mm of a row: the person at the left, the place to sign at the right, clear inside
+_SIGN = 36.0  # mm of a row for the place to sign, at the right
 _LEAD = 16.0  # mm for the dial, the dosing time and how to sign, at the head of each sheet
 _LEAST = 15.0  # mm a row
 _BOX = 8.5  # mm a dose, so that it can be signed
@@ -48,9 +49,11 @@ class RoundList:
 
 @dataclass(frozen=True, slots=True)
 class _Row:
-    who: Block
+    """Whose row it is, what is due, the zones of its doses (about, from and to below the row's text), how high it is."""
+
+    who: Who
     what: Block
-    zones: tuple[tuple[tuple[str, ...], float, float], ...]  # about, from and to below the row's text
+    zones: tuple[tuple[tuple[str, ...], float, float], ...]
     height: float
 
 
@@ -68,6 +71,7 @@ def draw_round(wanted: RoundList) -> tuple[tuple[Page, ...], tuple[Finding, ...]
         rows, faults = _rows(at, slot, wanted, ready)
         found += faults
         parts += _sheets(at, slot, rows, frame, (setting, _nothing(at, slot, wanted, ready)))
+    parts += draw_needed(by_room(ready), wanted.day, frame.room, setting)
     about: dict[str, Fact] = {"person": wanted.home, "sheet": "round"}
     pages = number_sheets([join((frame.edges, part)) for part in parts], frame, A4, setting.fonts, about)
     return pages, once((*frame.edges.findings, *found, *(finding for part in parts for finding in part.findings)))
@@ -80,7 +84,7 @@ def _plans(wanted: RoundList) -> str:
 def round_faults(material: Material, wanted: RoundList) -> tuple[Finding, ...]:
     """Where the person's cards hold otherwise than the orders say on that day: then the person is not on the list."""
     asked = (material.plan.people[0], material, wanted.day, 1)
-    return (*check_due(*asked), *check_known(*asked))
+    return (*check_second_identifier(who_of(material).id, material), *check_due(*asked), *check_known(*asked))
 
 
 def _due(material: Material, wanted: RoundList) -> tuple[Due, ...]:
@@ -92,25 +96,10 @@ def _times(wanted: RoundList, ready: Iterable[Material]) -> list[tuple[time, Slo
     return sorted(one for one in found if not wanted.slots or one[1] in wanted.slots)
 
 
-def _who(material: Material) -> Person:
-    return material.person(material.plan.people[0].person)
-
-
-def _by_room(materials: Iterable[Material]) -> list[Material]:
-    """In order of the rooms as one walks: "2" before "12"; then by name."""
-
-    def place(material: Material) -> tuple[int, str, str]:
-        room = _who(material).room
-        digits = "".join(letter for letter in room if letter.isdigit())
-        return int(digits) if digits else 10**6, room, _who(material).name.casefold()
-
-    return sorted(materials, key=place)
-
-
 def _rows(at: time, slot: SlotName, wanted: RoundList, ready: Sequence[Material]) -> tuple[list[_Row], list[Finding]]:
     rows: list[_Row] = []
     found: list[Finding] = []
-    for material in _by_room(ready):
+    for material in by_room(ready):
         due = [one for one in _due(material, wanted) if (one.time, one.slot) == (at, slot)]
         if due:
             row = _row(due, material, wanted)
@@ -120,9 +109,8 @@ def _rows(at: time, slot: SlotName, wanted: RoundList, ready: Sequence[Material]
 
 
 def _row(due: Sequence[Due], material: Material, wanted: RoundList) -> _Row | tuple[Finding, ...]:
-    setting = setting_of(material, _who(material).id)
-    wide = A4[0] - 20.0 - _WHO - _SIGN - 2 * _PAD
-    who = measure(_who_paras(material), _WHO - 2 * _PAD, setting)
+    setting, who = setting_of(material, who_of(material).id), measure_who(material)
+    wide = A4[0] - 20.0 - PLACE - _SIGN - 2 * PAD
     parts = [(about, measure(paras, wide, setting)) for about, paras in _what(due, material, wanted)]
     faults = tuple(finding for block in (who, *(block for _, block in parts)) if isinstance(block, tuple) for finding in block)
     if faults or isinstance(who, tuple):
@@ -135,16 +123,7 @@ def _row(due: Sequence[Due], material: Material, wanted: RoundList) -> _Row | tu
             lines += [replace(line, top=line.top + down) for line in block.lines]
             zones += [(about, top, top + high)] if about else []
             top += high + 0.8
-    return _Row(who, Block(tuple(lines), top), tuple(zones), max(who.height, top, _LEAST - 2 * _PAD) + 2 * _PAD)
-
-
-def _who_paras(material: Material) -> tuple[Para, ...]:
-    who = _who(material)
-    born = (Para((plain("born"), given(year_day(who.born))), 9.5, 8.0),) if who.born else ()
-    room = (Para((given(f"Room {who.room}"),), 11.0, 9.0),) if who.room else ()
-    known = material.allergies.get(who.id, "")
-    allergies = (Para((bold("Allergies:"), given(known)), 9.5, 8.0),) if known else ()
-    return (Para((given_bold(who.name),), 13.0, 10.0), *room, *born, *allergies)
+    return _Row(who, Block(tuple(lines), top), tuple(zones), max(who.least, top + 2 * PAD, _LEAST) + who.above.height)
 
 
 def _what(due: Sequence[Due], material: Material, wanted: RoundList) -> Iterator[tuple[tuple[str, ...], tuple[Para, ...]]]:
@@ -158,9 +137,9 @@ def _what(due: Sequence[Due], material: Material, wanted: RoundList) -> Iterator
             yield about, (Para((bold(due_words(one, material)),), 12.0, 10.0, indent=3.0),)
             if source is None and (words := directions_of(one.order, material)):
                 yield (), (Para((plain(words),), 9.5, 8.0, indent=3.0),)
-    for order, medicine in orders_on_demand(person, material, wanted.day, 1):
-        wanted_words = (bold("When needed:"), plain(f"{named(medicine, material.country)}."), plain(limit_words(order.dosages)))
-        yield (), (Para(wanted_words, 9.0, 8.0),)
+    names = "; ".join(named(medicine, material.country) for _, medicine in orders_on_demand(person, material, wanted.day, 1))
+    if names:
+        yield (), (Para((bold("When needed, see the last sheet:"), plain(closed(names))), 9.0, 8.0),)
 
 
 def due_words(due: Due, material: Material) -> str:
@@ -170,8 +149,8 @@ def due_words(due: Due, material: Material) -> str:
 
 
 def _nothing(at: time, slot: SlotName, wanted: RoundList, ready: Sequence[Material]) -> tuple[Para, ...]:
-    none = [_who(material).name for material in _by_room(ready) if not any((d.time, d.slot) == (at, slot) for d in _due(material, wanted))]
-    left = [_who(material).name for material in _by_room(wanted.people) if material not in ready]
+    none = [who_of(material).name for material in by_room(ready) if not any((d.time, d.slot) == (at, slot) for d in _due(material, wanted))]
+    left = [who_of(material).name for material in by_room(wanted.people) if material not in ready]
     said = (Para((bold(f"Nothing due at {clock(at)}:"), given(", ".join(none) + ".")), 9.5, 8.0),) if none else ()
     ask = (bold("Not on this list, ask the pharmacy before giving anything:"), given(", ".join(left) + "."))
     return (*said, *((Para(ask, 11.0, 9.0),) if left else ()))
@@ -206,11 +185,11 @@ def _opening(at: time, slot: SlotName, room: Rect, setting: Setting) -> Drawn:
 
 
 def _draw(row: _Row, box: Rect) -> Iterator[Drawn]:
-    left, top = box.left + _WHO + _PAD, box.top + _PAD
-    wide = box.width - _WHO - _SIGN - 2 * _PAD
-    yield Drawn(lines=(Line(box.left, box.top, box.right, box.top, Stroke.PLAIN), Line(box.left, box.bottom, box.right, box.bottom)))
-    yield Drawn(runs=place_block(row.who, box.left + _PAD, top, Rect(box.left, box.top, _WHO, box.height)))
+    parts, room = draw_who(row.who, box)
+    yield from parts
+    left, top = room.left + PAD, room.top + PAD
+    wide = room.width - _SIGN - 2 * PAD
     zones = tuple(Zone(Rect(left, top + begin, wide, end - begin), about) for about, begin, end in row.zones)
-    yield Drawn(runs=place_block(row.what, left, top, Rect(left, box.top, wide, box.height)), zones=zones)
+    yield Drawn(runs=place_block(row.what, left, top, Rect(left, room.top, wide, room.height)), zones=zones)
     # A place to sign for each dose: one may be refused while the others are taken.
     yield Drawn(places=tuple(Place(Rect(box.right - _SIGN + 1, top + begin, _SIGN - 1, end - begin)) for _, begin, end in row.zones))

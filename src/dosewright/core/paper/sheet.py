@@ -7,6 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from dosewright.core.paper.apart_marks import NAME_APART
+from dosewright.core.paper.border import Pattern, border_round
+from dosewright.core.paper.copies import FIRST_COPY, Copy, copy_paras
 from dosewright.core.paper.datamatrix import code_at, code_side
 from dosewright.core.paper.dates import moment_words, year_day
 from dosewright.core.paper.drawn import Drawn, join, page_of
@@ -32,6 +35,7 @@ __all__ = [
     "number_sheets",
     "set_middle",
     "set_text",
+    "strip_of",
     "whose",
 ]
 
@@ -43,6 +47,7 @@ _STRIP = 17.0
 _FOOT = 9.0
 # Points: full size and floor, for staff at a bench or in a corridor.
 _NAME, _SECOND, _SMALL = (16.0, 12.0), (11.0, 8.0), (7.5, 7.0)
+_COPY = (9.5, 8.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,12 +62,17 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """What the edges of a sheet say: whose it is (`whose`), the fingerprint of its plans, who supplies, when it was made."""
+    """What the edges of a sheet say: whose it is (`whose`), the fingerprint of its plans, who supplies, when it was made; which copy it is.
+
+    `pattern`: the border round the sheet of somebody whose paper could be taken for another's.
+    """
 
     who: tuple[Para, ...]
     plans: str
     pharmacy: Pharmacy
     made: date | datetime
+    copy: Copy = FIRST_COPY
+    pattern: Pattern | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +86,14 @@ class Frame:
 
 def frame_sheet(sheet: Sheet, person: Person, material: Material, extra: Sequence[Para] = ()) -> Frame:
     """The frame of one sheet; `extra` paragraphs (allergies) stand under the person's name. Findings are in `edges`."""
-    strip = Strip(_who(person, material), fingerprint(material), material.pharmacy, material.request.prepared_on)
-    return frame_strip(sheet, strip, setting_of(material, person.id), extra)
+    return frame_strip(sheet, strip_of(person, material, material.request.prepared_on), setting_of(material, person.id), extra)
+
+
+def strip_of(person: Person, material: Material, made: date | datetime) -> Strip:
+    """What the edges of one person's sheet say. Somebody whose paper could be taken for another's has a larger name and a border."""
+    apart = material.apart.get(person.id)
+    who = whose(person.name, second_identifiers(person, material), apart=apart is not None)
+    return Strip(who, fingerprint(material), material.pharmacy, made, material.copy, apart.pattern if apart else None)
 
 
 def frame_strip(sheet: Sheet, strip: Strip, setting: Setting, extra: Sequence[Para] = ()) -> Frame:
@@ -91,11 +107,12 @@ def frame_strip(sheet: Sheet, strip: Strip, setting: Setting, extra: Sequence[Pa
     room = Rect(page.left, page.top + height + 2, page.width, page.height - height - _FOOT - 4)
     edges = join(
         (
-            set_in((*strip.who, *extra), left, setting),
+            set_in((*strip.who, *copy_paras(strip.copy, *_COPY), *extra), left, setting),
             set_in(_what(sheet, strip), right, setting),
             set_in(_closing(strip.pharmacy), foot, setting),
             Drawn(lines=(_rule(page, page.top + height, Stroke.PLAIN), _rule(page, page.bottom - _FOOT, Stroke.HAIR))),
             Drawn(codes=(code_at(sheet.number, page.right, page.top, setting.dpi),) if sheet.number else ()),
+            Drawn(figures=border_round(page, strip.pattern)),
         )
     )
     return Frame(edges, room, page)
@@ -129,14 +146,10 @@ def _set(paras: Sequence[Para], box: Rect, material: Material, person: Person, s
     return set_in(paras, box, setting_of(material, person.id), share)
 
 
-def _who(person: Person, material: Material) -> tuple[Para, ...]:
-    return whose(person.name, second_identifiers(person, material))
-
-
-def whose(name: str, others: str) -> tuple[Para, ...]:
-    """Whose sheet it is: a person's or a home's name, and what else tells it apart."""
+def whose(name: str, others: str, *, apart: bool = False) -> tuple[Para, ...]:
+    """Whose sheet it is: a person's or a home's name, and what else tells it apart. `apart`: it could be taken for another's."""
     second = (Para((given(others),), *_SECOND),) if others else ()
-    return (Para((given_bold(name),), *_NAME), *second)
+    return (Para((given_bold(name),), *(NAME_APART if apart else _NAME)), *second)
 
 
 def _what(sheet: Sheet, strip: Strip) -> tuple[Para, ...]:

@@ -2,7 +2,7 @@
 
 from dosewright.store.models.account import Account, AccountManager
 from dosewright.store.models.answer import OrderAnswer
-from dosewright.store.models.card import CardRow, CardSet, MadePaper, PrintedPaper
+from dosewright.store.models.card import CardRow, CardSet, MadePaper, PrintedPaper, VoidedLabel
 from dosewright.store.models.change import ChangeRow, ReworkRates
 from dosewright.store.models.ledger import Attempt, LedgerEntry, LedgerHead, NearMiss
 from dosewright.store.models.medicine import MedicineCodeRow, MedicineRow
@@ -44,5 +44,6 @@ __all__ = [
     "StockMovement",
     "TimetableRow",
     "UnusedOrderRow",
+    "VoidedLabel",
     "WordingRow",
 ]

@@ -8,7 +8,7 @@ from dosewright.core.custody.stage import Stage
 from dosewright.store.models.person import PersonRow
 from dosewright.store.models.pharmacy import RuleBook
 
-__all__ = ["CardRow", "CardSet", "MadePaper", "PrintedPaper"]
+__all__ = ["CardRow", "CardSet", "MadePaper", "PrintedPaper", "VoidedLabel"]
 
 
 class CardSet(models.Model):
@@ -52,7 +52,8 @@ class CardRow(models.Model):
 
 
 class PrintedPaper(models.Model):
-    """What was printed, byte for byte. `kind`: labels, fill or record. `copy` counts reprints."""
+    """What was printed, byte for byte. `kind`: labels, fill or record. `copy` counts reprints, `reason` says why one was made.
+    `labels`: the names of each card's labels on it, as canonical JSON."""
 
     card_set = models.ForeignKey(CardSet, on_delete=models.PROTECT, related_name="papers")
     kind = models.CharField(max_length=20)
@@ -61,6 +62,9 @@ class PrintedPaper(models.Model):
     sha256 = models.CharField(max_length=64)
     basis = models.CharField(max_length=64)
     made_at = models.DateTimeField()
+    made_by = models.CharField(max_length=120, default="")
+    reason = models.CharField(max_length=200, default="")
+    labels = models.TextField(default="{}")
 
     class Meta:
         constraints: ClassVar = [models.UniqueConstraint(fields=["card_set", "kind", "copy"], name="paper_copy_once")]
@@ -81,6 +85,31 @@ class MadePaper(models.Model):
     notes = models.TextField(default="[]")  # what was found while it was made, and holds nothing up
     made_at = models.DateTimeField(db_index=True)
     made_by = models.CharField(max_length=120)
+    copy = models.PositiveIntegerField(default=1)  # of sheets of labels, as PrintedPaper's
+    reason = models.CharField(max_length=200, default="")
+    labels = models.TextField(default="{}")
 
     def __str__(self) -> str:
         return f"{self.kind} {self.subject}"
+
+
+class VoidedLabel(models.Model):
+    """A printed label that was made unusable, with who, when and why. It is of a set's own labels, or of a sheet made on demand."""
+
+    paper = models.ForeignKey(PrintedPaper, on_delete=models.PROTECT, null=True, related_name="voided")
+    made = models.ForeignKey(MadePaper, on_delete=models.PROTECT, null=True, related_name="voided")
+    card = models.CharField(max_length=40)
+    label = models.CharField(max_length=20)
+    reason = models.CharField(max_length=200)
+    voided_at = models.DateTimeField()
+    voided_by = models.CharField(max_length=120)
+
+    class Meta:
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["paper", "card", "label"], name="label_of_set_voided_once"),
+            models.UniqueConstraint(fields=["made", "card", "label"], name="label_made_voided_once"),
+            models.CheckConstraint(condition=models.Q(paper__isnull=True) ^ models.Q(made__isnull=True), name="label_of_one_document"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.card} {self.label}"

@@ -81,6 +81,13 @@ SENTENCES: dict[str, str] = {
     "custody.nothing-to-print": "There is nothing to print about {what}: no order, no card and no dose for those days.",
     "custody.orders-wait": "{name} has {many} order(s) that wait for a pharmacist; they are not on this sheet.",
     "custody.changed-meanwhile": "Set {set} was changed at another station while its paper was drawn. Nothing was kept: print it again.",
+    "custody.copy-without-reason": "This was printed before. Say why copy {copy} is needed: it stands on every sheet of it.",
+    "custody.copy-reason-too-long": "The reason has {found} characters. It stands on every sheet: say it in {most} or fewer.",
+    "custody.no-label-named": "Tick at least one label of a sheet that was printed for this set.",
+    "custody.label-not-there": "{many} of these labels of card {card} were never printed on this sheet, or are voided already. Look again.",
+    "custody.label-needed": (
+        "{many} of these labels are the only ones of their places on card {card}. Print a further copy first, then void these."
+    ),
     "custody.times-changed": "Orders or dosing times have changed since this was shown. Nothing was taken up: look at it as it is now.",
     "custody.times-day-begun": "{date} has begun already. Choose a later first day, so that nobody takes a dose twice or not at all.",
     "custody.times-lose-doses": "At the new times some day would have more or less of a medicine. Nothing was taken up: report it.",

@@ -85,6 +85,10 @@ SENTENCES: dict[str, str] = {
     "paper.sheet-has-more": 'A finished sheet says "{found}" ({what}), which nothing in the orders or the plan says there. ' + _FAULT,
     "paper.sheet-lacks": 'A finished sheet does not say "{text}" ({what}). ' + _FAULT,
     "paper.box-differs": "A finished record marks a day as due that is not, or leaves one out ({what}). " + _FAULT,
+    "paper.doses-gone-not-known": (
+        "Card {card} is for when it is needed: there are labels for all {many} doses that keep, and its header says that many. "
+        "Lay in as many, or void the labels of those that are gone."
+    ),
     "paper.card-differs-from-orders": (
         "Card {card} of person {person}, {date} {time} {slot}: order {order} asks for {expected}, and the card holds {found}. "
         "Settle the card first; a sheet would contradict one of the two."
