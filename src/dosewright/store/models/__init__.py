@@ -4,6 +4,7 @@ from dosewright.store.models.account import Account, AccountManager
 from dosewright.store.models.answer import OrderAnswer
 from dosewright.store.models.card import CardRow, CardSet, MadePaper, PrintedPaper
 from dosewright.store.models.ledger import Attempt, LedgerEntry, LedgerHead, NearMiss
+from dosewright.store.models.long_work import LongWorkRow, WorkStepRow
 from dosewright.store.models.medicine import MedicineCodeRow, MedicineRow
 from dosewright.store.models.order import OrderFile, OrderRow
 from dosewright.store.models.person import HomeRow, PersonRow, TimetableRow
@@ -22,6 +23,7 @@ __all__ = [
     "HomeRow",
     "LedgerEntry",
     "LedgerHead",
+    "LongWorkRow",
     "MadePaper",
     "MedicineCodeRow",
     "MedicineRow",
@@ -39,4 +41,5 @@ __all__ = [
     "TimetableRow",
     "UnusedOrderRow",
     "WordingRow",
+    "WorkStepRow",
 ]
