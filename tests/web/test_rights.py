@@ -56,6 +56,11 @@ EXPECTED: dict[str, set[Role]] = {
     "place-order": {P},
     "plan": BENCH,
     "plan-person": {P},
+    "long-work": READERS,
+    "long-work-progress": READERS,
+    "cancel-work": BENCH,
+    "print-sets": BENCH,
+    "claim-set": BENCH,
     "set": READERS,
     "why-set": READERS,
     "paper": BENCH,
@@ -188,6 +193,7 @@ _ARGUMENTS: dict[str, str | int] = {
     "medicine": "bisoprolol-5",
     "lot": "LOT42A",
     "username": "nobody",
+    "work": 1,
 }
 
 

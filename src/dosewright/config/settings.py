@@ -47,6 +47,8 @@ INSTALLED_APPS = [
     "django.contrib.staticfiles",
     "axes",
     "django_htmx",
+    "django_tasks",
+    "django_tasks_db",
     "dosewright.store",
     "dosewright.web",
 ]
@@ -75,6 +77,9 @@ TEMPLATES = [
         },
     }
 ]
+
+# Work that takes longer than a request may: kept in this same database, done by config.worker
+TASKS = {"default": {"BACKEND": "django_tasks_db.DatabaseBackend", "QUEUES": ["default"]}}
 
 # Who somebody is
 AUTH_USER_MODEL = "store.Account"

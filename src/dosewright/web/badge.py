@@ -30,7 +30,9 @@ __all__ = ["BadgeForm", "BadgeScreen", "LockedBench", "PinForm", "locked", "my_b
 class PinForm(forms.Form):
     """The digits that belong to the badge."""
 
-    pin = forms.CharField(label="Your PIN", max_length=12, widget=forms.PasswordInput({"inputmode": "numeric", "autocomplete": "off"}))
+    pin = forms.CharField(
+        label="Your PIN", max_length=12, widget=forms.PasswordInput({"inputmode": "numeric", "autocomplete": "off", "autofocus": True})
+    )
 
 
 @dataclass(frozen=True, slots=True)

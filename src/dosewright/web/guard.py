@@ -56,7 +56,8 @@ def _answer(address: Address, view: View, request: BenchRequest, kwargs: dict[st
         if request.person is None:
             return _to_badge(request) if request.locked else _to_sign_in(request)
         request.actor = request.person
-        touch(request, request.clock.now())
+        if not address.quiet:
+            touch(request, request.clock.now())
         if request.actor.role not in (address.roles if request.method == "POST" else address.readers):
             return _refuse(request, address, "custody.no-right")
         if _of_another_home(request, kwargs):

@@ -11,7 +11,7 @@ from dosewright.core.packing.card_number import format_card_number
 from dosewright.core.units.ids import CardNumber
 from dosewright.web.wording import say_roles
 
-__all__ = ["Step", "next_step"]
+__all__ = ["Step", "next_step", "step_ability"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +43,13 @@ _STEPS: dict[Stage, tuple[str, str, Ability]] = {
     Stage.RECEIVED: ("Take back card", "return-card", Ability.TAKE_RETURN),
     Stage.IN_USE: ("Take back card", "return-card", Ability.TAKE_RETURN),
 }
+
+
+def step_ability(stage: Stage, *, out_of_date: bool) -> Ability | None:
+    """What `next_step` takes, without the words: for lists of many."""
+    if out_of_date:
+        return Ability.DECIDE_CARD
+    return Ability.PRINT_SET if stage is Stage.PLANNED else _STEPS[stage][2] if stage in _STEPS else None
 
 
 def next_step(number: CardNumber, set_id: int, stage: Stage, *, out_of_date: bool) -> Step | None:

@@ -10,6 +10,7 @@ from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 
+from dosewright.actions.begin_work import begin_planning
 from dosewright.actions.outcome import Outcome
 from dosewright.actions.plan_set import plan_set
 from dosewright.core.custody.answering import finding_key
@@ -26,7 +27,19 @@ from dosewright.web.page import show, strip_of
 from dosewright.web.people import by_home
 from dosewright.web.request import BenchRequest, new_token, occasion, today
 
-__all__ = ["AskScreen", "Candidate", "CandidatesOfAHome", "Open", "PlanForm", "Planned", "Question", "ResultScreen", "plan", "plan_person"]
+__all__ = [
+    "AskScreen",
+    "Candidate",
+    "CandidatesOfAHome",
+    "Open",
+    "PlanForm",
+    "Planned",
+    "Question",
+    "ResultScreen",
+    "plan",
+    "plan_person",
+    "show_results",
+]
 
 LONGEST = 56  # days: eight weeks, the longest that any shipped profile lets a card keep
 _ASKS_WHERE = "suitability.confirm"  # answered by where the medicine goes; everything else by a reason why it goes on
@@ -108,12 +121,13 @@ class Planned:
 
 @dataclass(frozen=True, slots=True)
 class ResultScreen:
-    """What became of the plan: who has a set now, and who needs somebody."""
+    """What became of the plan: who has a set now, who needs somebody, and how many were not tried because it was stopped."""
 
     first: date
     days: int
     planned: tuple[Planned, ...]
     open: tuple[Open, ...]
+    left: int
     may_answer: bool
     token: str
 
@@ -131,10 +145,21 @@ def plan(request: BenchRequest) -> HttpResponse:
         return _ask(request, form, people, set(request.POST.getlist("person")), 422)
     asked = PlanAsk(form.cleaned_data["first"], form.cleaned_data["days"])
     chosen_people = [person for person in people if person.id in form.cleaned_data["person"]]
+    if len(chosen_people) > 1:
+        return _begin(request, chosen_people, asked)
     outcomes = [(person, plan_set(person.id, occasion(request), asked)) for person in chosen_people]
-    if len(outcomes) == 1 and outcomes[0][1].done:
+    if outcomes[0][1].done:
         return redirect("set", int(outcomes[0][1].made[0]))
-    return _results(request, asked, outcomes)
+    return show_results(request, asked, outcomes)
+
+
+def _begin(request: BenchRequest, chosen: list[Person], asked: PlanAsk) -> HttpResponse:
+    """More than one person is work for the task runner: the page shows how far it has come."""
+    name = f"{len(chosen)} people, {asked.days} days from {asked.first}"
+    outcome = begin_planning(name, occasion(request), [person.id for person in chosen], asked)
+    if outcome.done:
+        return redirect("long-work", int(outcome.made[0]))
+    return show_results(request, asked, [(person, outcome) for person in chosen])
 
 
 def plan_person(request: BenchRequest, person: str) -> HttpResponse:
@@ -148,7 +173,7 @@ def plan_person(request: BenchRequest, person: str) -> HttpResponse:
     if outcome.done:
         messages.success(request, f"Planned for {someone.name}.")
         return redirect("set", int(outcome.made[0]))
-    return _results(request, asked, [(someone, outcome)])
+    return show_results(request, asked, [(someone, outcome)])
 
 
 def _asked_first(request: BenchRequest, first: date) -> date:
@@ -201,15 +226,16 @@ def _ask(request: BenchRequest, form: PlanForm, people: tuple[Person, ...], chos
     return show(request, "plan/ask.html", AskScreen(form, groups, new_token()), status=status)
 
 
-def _results(request: BenchRequest, asked: PlanAsk, outcomes: list[tuple[Person, Outcome]]) -> HttpResponse:
+def show_results(request: BenchRequest, asked: PlanAsk, outcomes: list[tuple[Person, Outcome]], left: int = 0) -> HttpResponse:
+    """What became of a plan, person by person; `left` were not tried, because it was stopped."""
     planned = tuple(Planned(person, int(outcome.made[0])) for person, outcome in outcomes if outcome.done)
     still = tuple(_open(person, outcome) for person, outcome in outcomes if not outcome.done)
     may_answer = request.actor.role in RIGHTS[Ability.ANSWER_FINDING]
-    screen = ResultScreen(asked.first, asked.days, planned, still, may_answer, new_token())
+    screen = ResultScreen(asked.first, asked.days, planned, still, left, may_answer, new_token())
     only = outcomes[0][0] if len(outcomes) == 1 else None
     homes = load_home_names()
     strip = {"strip": strip_of(only, homes.get(only.home, "") if only.home else "")} if only else {}
-    return show(request, "plan/results.html", screen, status=422 if still else 200, **strip)
+    return show(request, "plan/results.html", screen, status=422 if still and request.method == "POST" else 200, **strip)
 
 
 def _open(person: Person, outcome: Outcome) -> Open:

@@ -13,7 +13,8 @@ __all__ = ["ADDRESSES", "SCREENS", "Address", "address_named"]
 class Address:
     """One address: its name, its path, what it takes (None: only to be signed in; `open`: not even that), whether it takes POST only;
     `also` is another ability that is enough; `reads` one that is enough to look, and no more;
-    `page` names the address that shows what one of POST only belongs to."""
+    `page` names the address that shows what one of POST only belongs to; `quiet`: asked for
+    by a page, not by a person, so that it is no touch."""
 
     name: str
     path: str
@@ -23,6 +24,7 @@ class Address:
     also: Ability | None = None
     reads: Ability | None = None
     page: str = ""
+    quiet: bool = False
 
     @property
     def roles(self) -> frozenset[Role]:
@@ -77,7 +79,12 @@ SCREENS: tuple[Address, ...] = (
     Address("place-order", "orders/<str:order>/place", Ability.ANSWER_FINDING),
     Address("plan", "plan", Ability.PLAN_SET),
     _change("plan-person", "plan/<str:person>", Ability.ANSWER_FINDING, "plan"),
+    Address("long-work", "work/<int:work>", Ability.LOOK),
+    Address("long-work-progress", "work/<int:work>/progress", Ability.LOOK, quiet=True),
+    _change("cancel-work", "work/<int:work>/cancel", Ability.PLAN_SET, "long-work"),
+    _change("print-sets", "work/print", Ability.PRINT_SET, "work-list"),
     Address("set", "sets/<int:set_id>", Ability.LOOK),
+    Address("claim-set", "sets/<int:set_id>/claim", Ability.CLAIM_SET),
     Address("why-set", "sets/<int:set_id>/why", Ability.LOOK),
     Address("paper", "sets/<int:set_id>/paper", Ability.PRINT_SET),
     Address("paper-file", "sets/<int:set_id>/paper/<str:kind>.pdf", Ability.PRINT_SET, reads=Ability.INSPECT),

@@ -6,6 +6,7 @@ from datetime import date
 from django.http import HttpResponse
 
 from dosewright.core.custody.answering import finding_key
+from dosewright.core.custody.rights import RIGHTS, Ability
 from dosewright.core.custody.stage import Stage
 from dosewright.core.packing.plan_values import Alongside, Proof
 from dosewright.core.paper.medicine_words import named
@@ -14,6 +15,7 @@ from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import OrderId
 from dosewright.store.cards import StoredSet, load_request, load_set
+from dosewright.store.claims import load_claim
 from dosewright.store.ledger import load_entries
 from dosewright.store.value_json import parse_value
 from dosewright.web.bench_card import BenchCard, bench_card
@@ -71,6 +73,8 @@ class SetScreen:
     proof: str
     step: Step | None
     mine: bool
+    claimed: str
+    may_claim: bool
     cards: tuple[CardOfSet, ...]
     alongside: tuple[AlongsideLine, ...]
     decided: tuple[Decided, ...]
@@ -93,6 +97,8 @@ def show_set(request: BenchRequest, set_id: int) -> HttpResponse:
         proof=say_proof(found.mine.proof),
         step=next(iter(own or waiting), None),
         mine=bool(own),
+        claimed=claim.name if (claim := load_claim(found.id)) else "",
+        may_claim=request.actor.role in RIGHTS[Ability.CLAIM_SET],
         cards=tuple(
             CardOfSet(
                 card.stored.number,

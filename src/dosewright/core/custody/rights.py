@@ -27,6 +27,7 @@ class Ability(StrEnum):
     STOP_ORDER = "stop an order"
     TAKE_UP_TIMES = "take up dosing times"
     PLAN_SET = "plan a set"
+    CLAIM_SET = "claim a set"
     ANSWER_FINDING = "answer a finding"  # why a plan goes on in spite of it, or where a medicine goes
     PRINT_SET = "print a set"
     VOID_LABELS = "void labels"
@@ -86,6 +87,7 @@ RIGHTS: dict[Ability, frozenset[Role]] = {
     Ability.STOP_ORDER: frozenset({_P}),
     Ability.TAKE_UP_TIMES: frozenset({_P}),
     Ability.PLAN_SET: _BENCH,
+    Ability.CLAIM_SET: _BENCH,
     Ability.ANSWER_FINDING: frozenset({_P}),
     Ability.PRINT_SET: _BENCH,
     Ability.VOID_LABELS: _BENCH,

@@ -5,6 +5,7 @@ from dosewright.store.models.answer import OrderAnswer
 from dosewright.store.models.card import CardRow, CardSet, MadePaper, PrintedPaper, VoidedLabel
 from dosewright.store.models.change import ChangeRow, ReworkRates
 from dosewright.store.models.ledger import Attempt, LedgerEntry, LedgerHead, NearMiss
+from dosewright.store.models.long_work import LongWorkRow, WorkStepRow
 from dosewright.store.models.medicine import MedicineCodeRow, MedicineRow
 from dosewright.store.models.order import OrderFile, OrderRow
 from dosewright.store.models.person import HomeRow, PersonRow, TimetableRow
@@ -26,6 +27,7 @@ __all__ = [
     "HomeRow",
     "LedgerEntry",
     "LedgerHead",
+    "LongWorkRow",
     "MadePaper",
     "MedicineCodeRow",
     "MedicineRow",
@@ -46,4 +48,5 @@ __all__ = [
     "UnusedOrderRow",
     "VoidedLabel",
     "WordingRow",
+    "WorkStepRow",
 ]

@@ -24,6 +24,17 @@ class CardSet(models.Model):
     planned_at = models.DateTimeField()
     planned_by = models.CharField(max_length=120)
     withdrawn = models.BooleanField(default=False)
+    claimed_by = models.ForeignKey("store.Account", null=True, on_delete=models.PROTECT)  # who has it in hand; holds nobody off
+    claimed_at = models.DateTimeField(null=True)
+
+    class Meta:
+        constraints: ClassVar = [
+            models.CheckConstraint(
+                condition=models.Q(claimed_by__isnull=True, claimed_at__isnull=True)
+                | models.Q(claimed_by__isnull=False, claimed_at__isnull=False),
+                name="set_claim_has_its_time",
+            )
+        ]
 
     def __str__(self) -> str:
         return f"{self.person_id} {self.first}"

@@ -44,6 +44,8 @@ SENTENCES: dict[str, str] = {
     "custody.wrong-password": "The password does not fit. A release needs the pharmacist's own, each time.",
     "custody.account-taken": "Somebody signs in by this name already. Choose another.",
     "custody.carer-needs-home": "A carer belongs to a home that is known here. Name it.",
+    "custody.part-broke": "This part of the work ({kind}) broke off inside the program. Nothing of it was kept: do it alone, report it.",
+    "custody.nobody-to-hand-to": "Nobody who works at the bench signs in by {username}. Choose somebody from the list.",
     "custody.pin-guessed": "This PIN is easily guessed. Choose digits that are not all the same and do not count up or down.",
     "custody.pin-not-digits": "A PIN is {least} to {most} digits, 0 to 9, and nothing else.",
     "custody.weak-password": "The password will not do: {why}",
