@@ -54,7 +54,7 @@ def opened_counts(card: CardNumber) -> dict[tuple[int, int], dict[str, Fraction]
 
 def put_right(card: CardNumber, minutes: int) -> None:
     """Take out, label, check, seal, release: a technician, a checker, a pharmacist."""
-    bench.must(remove_units(card, occasion(TECHNICIAN, minutes=minutes), Removed(bench.BISOPROLOL, "WASTE 1")))
+    bench.must(remove_units(card, occasion(TECHNICIAN, minutes=minutes), Removed(bench.BISOPROLOL, "WASTE-1")))
     bench.must(finish_filling(card, occasion(TECHNICIAN, minutes=minutes + 1)))
     bench.must(check_card(card, occasion(CHECKER, minutes=minutes + 2), OwnCheck(bench.counts(card), opened=opened_counts(card))))
     bench.must(relabel_card(card, occasion(TECHNICIAN, minutes=minutes + 3)))
