@@ -22,7 +22,6 @@ from dosewright.core.custody.event import Role
 from dosewright.core.custody.reconciling import Returned
 from dosewright.core.custody.stage import Stage
 from dosewright.core.rework.brief import BriefKind
-from dosewright.core.rework.choices import ChoiceName
 from dosewright.core.rework.situation import Place
 from dosewright.core.supply.account import check_accounts
 from dosewright.core.units.dosing_time import Moment
@@ -47,7 +46,7 @@ def opened_counts(card: CardNumber) -> dict[tuple[int, int], dict[str, Fraction]
     known = {(cavity.row, cavity.column): cavity for cavity in filled.cavities}
     counts: dict[tuple[int, int], dict[str, Fraction]] = {}
     for spot in bench.now(card).state.disturbed:
-        held = {code: amount for code, amount in known[spot].wanted.values()} if spot in known else {}
+        held = dict(known[spot].wanted.values()) if spot in known else {}
         counts[spot] = {bench.BISOPROLOL: Fraction(0), **held}
     return counts
 

@@ -1,4 +1,5 @@
-"""A stop on day 10 of 28 while week 2 is in use and weeks 3 and 4 are on the shelf: a technician, a checker and a pharmacist bring it to the
+"""A stop on day 10 of 28 while week 2 is in use and weeks 3 and 4 are on the shelf: a technician, a checker and a pharmacist bring it to
+the
 end. Nobody outside the pharmacy is ever asked to open a card."""
 
 from collections.abc import Callable
@@ -62,7 +63,7 @@ def test_a_stop_on_day_10_is_brought_to_the_end(bench_at: BenchAt) -> None:
     pharmacist.page.get_by_label("Why, and with whom").fill("heart rate 48; agreed with Dr Example by telephone")
     pharmacist.page.get_by_label("Your password, again").fill(PASSWORD)
     pharmacist.press("I decide this and sign").sees("Decided and signed by C. Moreau")
-    pharmacist.sees("called back").sees("must be here before 08:00, Wed 11 Mar").sees("part done: to be put right")
+    pharmacist.sees("called back").sees("must be here before 08:00, Wed 11 Mar").sees("not begun: to be put right")
     pharmacist.require_sound_screen()
 
     # and the sheets are made: what to give until the card is back, and the note for the person

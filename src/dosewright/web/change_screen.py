@@ -19,6 +19,8 @@ from dosewright.actions.make_sheet import make_sheet
 from dosewright.core.custody.changing import ChangeStanding, Deciding, waits_for
 from dosewright.core.custody.event import Occasion
 from dosewright.core.custody.rights import RIGHTS, Ability
+from dosewright.core.custody.stage import Stage
+from dosewright.core.custody.state import CardState
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.card_number import format_card_number
 from dosewright.core.rework.choices import Choice, ChoiceName
@@ -67,8 +69,9 @@ _DEEDS = {
 _WAITS = {
     "": "right",
     "undecided": "waits for a decision",
+    "not begun": "not begun: to be put right",
     "work": "part done: to be put right",
-    "labels": "part done: new labels are missing",
+    "labels": "new labels are missing",
     "out": "not here yet",
     "missing": "not found",
 }
@@ -133,7 +136,8 @@ class SheetLine:
 
 @dataclass(frozen=True, slots=True)
 class ChangeScreen:
-    """`asking`: it waits for a decision, and `ways`, `cards` say what can be done; else `tasks` say what is. `recount`: what the recount finds
+    """`asking`: it waits for a decision, and `ways`, `cards` say what can be done; else `tasks` say what is. `recount`: what the recount
+    finds
     now, None where it does not count yet. `given`: doses due since it counts that followed the old orders."""
 
     id: int
@@ -318,7 +322,7 @@ class _Screen:
 
     def _card(self, card: OpenCard, layout: PersonLayout) -> TouchedCard:
         difference = next(one for one in layout.differences if one.card.number == card.number)
-        choices = [one for one in layout.choices if card.number in one.cards]
+        choices = [one for one in layout.choices if card.number in one.cards and one.name is not ChoiceName.MOVE]
         best = {(one.name, one.cards) for one in layout.chosen}
         right = next((task for task in self._right(layout) if task.card == card.number), None)
         form = load_rules(load_pharmacy().rules).card_format
@@ -383,7 +387,7 @@ class _Screen:
                 TaskLine(
                     number=task.card,
                     words=_DEEDS[task.deed],
-                    waits=_WAITS[waits],
+                    waits=_WAITS["not begun" if waits == "work" and state and not self._begun(state) else waits],
                     right=not waits,
                     doing=waits in {"work", "labels"},
                     out=waits == "out",
@@ -394,6 +398,11 @@ class _Screen:
                 )
             )
         return tuple(lines)
+
+    def _begun(self, state: CardState) -> bool:
+        """Whether somebody laid hands on the card since it was decided."""
+        decided = self.stored.decided_at
+        return decided is None or (state.last_touched is not None and state.last_touched > decided) or state.stage is not Stage.FILLING
 
     def _sheets(self, may: bool) -> tuple[SheetLine, ...]:  # noqa: FBT001 - who may, not how
         if not may or not self.stored.tasks:

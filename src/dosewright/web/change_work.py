@@ -1,4 +1,5 @@
-"""A card that is put right, at the bench: what has to leave it, medicine by medicine, to waste; what goes in; the new labels. And its check.
+"""A card that is put right, at the bench: what has to leave it, medicine by medicine, to waste; what goes in; the new labels. And its
+check.
 
 Everything is read from what lies in the card now, so that anybody can stop anywhere, and somebody else go on at another station.
 """
@@ -72,7 +73,8 @@ class LeavingLot:
 @dataclass(frozen=True, slots=True)
 class WorkScreen:
     """One card of a change at the bench. `leaving` is what to take out now (None: nothing more), `left` how many medicines leave in all;
-    `entering` the medicines still to be put in; `labels`: the old ones are still on it. `next`: where the one thing to do next is, its words."""
+    `entering` the medicines still to be put in; `labels`: the old ones are still on it. `next`: where the one thing to do next is, its
+    words."""
 
     change: int
     number: CardNumber
@@ -157,9 +159,7 @@ def _leaving(card: BenchCard, task: CardTask, medicines: Mapping[MedicineCode, M
     for cells in mine.values():
         for cell, amount in cells.items():
             spots[cell.row, cell.column] = spots.get((cell.row, cell.column), Fraction(0)) + amount
-    said = {
-        spot: MapCell(*spot, open=True, place=glyph(amount), spoken=f"take out {format_count(amount)}") for spot, amount in spots.items()
-    }
+    said = {spot: _leaves(spot, amount, card) for spot, amount in spots.items()}
     held = _with_emptied(card, task)
     name = medicines[code]
     return LeavingLot(
@@ -172,6 +172,14 @@ def _leaving(card: BenchCard, task: CardTask, medicines: Mapping[MedicineCode, M
         lots=tuple(sorted(mine)),
         map=draw_card(held, card.rules.card_format, said),
     )
+
+
+def _leaves(spot: tuple[int, int], amount: Fraction, card: BenchCard) -> MapCell:
+    """Big: what leaves the cavity; small: what stays in it."""
+    inside = sum((units.amount for units in card.stored.state.placed if (units.cell.row, units.cell.column) == spot), Fraction(0)) - amount
+    stays = f"{glyph(inside)} stays" if inside else ""
+    spoken = f"take out {format_count(amount)}" + (f", {format_count(inside)} stays" if inside else "")
+    return MapCell(*spot, open=True, place=glyph(amount), inside=stays, spoken=spoken)
 
 
 def _with_emptied(card: BenchCard, task: CardTask) -> Card:
@@ -232,14 +240,14 @@ def check_reworked(request: BenchRequest, change: int, number: str) -> HttpRespo
     """Every opened cavity medicine by medicine, the others by number."""
     task, card = _task(load_change(change), number), load_bench_card(CardNumber(number))
     if request.method != "POST":
-        return _ask(request, change, task, card)
+        return _ask(request, change, card)
     try:
         own = _counted(request, task, card)
     except ValueError:
-        return _ask(request, change, task, card, wrong="Write a number in every field: 0, 1, or 0.5 for a half.")
+        return _ask(request, change, card, wrong="Write a number in every field: 0, 1, or 0.5 for a half.")
     outcome = check_card(card.stored.number, occasion(request), own)
     if not outcome.done:
-        return _ask(request, change, task, card, findings=outcome.findings)
+        return _ask(request, change, card, findings=outcome.findings)
     messages.success(request, f"All cavities hold what the orders ask. Checked by {request.actor.name}.")
     return redirect("change-card", change, number)
 
@@ -272,9 +280,8 @@ def _codes(task: CardTask, card: BenchCard, spot: tuple[int, int]) -> list[Medic
     return sorted({content.medicine for cavity in both if (cavity.row, cavity.column) == spot for content in cavity.contents})
 
 
-def _ask(
-    request: BenchRequest, change: int, task: CardTask, card: BenchCard, *, findings: tuple[Finding, ...] = (), wrong: str = ""
-) -> HttpResponse:
+def _ask(request: BenchRequest, change: int, card: BenchCard, *, findings: tuple[Finding, ...] = (), wrong: str = "") -> HttpResponse:
+    task = _task(load_change(change), card.stored.number)
     medicines = _medicines(card, task)
     where = {(c.row, c.column): c for c in (*(task.before.cavities if task.before else ()), *card.stored.card.cavities)}
     opened = tuple(

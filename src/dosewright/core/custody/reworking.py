@@ -81,7 +81,8 @@ def _by_cell(state: CardState) -> Mapping[Cell, list[Placed]]:
 
 
 def check_destination(scanned: str, gtin: Gtin | None, reason: str) -> tuple[Finding, ...]:
-    """What is taken out goes to waste: the container's own code is scanned, or a reason stands on record. A bottle is never the place (R10)."""
+    """What is taken out goes to waste: the container's own code is scanned, or a reason stands on record. A bottle is never the place
+    (R10)."""
     if gtin is not None:
         return (Finding("change.bottle-is-no-waste", Severity.STOP, facts={"gtin": gtin}),)
     if "".join(scanned.split()).upper().startswith(_WASTES) or reason.strip():
