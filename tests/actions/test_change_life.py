@@ -22,7 +22,6 @@ from dosewright.core.custody.event import Role
 from dosewright.core.custody.reconciling import Returned
 from dosewright.core.custody.stage import Stage
 from dosewright.core.rework.brief import BriefKind
-from dosewright.core.rework.choices import ChoiceName
 from dosewright.core.rework.situation import Place
 from dosewright.core.supply.account import check_accounts
 from dosewright.core.units.dosing_time import Moment
@@ -47,14 +46,14 @@ def opened_counts(card: CardNumber) -> dict[tuple[int, int], dict[str, Fraction]
     known = {(cavity.row, cavity.column): cavity for cavity in filled.cavities}
     counts: dict[tuple[int, int], dict[str, Fraction]] = {}
     for spot in bench.now(card).state.disturbed:
-        held = {code: amount for code, amount in known[spot].wanted.values()} if spot in known else {}
+        held = dict(known[spot].wanted.values()) if spot in known else {}
         counts[spot] = {bench.BISOPROLOL: Fraction(0), **held}
     return counts
 
 
 def put_right(card: CardNumber, minutes: int) -> None:
     """Take out, label, check, seal, release: a technician, a checker, a pharmacist."""
-    bench.must(remove_units(card, occasion(TECHNICIAN, minutes=minutes), Removed(bench.BISOPROLOL, "WASTE 1")))
+    bench.must(remove_units(card, occasion(TECHNICIAN, minutes=minutes), Removed(bench.BISOPROLOL, "WASTE-1")))
     bench.must(finish_filling(card, occasion(TECHNICIAN, minutes=minutes + 1)))
     bench.must(check_card(card, occasion(CHECKER, minutes=minutes + 2), OwnCheck(bench.counts(card), opened=opened_counts(card))))
     bench.must(relabel_card(card, occasion(TECHNICIAN, minutes=minutes + 3)))

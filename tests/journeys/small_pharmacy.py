@@ -2,17 +2,21 @@
 
     DOSEWRIGHT_HOME=folder python -m tests.journeys.small_pharmacy STAGE
 
-STAGE is a builder of tests/small_bench.py: opened, ready_to_fill, filled, sealed, released. Prints the card's number, if there is a card.
+STAGE is a builder of tests/small_bench.py: opened, ready_to_fill, filled, sealed, released; or of tests/four_weeks.py. Prints the card's
+number, if there is a card.
 """
 
+import os
 import sys
+from datetime import UTC, datetime
+from pathlib import Path
 
 import django
 
 django.setup()
 
 from django.core.management import call_command  # noqa: E402  the models exist only after the set-up
-from tests import small_bench  # noqa: E402
+from tests import four_weeks, small_bench  # noqa: E402
 from tests.journeys.station import PASSWORD  # noqa: E402
 
 from dosewright.core.custody.event import Role  # noqa: E402
@@ -26,6 +30,8 @@ __all__ = ["STAFF", "build"]
 HOME = "lindens"
 BADGES = {"tamm": "BADGETAMMTAMMTAMMTAMM", "okafor": "BADGEOKAFOROKAFOROKAF"}
 PIN = "285917"
+
+_DAY_9 = datetime(2026, 3, 10, 9, 30, tzinfo=UTC)  # when the stages of four_weeks go on
 
 # username, printed name, role: all invented; a carer is of The Lindens
 STAFF = (
@@ -49,7 +55,11 @@ def build(stage: str) -> str:
         account = Account.objects.create_account(username, PASSWORD, name=name, role=Role(role), home=HOME if role == "carer" else None)
         if username in BADGES:
             save_badge(str(account.pk), BADGES[username], PIN)
-    getattr(small_bench, stage)()
+    if hasattr(four_weeks, stage):
+        (Path(os.environ["DOSEWRIGHT_HOME"]) / "clock").write_text(_DAY_9.isoformat())
+        getattr(four_weeks, stage)()
+    else:
+        getattr(small_bench, stage)()
     return CardRow.objects.order_by("number").values_list("number", flat=True).first() or ""
 
 

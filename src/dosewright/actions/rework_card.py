@@ -25,7 +25,8 @@ __all__ = ["Removed", "relabel_card", "remove_units"]
 
 @dataclass(frozen=True, slots=True)
 class Removed:
-    """Which medicine was taken out, and where it went: the code that was scanned there (`gtin`, where it is a bottle's), or why none was."""
+    """Which medicine was taken out, and where it went: the code that was scanned there (`gtin`, where it is a bottle's), or why none
+    was."""
 
     medicine: MedicineCode
     scanned: str

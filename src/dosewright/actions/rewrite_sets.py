@@ -1,4 +1,5 @@
-"""The sets of which a card is put right: their plans are others from then on, and every sheet made of them bears the new fingerprint (R6)."""
+"""The sets of which a card is put right: their plans are others from then on, and every sheet made of them bears the new fingerprint
+(R6)."""
 
 from collections.abc import Iterable
 

@@ -20,6 +20,7 @@ from dosewright.web.findings import with_names
 from dosewright.web.order_lines import OrderLine, order_line
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion
+from dosewright.web.rework_address import rework_address
 
 __all__ = ["CheckFirst", "CountScreen", "Differences", "check", "check_counts"]
 
@@ -58,8 +59,10 @@ class Differences:
 
 
 def check(request: BenchRequest, number: str) -> HttpResponse:
-    """The orders with something in this card."""
+    """The orders with something in this card; one that was put right is checked as such."""
     card = load_bench_card(CardNumber(number))
+    if elsewhere := rework_address(card, "change-check"):
+        return redirect(elsewhere)
     findings = may_check(card.stored, occasion(request))
     may_count = not any(finding.code not in _ALONE and blocks([finding]) for finding in findings)
     return show(request, "check/first.html", CheckFirst(number, _lines(card), with_names(findings), may_count), strip=card.strip)

@@ -29,6 +29,7 @@ from dosewright.web.fill_screen import FillScreen, Halt, fill_screen
 from dosewright.web.findings import with_names
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion, today
+from dosewright.web.rework_address import rework_address
 from dosewright.web.scanned import BottleForm, InHand, PlaceForm, in_hand, read_card_number
 
 __all__ = ["fill", "fill_scan", "filled", "place"]
@@ -37,6 +38,8 @@ __all__ = ["fill", "fill_scan", "filled", "place"]
 def fill(request: BenchRequest, number: str) -> HttpResponse:
     """The card as it stands, with the next medicine; with a bottle in the address, that bottle in the hand; `bare`: one without a code."""
     card = load_bench_card(CardNumber(number))
+    if elsewhere := rework_address(card, "change-card"):
+        return redirect(elsewhere)
     bottle = in_hand({}, today(request)) if "bare" in request.GET else _bottle_in_the_address(request, card)
     return _show(request, card, fill_screen(card, new_token(), wanted=request.GET.get("medicine", ""), bottle=bottle))
 

@@ -16,6 +16,7 @@ from dosewright.core.custody.event import Deed
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber, MedicineCode
 from dosewright.core.units.quantity import parse_amount
+from dosewright.store.changes import find_open_change
 from dosewright.store.ledger import load_card_events
 from dosewright.web.bench_card import BenchCard, load_bench_card
 from dosewright.web.card_map import glyph
@@ -57,7 +58,7 @@ class OpenChoice:
 
 @dataclass(frozen=True, slots=True)
 class OutOfDateScreen:
-    """`choices` is empty where there is nothing to decide."""
+    """`choices` is empty where there is nothing to decide; `change` is where all cards of the person are laid out together."""
 
     number: str
     many: int
@@ -66,6 +67,7 @@ class OutOfDateScreen:
     findings: tuple[Finding, ...]
     reason: str
     token: str
+    change: int | None
 
 
 def out_of_date(request: BenchRequest, number: str) -> HttpResponse:
@@ -82,7 +84,9 @@ def out_of_date(request: BenchRequest, number: str) -> HttpResponse:
     choices = tuple(OpenChoice(choice.value, *_WORDS[choice]) for choice in choices_for(card.stored.state))
     doses = _changed(card)
     many, reason = sum(dose.days for dose in doses), request.POST.get("reason", "")[:1000]
-    screen = OutOfDateScreen(card.stored.number, many, doses, choices, with_names(findings), reason, new_token())
+    change = find_open_change(card.stored.person.id)
+    number_of = change.id if change else None
+    screen = OutOfDateScreen(card.stored.number, many, doses, choices, with_names(findings), reason, new_token(), number_of)
     return show(request, "card/out_of_date.html", screen, strip=card.strip, status=422 if request.method == "POST" else 200)
 
 

@@ -23,6 +23,7 @@ WAYS: tuple[Way, ...] = (
     Way("Find a card", "find"),
     Way("Orders in", "orders-in"),
     Way("Readings to confirm", "readings"),
+    Way("Changes", "changes"),
     Way("Plan", "plan"),
     Way("People", "people"),
     Way("Sheets", "sheets"),

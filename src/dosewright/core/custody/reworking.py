@@ -21,6 +21,7 @@ from dosewright.core.units.ids import Gtin, Lot, MedicineCode
 __all__ = ["WASTE", "check_destination", "deeds_of_task", "to_take_out"]
 
 WASTE = WASTE_CODE  # what stands in the code on every work list, and on the waste container
+_WASTES = "WASTE-"  # a pharmacy may have several containers
 
 _Deeds = Iterator[tuple[Deed, dict[str, Fact]]]
 
@@ -80,9 +81,10 @@ def _by_cell(state: CardState) -> Mapping[Cell, list[Placed]]:
 
 
 def check_destination(scanned: str, gtin: Gtin | None, reason: str) -> tuple[Finding, ...]:
-    """What is taken out goes to waste: the container's own code is scanned, or a reason stands on record. A bottle is never the place (R10)."""
+    """What is taken out goes to waste: the container's own code is scanned, or a reason stands on record. A bottle is never the place
+    (R10)."""
     if gtin is not None:
         return (Finding("change.bottle-is-no-waste", Severity.STOP, facts={"gtin": gtin}),)
-    if "".join(scanned.split()).upper().startswith(WASTE) or reason.strip():
+    if "".join(scanned.split()).upper().startswith(_WASTES) or reason.strip():
         return ()
     return (Finding("change.no-destination", Severity.STOP),)

@@ -4,7 +4,7 @@ Comes in: a card's events, from the first. Goes out: `CardState`. An event that 
 what was recorded is what counts; `follow` keeps new ones in order.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from fractions import Fraction
@@ -146,20 +146,8 @@ def _old_labels_after(state: CardState, event: CardEvent) -> bool:
 
 
 def _placed_after(state: CardState, event: CardEvent) -> tuple[Placed, ...]:
-    if event.deed in {Deed.REWORKED, Deed.DECIDED}:
-        return _belonging_anew(state.placed, event)
-    match event.deed:
-        case Deed.PLACED:
-            return state.placed + _units(event)
-        case Deed.TAKEN_OUT:
-            return _without(state.placed, parse_cells(event.card, event.facts["cells"]), Lot(str(event.facts["lot"])))
-        case Deed.GIVEN | Deed.LOST:
-            return part_return(state.placed, _less(state.placed, parse_cells(event.card, event.facts["cells"]))).returned
-        case Deed.RETURNED | Deed.CAME_BACK:
-            return part_return(state.placed, parse_cells(event.card, event.facts["cells"])).returned
-        case Deed.DESTROYED:
-            return ()
-    return state.placed
+    after = _CHANGES_WHAT_LIES.get(event.deed)
+    return after(state.placed, event) if after else state.placed
 
 
 def _belonging_anew(placed: tuple[Placed, ...], event: CardEvent) -> tuple[Placed, ...]:
@@ -204,3 +192,28 @@ def _without(placed: tuple[Placed, ...], taken: dict[Cell, Fraction], lot: Lot) 
         if units.amount > gone:
             left.append(replace(units, amount=units.amount - gone))
     return tuple(left)
+
+
+def _taken_out(placed: tuple[Placed, ...], event: CardEvent) -> tuple[Placed, ...]:
+    return _without(placed, parse_cells(event.card, event.facts["cells"]), Lot(str(event.facts["lot"])))
+
+
+def _gone(placed: tuple[Placed, ...], event: CardEvent) -> tuple[Placed, ...]:
+    return part_return(placed, _less(placed, parse_cells(event.card, event.facts["cells"]))).returned
+
+
+def _counted(placed: tuple[Placed, ...], event: CardEvent) -> tuple[Placed, ...]:
+    return part_return(placed, parse_cells(event.card, event.facts["cells"])).returned
+
+
+_CHANGES_WHAT_LIES: dict[Deed, Callable[[tuple[Placed, ...], CardEvent], tuple[Placed, ...]]] = {
+    Deed.PLACED: lambda placed, event: placed + _units(event),
+    Deed.TAKEN_OUT: _taken_out,
+    Deed.REWORKED: _belonging_anew,
+    Deed.DECIDED: _belonging_anew,
+    Deed.GIVEN: _gone,
+    Deed.LOST: _gone,
+    Deed.RETURNED: _counted,
+    Deed.CAME_BACK: _counted,
+    Deed.DESTROYED: lambda _placed, _event: (),
+}

@@ -35,8 +35,8 @@ _VERBS = {
 }
 _CARDS = {
     "wait": "goes on as it is. A pharmacist has judged that the change may wait until the next card.",
-    "recall": "is called back. Give nothing from it any more: the sheet that comes with this note says what to give instead. Leave it closed; "
-    "the pharmacy fetches it.",
+    "recall": "is called back. Give nothing from it any more: the sheet that comes with this note says what to give instead. "
+    "Leave it closed; the pharmacy fetches it.",
     "recall here": "is being put right in the pharmacy.",
     "open": "is in the pharmacy, where it is put right before it comes to you.",
     "header": "is right inside. It gets a new header in the pharmacy.",

@@ -33,7 +33,7 @@ _BLOCK = 118.0  # mm a block
 _A_PAGE = 2
 _TEXT = 24.0  # mm of it for what to do, above the maps
 _GAP = 4.0
-WASTE_CODE = "WASTE"
+WASTE_CODE = "WASTE-1"  # a scanner is known by six keys or more
 _CODE = 34.0  # mm beside the text for it
 _CARDS_A_PAGE = 7  # on the page that says what becomes of each
 

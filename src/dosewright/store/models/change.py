@@ -13,7 +13,8 @@ _OPEN = [standing.value for standing in (ChangeStanding.WAITING, ChangeStanding.
 
 
 class ChangeRow(models.Model):
-    """One change from when it is taken until it is done. `before` are the person's orders as they were, `tasks` what was decided to be done,
+    """One change from when it is taken until it is done. `before` are the person's orders as they were, `tasks` what was decided to be
+    done,
     `held` what lay in the cards when it was decided, by medicine and lot: canonical JSON. `entry` is the ledger's number of that decision,
     from which movements count. `first`: the first dosing time that it affects, by which changes are urgent.
     """

@@ -1,0 +1,309 @@
+"""A card that is put right, at the bench: what has to leave it, medicine by medicine, to waste; what goes in; the new labels. And its
+check.
+
+Everything is read from what lies in the card now, so that anybody can stop anywhere, and somebody else go on at another station.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from fractions import Fraction
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+
+from dosewright.actions.check_card import OwnCheck, check_card, may_check
+from dosewright.actions.outcome import Outcome
+from dosewright.actions.rework_card import Removed, relabel_card, remove_units
+from dosewright.core.checking.still_open import still_open
+from dosewright.core.custody.event import Deed
+from dosewright.core.custody.follow import check_follows
+from dosewright.core.custody.reworking import to_take_out
+from dosewright.core.custody.stage import Stage
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.packing.card_number import format_card_number
+from dosewright.core.packing.plan_values import Card
+from dosewright.core.rework.tasks import CardTask
+from dosewright.core.units.amount_words import format_count
+from dosewright.core.units.finding import Finding
+from dosewright.core.units.ids import CardNumber, MedicineCode
+from dosewright.core.units.quantity import parse_amount
+from dosewright.store.catalogue import load_catalogue
+from dosewright.store.changes import StoredChange, load_change
+from dosewright.store.missing import Missing
+from dosewright.web.bench_card import BenchCard, load_bench_card
+from dosewright.web.card_map import CardMap, MapCell, draw_card, glyph
+from dosewright.web.change_map import BeforeAfter, draw_before_after
+from dosewright.web.findings import with_names
+from dosewright.web.page import show
+from dosewright.web.request import BenchRequest, new_token, occasion, today
+from dosewright.web.scanned import read_scan
+
+__all__ = [
+    "ChangeCheckScreen",
+    "CountField",
+    "LeavingLot",
+    "OpenedCavity",
+    "WorkScreen",
+    "check_reworked",
+    "relabel",
+    "remove",
+    "work_on",
+]
+
+_LONGEST = 300  # characters of a scan
+
+
+@dataclass(frozen=True, slots=True)
+class LeavingLot:
+    """Units of one medicine that leave the card now: of which lots, out of how many cavities."""
+
+    code: MedicineCode
+    name: str
+    appearance: str
+    unit: str
+    amount: Fraction
+    cavities: int
+    lots: tuple[str, ...]
+    map: CardMap
+
+
+@dataclass(frozen=True, slots=True)
+class WorkScreen:
+    """One card of a change at the bench. `leaving` is what to take out now (None: nothing more), `left` how many medicines leave in all;
+    `entering` the medicines still to be put in; `labels`: the old ones are still on it. `next`: where the one thing to do next is, its
+    words."""
+
+    change: int
+    number: CardNumber
+    leaving: LeavingLot | None
+    left: int
+    entering: tuple[str, ...]
+    labels: bool
+    opened: int
+    drawn: BeforeAfter | None
+    next: tuple[str, str]
+    findings: tuple[Finding, ...]
+    typed: str
+    token: str
+
+
+def work_on(request: BenchRequest, change: int, number: str) -> HttpResponse:
+    """The next thing to do with the card."""
+    return _show(request, change, number)
+
+
+def remove(request: BenchRequest, change: int, number: str) -> HttpResponse:
+    """A medicine is out of the card and in the waste: its destination was scanned, or a reason given."""
+    scan, medicine = request.POST.get("scan", "")[:_LONGEST], MedicineCode(request.POST.get("medicine", ""))
+    gtin = read_scan(scan, today(request)).gtin if scan.strip() else None
+    what = Removed(medicine, scan.strip()[:60], gtin, request.POST.get("reason", "")[:500])
+    outcome = remove_units(CardNumber(number), occasion(request), what)
+    if outcome.done:
+        messages.success(request, "It is out of the card, and waste.")
+        return redirect("change-card", change, number)
+    return _show(request, change, number, outcome)
+
+
+def relabel(request: BenchRequest, change: int, number: str) -> HttpResponse:
+    """The old labels are void and destroyed; the new ones are on."""
+    outcome = relabel_card(CardNumber(number), occasion(request))
+    if outcome.done:
+        messages.success(request, "The old labels are void, the new ones are on.")
+        return redirect("change-card", change, number)
+    return _show(request, change, number, outcome)
+
+
+def _task(stored: StoredChange, number: str) -> CardTask:
+    found = next((task for task in stored.tasks if task.card == number), None)
+    if found is None:
+        raise Missing("card", number)
+    return found
+
+
+def _show(request: BenchRequest, change: int, number: str, outcome: Outcome | None = None) -> HttpResponse:
+    task, card = _task(load_change(change), number), load_bench_card(CardNumber(number))
+    medicines = _medicines(card, task)
+    leaving = to_take_out(card.stored.filled, card.stored.state)
+    stage, codes = card.stored.state.stage, list(dict.fromkeys(code for code, _ in leaving))
+    working = stage is Stage.FILLING
+    entering = [code for code in card.filling_order if working and still_open([card.stored.filled], code)]
+    screen = WorkScreen(
+        change=change,
+        number=card.stored.number,
+        leaving=_leaving(card, task, medicines, codes[0]) if working and codes else None,
+        left=len(codes),
+        entering=tuple(card.name_of(code) for code in entering),
+        labels=card.stored.state.old_labels,
+        opened=len(card.stored.state.disturbed),
+        drawn=draw_before_after(task, card.rules.card_format, medicines, card.country),
+        next=_next(card, change, enters=bool(entering)),
+        findings=with_names(outcome.findings if outcome else ()),
+        typed=request.POST.get("reason", "")[:500],
+        token=new_token(),
+    )
+    return show(request, "change/work.html", screen, strip=card.strip, status=422 if outcome else 200)
+
+
+def _medicines(card: BenchCard, task: CardTask) -> Mapping[MedicineCode, Medicine]:
+    both = (one for one in (task.before, task.after) if one is not None)
+    codes = {content.medicine for one in both for cavity in one.cavities for content in cavity.contents}
+    return {**load_catalogue(codes | {units.medicine for units in card.stored.state.placed}), **card.medicines}
+
+
+def _leaving(card: BenchCard, task: CardTask, medicines: Mapping[MedicineCode, Medicine], code: MedicineCode) -> LeavingLot:
+    mine = {lot: cells for (one, lot), cells in to_take_out(card.stored.filled, card.stored.state).items() if one == code}
+    spots: dict[tuple[int, int], Fraction] = {}
+    for cells in mine.values():
+        for cell, amount in cells.items():
+            spots[cell.row, cell.column] = spots.get((cell.row, cell.column), Fraction(0)) + amount
+    said = {spot: _leaves(spot, amount, card) for spot, amount in spots.items()}
+    held = _with_emptied(card, task)
+    name = medicines[code]
+    return LeavingLot(
+        code=code,
+        name=f"{name.name} {name.strength} {name.form}",
+        appearance=", ".join(part for part in (name.colour, f"marked {name.mark}" if name.mark else "") if part),
+        unit=name.unit,
+        amount=sum(spots.values(), Fraction(0)),
+        cavities=len(spots),
+        lots=tuple(sorted(mine)),
+        map=draw_card(held, card.rules.card_format, said),
+    )
+
+
+def _leaves(spot: tuple[int, int], amount: Fraction, card: BenchCard) -> MapCell:
+    """Big: what leaves the cavity; small: what stays in it."""
+    inside = sum((units.amount for units in card.stored.state.placed if (units.cell.row, units.cell.column) == spot), Fraction(0)) - amount
+    stays = f"{glyph(inside)} stays" if inside else ""
+    spoken = f"take out {format_count(amount)}" + (f", {format_count(inside)} stays" if inside else "")
+    return MapCell(*spot, open=True, place=glyph(amount), inside=stays, spoken=spoken)
+
+
+def _with_emptied(card: BenchCard, task: CardTask) -> Card:
+    """The card as it is to be, and what will be empty, so that it is drawn where it lies."""
+    known = {(cavity.row, cavity.column) for cavity in card.stored.card.cavities}
+    gone = (c for c in (task.before.cavities if task.before else ()) if (c.row, c.column) not in known)
+    return replace(card.stored.card, cavities=(*card.stored.card.cavities, *gone))
+
+
+def _next(card: BenchCard, change: int, *, enters: bool) -> tuple[str, str]:
+    """Where to go when nothing is to be taken out: fill, say that it is full, check, seal, release."""
+    number, stage = card.stored.number, card.stored.state.stage
+    if stage is Stage.FILLING:
+        return ("Put in what is new" if enters else "See that all is in", reverse("fill", args=[number]))
+    steps = {
+        Stage.FILLED: ("Check card", reverse("change-check", args=[change, number])),
+        Stage.CHECKED: ("Seal card", reverse("seal", args=[number])),
+        Stage.SEALED: ("Release card", reverse("release", args=[number])),
+        Stage.PLANNED: ("Print the paper of this set", reverse("paper", args=[card.stored.set_id])),
+    }
+    words, url = steps.get(stage, ("The card", reverse("card", args=[number])))
+    return (f"{words} {format_card_number(number)}" if stage in steps and stage is not Stage.PLANNED else words, url)
+
+
+@dataclass(frozen=True, slots=True)
+class CountField:
+    """One number that the checker writes: of a medicine in an opened cavity, or of all units in a closed one."""
+
+    name: str
+    words: str
+    typed: str
+
+
+@dataclass(frozen=True, slots=True)
+class OpenedCavity:
+    """A cavity that was opened: one number for each medicine that lay there, or is to."""
+
+    day: date
+    slot: str
+    fields: tuple[CountField, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeCheckScreen:
+    """The second person's check of a card that was put right. Nothing of the filler's counts is shown. `findings` after a wrong count."""
+
+    change: int
+    number: CardNumber
+    opened: tuple[OpenedCavity, ...]
+    closed: tuple[CountField, ...]
+    blocked: tuple[Finding, ...]
+    findings: tuple[Finding, ...]
+    wrong: str
+    token: str
+
+
+def check_reworked(request: BenchRequest, change: int, number: str) -> HttpResponse:
+    """Every opened cavity medicine by medicine, the others by number."""
+    task, card = _task(load_change(change), number), load_bench_card(CardNumber(number))
+    if request.method != "POST":
+        return _ask(request, change, card)
+    try:
+        own = _counted(request, task, card)
+    except ValueError:
+        return _ask(request, change, card, wrong="Write a number in every field: 0, 1, or 0.5 for a half.")
+    outcome = check_card(card.stored.number, occasion(request), own)
+    if not outcome.done:
+        return _ask(request, change, card, findings=outcome.findings)
+    messages.success(request, f"All cavities hold what the orders ask. Checked by {request.actor.name}.")
+    return redirect("change-card", change, number)
+
+
+def _counted(request: BenchRequest, task: CardTask, card: BenchCard) -> OwnCheck:
+    def number(name: str) -> Fraction:
+        return parse_amount(request.POST.get(name, "").strip().replace(",", "."))
+
+    opened = {spot: {code: number(_of(spot, code)) for code in _codes(task, card, spot)} for spot in sorted(card.stored.state.disturbed)}
+    counts = {spot: sum(by.values(), Fraction(0)) for spot, by in opened.items()}
+    counts |= {spot: number(_all(spot)) for spot in _closed(card)}
+    return OwnCheck(counts, request.POST.get("alone", "")[:500], opened)
+
+
+def _of(spot: tuple[int, int], code: MedicineCode) -> str:
+    return f"m{spot[0]}-{spot[1]}-{code}"
+
+
+def _all(spot: tuple[int, int]) -> str:
+    return f"c{spot[0]}-{spot[1]}"
+
+
+def _closed(card: BenchCard) -> list[tuple[int, int]]:
+    return [(c.row, c.column) for c in card.stored.card.cavities if (c.row, c.column) not in card.stored.state.disturbed]
+
+
+def _codes(task: CardTask, card: BenchCard, spot: tuple[int, int]) -> list[MedicineCode]:
+    """What lay there before, and what is to lie there now."""
+    both = (*(task.before.cavities if task.before else ()), *card.stored.card.cavities)
+    return sorted({content.medicine for cavity in both if (cavity.row, cavity.column) == spot for content in cavity.contents})
+
+
+def _ask(request: BenchRequest, change: int, card: BenchCard, *, findings: tuple[Finding, ...] = (), wrong: str = "") -> HttpResponse:
+    task = _task(load_change(change), card.stored.number)
+    medicines = _medicines(card, task)
+    where = {(c.row, c.column): c for c in (*(task.before.cavities if task.before else ()), *card.stored.card.cavities)}
+    opened = tuple(
+        OpenedCavity(
+            where[spot].day,
+            f"{where[spot].time:%H:%M} {where[spot].slot}",
+            tuple(
+                CountField(_of(spot, code), f"{medicines[code].name} {medicines[code].strength}", request.POST.get(_of(spot, code), ""))
+                for code in _codes(task, card, spot)
+            ),
+        )
+        for spot in sorted(card.stored.state.disturbed)
+        if spot in where
+    )
+    closed = tuple(
+        CountField(
+            _all(spot),
+            f"{where[spot].day:%a} {where[spot].day.day} {where[spot].day:%b}, {where[spot].slot}",
+            request.POST.get(_all(spot), ""),
+        )
+        for spot in _closed(card)
+    )
+    blocked = check_follows(card.stored.state, Deed.CHECKED) or may_check(card.stored, occasion(request))
+    screen = ChangeCheckScreen(change, card.stored.number, opened, closed, with_names(blocked), with_names(findings), wrong, new_token())
+    return show(request, "change/check.html", screen, strip=card.strip, status=422 if findings or wrong else 200)
