@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 from tests.cli.home_makers import HEAD, MANY, arguments, folder, made, orders, plan_through
 from tests.core.interop.interop_makers import source
 
-from dosewright.cli import people_in_parts, plan_homes
+from dosewright.cli import files, people_in_parts, plan_homes
 from dosewright.cli import plan as plan_command
+from dosewright.cli.files import Unreadable
 from dosewright.cli.through import InThisProcess
 from dosewright.cli.waiting import unpack
 from dosewright.core.interop.csv_text import CsvError
@@ -123,6 +124,14 @@ def test_people_who_wait_are_packed_and_nobody_is_held_besides(folder: Path) -> 
 def test_only_what_needs_everybody_is_read_as_a_whole(folder: Path, more: tuple[str, ...]) -> None:
     found = plan_command._read(arguments("out", *more)).given
     assert (found.waiting is None) == ("--shorten" in more)
+
+
+def test_a_file_larger_than_any_other_may_be_is_planned_without_paper(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(files, "LARGEST_INPUT", 4000)
+    assert Path("orders.csv").stat().st_size > 4000
+    plan_through(InThisProcess(), "out", workers=1)
+    with pytest.raises(Unreadable, match=r"orders\.csv is larger than"):
+        plan_through(InThisProcess(), "out", "--shorten", workers=1)
 
 
 def unusable() -> Iterator[tuple[str, bytes]]:
