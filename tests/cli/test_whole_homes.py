@@ -1,17 +1,19 @@
 """Plans of many people: in parts, through any executor, stopped and gone on with, always with the same bytes."""
 
-import argparse
 import json
+import os
 import signal
 import subprocess
 import sys
 import time
 from collections.abc import Callable
 from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExecutor, ThreadPoolExecutor
+from multiprocessing import get_context
 from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.cli.home_makers import MANY, arguments, made, orders, plan_through, words_for
 from tests.core.interop.interop_makers import MEDICINES
 
 from dosewright.cli import files, plan_homes, plan_input
@@ -23,55 +25,6 @@ from dosewright.cli.progress import Progress
 from dosewright.cli.through import InThisProcess, run_through
 from dosewright.cli.work_folder import WorkFolder
 from dosewright.config.command import main
-
-HEAD = "person,name,born,home,room,order,medicine,directions,start,stop,prescriber,rx_no"
-WORDS = (
-    "Take one tablet in the morning",
-    "Take one tablet twice a day",
-    "Take half a tablet at bedtime",
-    "Take one tablet every other day",
-)
-MANY = 23
-
-
-def orders(people: int = MANY, words: tuple[str, ...] = WORDS, start: str = "2026-03-02") -> str:
-    """Three orders a person. Some have no start, so that there is something to find; the last one's directions cannot be read."""
-    rows = [HEAD]
-    for person in range(people):
-        for place, code in enumerate(("biso5", "los50", "thyr")):
-            said = words[(person + place) % len(words)] if (person, place) != (people - 1, 2) else "as the doctor said"
-            begun = start if (person + place) % 5 else ""
-            rows.append(f"p{person},Person {person},,,,o{person}-{place},{code},{said},{begun},,,")
-    return "\n".join(rows) + "\n"
-
-
-@pytest.fixture
-def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A folder of its own with the small medicines file and orders; four people a part."""
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr(plan_homes, "CHUNK", 4)
-    Path("medicines.csv").write_text(MEDICINES, "utf-8")
-    Path("orders.csv").write_text(orders(), "utf-8")
-    return tmp_path
-
-
-def words_for(out: str, *more: str) -> list[str]:
-    return ["orders.csv", "--medicines", "medicines.csv", "--from", "2026-03-02", "--days", "14", "--out", out, "--no-paper", *more]
-
-
-def arguments(out: str, *more: str) -> argparse.Namespace:
-    parser = argparse.ArgumentParser()
-    plan_command.add_arguments(parser)
-    return parser.parse_args(words_for(out, *more))
-
-
-def plan_through(executor: Executor, out: str, *more: str, workers: int = 2) -> int:
-    args = arguments(out, *more)
-    return plan_command.plan_orders(args, plan_command._read(args), executor, workers)
-
-
-def made(out: str) -> dict[str, bytes]:
-    return {entry.name: entry.read_bytes() for entry in Path(out).iterdir()}
 
 
 class Counts(InThisProcess):
@@ -128,6 +81,15 @@ def test_any_number_of_workers_and_any_executor_give_the_same_bytes(whole: dict[
         plan_through(two, "two")
     plan_through(LastFirst(6), "last-first", workers=3)
     assert made("threads") == made("two") == made("last-first") == whole
+
+
+def test_workers_that_share_nothing_but_the_package_give_the_same_bytes(whole: dict[str, bytes]) -> None:
+    """As a cluster's: started afresh, in another folder, they have only what a task brings along."""
+    here = Path.cwd()
+    with ProcessPoolExecutor(2, mp_context=get_context("spawn"), initializer=os.chdir, initargs=("/",)) as elsewhere:
+        plan_through(elsewhere, "elsewhere")
+    assert Path.cwd() == here
+    assert made("elsewhere") == whole
 
 
 def test_the_command_plans_in_as_many_processes_as_asked_for(whole: dict[str, bytes]) -> None:

@@ -4,7 +4,7 @@ import argparse
 import contextlib
 import signal
 import sys
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import BrokenExecutor, Executor
 from dataclasses import dataclass, field, replace
 from itertools import chain
@@ -36,7 +36,7 @@ from dosewright.core.packing.shorter import plan_what_keeps, what_was_cut
 from dosewright.core.paper.person_sheet import PersonSheet
 from dosewright.core.units.finding import Severity
 
-__all__ = ["Asked", "add_arguments", "plan_orders", "run"]
+__all__ = ["Asked", "add_arguments", "plan_orders", "plan_through", "run"]
 
 _MOST_SHOWN = 40  # findings on standard error; all of them are in the files
 
@@ -148,6 +148,17 @@ def plan_orders(args: argparse.Namespace, asked: Asked, executor: Executor, work
     finally:
         folder.close()
     return code
+
+
+def plan_through(words: Sequence[str], executor: Executor, workers: int) -> int:
+    """`dosewright plan` with these arguments through any executor (`["orders.csv", "--from", "2026-03-02", …]`). Exit code 0 or 1.
+
+    Where the executor's tasks run, this package must be installed in the same version; no file needs to be there. Raises Unreadable.
+    """
+    parser = argparse.ArgumentParser(prog="dosewright plan")
+    add_arguments(parser)
+    args = parser.parse_args(words)
+    return plan_orders(args, _read(args), executor, workers)
 
 
 def _plan_and_write(args: argparse.Namespace, asked: Asked, parts: InMemory | WorkFolder, executor: Executor, workers: int) -> int:

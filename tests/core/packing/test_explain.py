@@ -1,20 +1,23 @@
 """Why so many columns and cards: what binds is named, and what would save a card does save it when it is tried."""
 
 from dataclasses import replace
+from datetime import timedelta
 from fractions import Fraction
 
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 from tests.core.packing.drawn_requests import requests
-from tests.core.packing.makers import IRIS, ROLL, SEVEN_BY_FOUR, TABLET, dosage, medicine, order, plan_of, profile, request
+from tests.core.packing.makers import IRIS, MONDAY, ROLL, SEVEN_BY_FOUR, TABLET, dosage, medicine, order, plan_of, profile, request
 
+from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.neighbours import PairRule
 from dosewright.core.packing.explain import explain
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.request import LabelLines, PlanRequest
+from dosewright.core.paper.say import say
 from dosewright.core.regimen.dosage import Dosage
 from dosewright.core.regimen.order import Order
-from dosewright.core.units.dosing_time import STANDARD_TIMETABLE
+from dosewright.core.units.dosing_time import STANDARD_TIMETABLE, Moment
 from dosewright.core.units.finding import Finding
 
 ALPHA, BETA, GAMMA = (medicine(name, colour=name) for name in ("Alpha", "Beta", "Gamma"))
@@ -99,6 +102,33 @@ def test_a_week_that_no_card_holds_is_said() -> None:
     asked = request(five, [ALPHA, BETA], days=14)
     (wide,), (room,) = about(asked, "explain.week-wide"), about(asked, "explain.no-room")
     assert (wide.facts["columns"], wide.facts["width"], wide.facts["more"], room.facts["more"]) == (5, 4, 2, 1)
+
+
+def test_weeks_that_what_keeps_shortest_holds_apart_are_said_with_it() -> None:
+    """Beta ends with the second week and its lot with it: one card to there, one from there on, though four weeks would fit one card."""
+    beta = replace(order("b", BETA, dosage(1, "MORN")), until=Moment(MONDAY + timedelta(days=14)))
+    asked = request([order("a", ALPHA, dosage(1, "MORN")), beta], [ALPHA, BETA], expiries={BETA.code: MONDAY + timedelta(days=13)})
+    assert len(plan_of(asked).people[0].cards) == 2
+    (said,), (cards,) = about(asked, "explain.keeps"), about(asked, "explain.cards")
+    assert (said.facts["medicine"], said.facts["more"], cards.facts["cards"]) == (BETA.label, 1, 2)
+    assert (said.facts["limit"], said.facts["last"]) == (MONDAY + timedelta(days=13), MONDAY + timedelta(days=20))
+    assert "keeps until 15 Mar 2026, and" in say(said)
+    assert [found.facts["medicine"] for found in about(asked, "explain.saves-card")] == [BETA.label]
+
+
+@given(st.lists(st.tuples(st.sampled_from([ALPHA, BETA, GAMMA]), st.sampled_from(["MORN", "NOON", "EVE"]), st.integers(1, 4)), min_size=1))
+def test_the_reasons_add_up_to_the_cards_where_things_keep_for_different_times(drawn: list[tuple[Medicine, str, int]]) -> None:
+    """Each product's lot ends with the last of its weeks, so that every dose keeps; the weeks after it need cards of their own."""
+    orders = [
+        replace(order(f"o{at}", what, dosage(1, when)), until=Moment(MONDAY + timedelta(weeks=weeks)))
+        for at, (what, when, weeks) in enumerate({(what.code, when): (what, when, weeks) for what, when, weeks in drawn}.values())
+    ]
+    ends = {one.medicine: max(other.until.day for other in orders if other.until and other.medicine == one.medicine) for one in orders}
+    asked = request(orders, [ALPHA, BETA, GAMMA], expiries={code: day - timedelta(days=1) for code, day in ends.items()})
+    cards = len(plan_of(asked).people[0].cards)
+    reasons = [found for found in explain(IRIS, asked) if found.code in ("explain.keeps", "explain.no-room", "explain.most-weeks")]
+    event(f"{sum(found.code == 'explain.keeps' for found in reasons)} kept apart")
+    assert about(asked, "explain.cards")[0].facts["cards"] == cards == 1 + sum(int(str(found.facts["more"])) for found in reasons)
 
 
 def test_one_medicine_taken_at_another_dosing_time_saves_a_card() -> None:

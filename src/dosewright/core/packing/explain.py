@@ -5,7 +5,7 @@ in this order: the sum of a limit, medicines that all exclude each other, the se
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 from dosewright.core.packing.load import Load, loads_of
@@ -52,11 +52,19 @@ def _explain(mine: PersonWeeks, series: Sequence[UnitSeries], loads: Sequence[Lo
         yield _why_so_many(mine, mine.fullest(load))
     used = [sum(week) for week in zip(*each, strict=True)]
     shape: dict[str, Fact] = {"rows": mine.request.format.rows, "width": mine.request.format.columns}
-    yield mine.note("explain.cards", None, columns=max(used), weeks=len(used), cards=mine.cards(used), **shape)
-    yield from why_so_many_cards(mine, used)
+    yield mine.note("explain.cards", None, columns=max(used), weeks=len(used), cards=mine.cards(used, loads), **shape)
+    yield from why_so_many_cards(mine, used, loads)
     for load, own in zip(loads, each, strict=True):
-        yield from _savings(mine, load, own, [total - column for total, column in zip(used, own, strict=True)])
-    yield from one_fewer(mine, series, mine.cards(used), others)
+        yield from _savings(mine, load, own, _Whole(loads, used))
+    yield from one_fewer(mine, series, mine.cards(used, loads), others)
+
+
+@dataclass(frozen=True, slots=True)
+class _Whole:
+    """All dosing times, and the columns of each week together."""
+
+    loads: Sequence[Load]
+    used: Weeks
 
 
 def _why_so_many(mine: PersonWeeks, fullest: Fullest) -> Finding:
@@ -100,15 +108,18 @@ def _clash(pair: tuple[int, int], problem: Problem) -> bool:
     return pair in problem.apart or any(a + b > limit for a, b, limit in zip(one, other, problem.limits, strict=True))
 
 
-def _savings(mine: PersonWeeks, load: Load, used: Weeks, others: Weeks) -> Iterator[Finding]:
+def _savings(mine: PersonWeeks, load: Load, used: Weeks, whole: _Whole) -> Iterator[Finding]:
     """Each medicine of the dosing time without which the set would need a card less, or else the dosing time a column less.
 
-    `used` are the dosing time's columns week by week, `others` those of all the others.
+    `used` are the dosing time's columns week by week.
     """
+    others = [total - columns for total, columns in zip(whole.used, used, strict=True)]
+    now = mine.cards(whole.used, whole.loads)
     for medicine in dict.fromkeys(item.medicine for item in load.items):
-        without = mine.used(replace(load, items=tuple(item for item in load.items if item.medicine != medicine)))
-        cards = mine.cards(_sums(others, without))
-        if cards < mine.cards(_sums(others, used)):
+        less = replace(load, items=tuple(item for item in load.items if item.medicine != medicine))
+        without = mine.used(less)
+        cards = mine.cards(_sums(others, without), [less if one is load else one for one in whole.loads])
+        if cards < now:
             yield mine.note("explain.saves-card", load, medicine=medicine.label, cards=cards)
         elif 0 < max(without) < max(used):
             yield mine.note("explain.saves-column", load, medicine=medicine.label, columns=max(without))

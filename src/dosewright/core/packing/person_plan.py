@@ -126,7 +126,7 @@ def _card_drafts(
     solved: Sequence[LoadColumns], weeks: Sequence[tuple[date, ...]], person: Person, request: PlanRequest
 ) -> tuple[list[list[DraftColumn]], Proof]:
     width, most_weeks, places = request.format.columns, most_weeks_of(person, request), request.places.get(person.id, {})
-    may_share = sharing(solved, weeks, request)
+    may_share = sharing((one.load for one in solved), weeks, request)
     count = partial(card_count, columns=width, most_weeks=most_weeks, may_share=may_share)
     bound = [sum(one.weekly[w].lower_bound for one in solved) for w in range(len(weeks))]
     settled, stay = settle_weeks(solved, weeks, count, request, places)

@@ -10,6 +10,7 @@ from dosewright.core.packing.cards import card_count
 from dosewright.core.packing.load import Item, Load, problem_on
 from dosewright.core.packing.person_plan import most_weeks_of, weeks_of
 from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.sharing import sharing
 from dosewright.core.packing.solve import Problem, Solution, solve
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.person import Person
@@ -46,10 +47,12 @@ class PersonWeeks:
         used = self.used(load)
         return Fullest(load, *self._solve(load, used.index(max(used))))
 
-    def cards(self, used: Sequence[int]) -> int:
-        """How many cards, or strips of a roll, so many columns in each week need."""
+    def cards(self, used: Sequence[int], loads: Sequence[Load]) -> int:
+        """How many cards, or strips of a roll, so many columns in each week need. `loads` are what lies in them: how long it keeps."""
         width = self.request.format.columns
-        return -(-sum(used) // width) if self.request.format.roll else card_count(used, width, self.most_weeks)
+        if self.request.format.roll:
+            return -(-sum(used) // width)
+        return card_count(used, width, self.most_weeks, sharing(loads, self.weeks, self.request))
 
     @property
     def most_weeks(self) -> int:

@@ -53,8 +53,9 @@ def _by_moving(mine: PersonWeeks, series: Sequence[UnitSeries], cards: int) -> I
 def _moved(mine: PersonWeeks, series: Sequence[UnitSeries], medicine: Medicine, slot: SlotName, there: DosingTime) -> int:
     """The cards that are needed with that medicine at the other dosing time."""
     moved = [one._replace(slot=there.name, time=there.time) if (one.medicine, one.slot) == (medicine, slot) else one for one in series]
-    each = [mine.used(load) for load in loads_of(moved, mine.request)]
-    return mine.cards([sum(week) for week in zip(*each, strict=True)])
+    loads = loads_of(moved, mine.request)
+    each = [mine.used(load) for load in loads]
+    return mine.cards([sum(week) for week in zip(*each, strict=True)], loads)
 
 
 def _apart(one: time, other: time) -> int:

@@ -1,47 +1,64 @@
 """Why a set needs as many cards as it needs, and not one fewer: the columns of each week in, what keeps weeks apart on cards out.
 
 A card holds whole weeks that follow each other, and filling each with as many as it takes is the fewest there can be. So the cards are
-counted by what ends each: no room for the next week, the most weeks allowed, or a week that one card cannot hold. The counts add up.
+counted by what ends each: no room for the next week, the most weeks allowed, what does not keep until the next week's end, or a week that
+one card cannot hold. The counts add up.
 """
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
+from dosewright.core.packing.load import Load
 from dosewright.core.packing.person_weeks import PersonWeeks
-from dosewright.core.units.finding import Finding
+from dosewright.core.packing.sharing import sharing, shortest_lived
+from dosewright.core.units.finding import Fact, Finding
 
 __all__ = ["why_so_many_cards"]
 
-_Ending = tuple[str, int, int]  # the code; columns that are left, or weeks on the card; columns that the next week needs
+_Ending = tuple[str, tuple[tuple[str, Fact], ...], int]  # the code, what it says, and how many cards more it makes
 
 
-def why_so_many_cards(mine: PersonWeeks, used: Sequence[int]) -> Iterator[Finding]:
-    """Each reason once, with the number of cards that it makes; nothing where one card holds the cycle."""
+def why_so_many_cards(mine: PersonWeeks, used: Sequence[int], loads: Sequence[Load]) -> Iterator[Finding]:
+    """Each reason once, with the number of cards that it makes; nothing where one card holds the cycle. `loads`: what lies in them."""
     if mine.request.format.roll:
         return
-    width = mine.request.format.columns
-    for (code, left, needs), times in Counter(_endings(used, width, mine.most_weeks)).items():
-        if code == "explain.week-wide":
-            more = -(-needs // width) - 1
-            yield mine.note("explain.week-wide", None, columns=needs, width=width, cards=more + 1, times=times, more=more * times)
-        elif code == "explain.most-weeks":
-            yield mine.note("explain.most-weeks", None, most=left, times=times, more=times)
-        else:
-            yield mine.note("explain.no-room", None, left=left, columns=needs, times=times, more=times)
+    for (code, facts, more), times in Counter(_Endings(mine, used, loads).each()).items():
+        yield mine.note(code, None, **dict(facts), times=times, more=more * times)
 
 
-def _endings(used: Sequence[int], width: int, most_weeks: int) -> Iterator[_Ending]:
+@dataclass(frozen=True, slots=True)
+class _Endings:
     """What makes each card after the first necessary, in order; weeks without a column are on no card."""
-    left, weeks, begun = 0, 0, False
-    for columns in used:
-        if not columns:
-            weeks += 1
-            continue
-        if begun and columns <= left and weeks < most_weeks:
-            left, weeks = left - columns, weeks + 1
-            continue
-        if begun:
-            yield ("explain.most-weeks", most_weeks, 0) if columns <= left else ("explain.no-room", max(0, left), columns)
-        if columns > width:
-            yield "explain.week-wide", 0, columns
-        left, weeks, begun = width - columns, 1, True
+
+    mine: PersonWeeks
+    used: Sequence[int]
+    loads: Sequence[Load]
+
+    def each(self) -> Iterator[_Ending]:
+        """As the cards are filled one after the other."""
+        may_share, width = sharing(self.loads, self.mine.weeks, self.mine.request), self.mine.request.format.columns
+        left, weeks, first = 0, 0, None
+        for week, columns in enumerate(self.used):
+            if not columns:
+                weeks += 1
+            elif first is not None and columns <= left and weeks < self.mine.most_weeks and may_share(first, week):
+                left, weeks = left - columns, weeks + 1
+            else:
+                if first is not None:
+                    yield self._between(first, week, left, weeks)
+                if columns > width:
+                    cards = -(-columns // width)
+                    yield "explain.week-wide", (("columns", columns), ("width", width), ("cards", cards)), cards - 1
+                left, weeks, first = width - columns, 1, week
+
+    def _between(self, first: int, week: int, left: int, weeks: int) -> _Ending:
+        """Why the card that began with the one week does not take the other."""
+        if self.used[week] > left:
+            return "explain.no-room", (("left", max(0, left)), ("columns", self.used[week])), 1
+        if weeks >= self.mine.most_weeks:
+            return "explain.most-weeks", (("most", self.mine.most_weeks),), 1
+        days = [day for held in self.mine.weeks[first : week + 1] for day in held]
+        item, limit = shortest_lived(self.loads, days, self.mine.request)
+        last = max(day for load in self.loads for day in load.days() if day in days)
+        return "explain.keeps", (("medicine", item.medicine.label), ("limit", limit), ("last", last)), 1

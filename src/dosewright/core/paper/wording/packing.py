@@ -45,6 +45,8 @@ SENTENCES: dict[str, str] = {
     "duplicate.substance": _WHO + "{substance} is also in order {other_order}, {other}; see that both are meant.",
     "explain.apart": _TIME + "{columns} columns, for no two of these may share a cavity, or fit one together: {medicines}.",
     "explain.cards": "{name}: cards: {cards}, for {weeks} runs of {rows} days, {columns} columns in the fullest, {width} on a card.",
+    "explain.keeps": "{name}: {more} more after the first, for {medicine} keeps until {limit}, and with the next run of days the card "
+    "would have to keep until {last}.",
     "explain.label-lines": _TIME + "{columns} columns: the labels of one day take {need} lines, and one label has room for {limit}.",
     "explain.most-weeks": "{name}: {more} more after the first, for a card may hold {most} runs of days and no more.",
     "explain.no-room": "{name}: {more} more after the first, for the next run of days needs {columns} columns and the card before it has "
