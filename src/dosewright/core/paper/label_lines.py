@@ -32,11 +32,11 @@ def with_label_lines(request: PlanRequest, fonts: FontSet) -> PlanRequest:
 
 
 def measure_label_lines(request: PlanRequest, fonts: FontSet) -> LabelLines:
-    """Room and needs at the format's smallest type; at least one line of room, so that a lone medicine is never refused for it here."""
+    """Room and needs at the smallest type that format and profile allow; at least one line of room: no lone medicine is refused here."""
     material = Material(Plan("", request.first, request.days, "", "", (), ()), request, STAMPED, fonts)
     label = request.format.cavity_label(1, 1)
     box = Rect(float(label.left), float(label.top), float(label.width), float(label.height))
-    line = line_height(float(request.format.smallest_type))
+    line = line_height(material.smallest_in_cavity)
     room = int((_least_room(box, material) + 1e-6) // line)
     return LabelLines(max(room, 1), {code: _lines(medicine, box, material) for code, medicine in request.medicines.items()})
 
@@ -59,7 +59,7 @@ def _lines(medicine: Medicine, box: Rect, material: Material) -> int:
     paras = tuple(content_para(content, material, short=True) for content in contents)
     if _unprintable(paras, material):
         return 1
-    step = float(material.request.format.smallest_type) / MEDICINE_SIZE
+    step = material.smallest_in_cavity / MEDICINE_SIZE
     blocks = [set_block((para,), width_inside(box), material.fonts, step) for para in paras]
     return max((len(block.lines) for block in blocks if block), default=1)
 
