@@ -106,8 +106,8 @@ class Material:
     @property
     def smallest_in_cavity(self) -> float:
         """Points below which nothing on a cavity's label is set: the larger of what the card format and the profile say."""
-        form = self.request.format.smallest_type
-        return float(max(form, self.request.profile.smallest_points("smallest_cavity_pt", 0)))
+        form = float(self.request.format.smallest_type)
+        return max(form, float(self.request.profile.smallest_points("smallest_cavity_pt", 0)))
 
     @property
     def smallest_on_header(self) -> float:
