@@ -21,7 +21,15 @@ PROFILE_RULES: dict[str, str] = {
     "controlled_in_card": "flag",
     "hazardous_in_card": "flag",
     "one_person_may_check": "flag",
+    "smallest_cavity_pt": "points",
+    "smallest_header_pt": "points",
+    "short_form_in_cavity": "flag",
+    "continuation_headers": "flag",
 }
+
+# Rules about paper that came later: a profile which a pharmacy wrote before then has none of them, and keeps what held until then.
+_LATER = ("smallest_cavity_pt", "smallest_header_pt", "short_form_in_cavity", "continuation_headers")
+_SMALLEST, _LARGEST = 5, 24  # points between which a smallest size can be meant
 
 
 def parse_profile(text: str) -> Profile:
@@ -50,7 +58,7 @@ def _fields(table: TomlTable) -> dict[str, Sourced]:
 
 
 def _rules(table: TomlTable) -> dict[str, Sourced]:
-    lines = {rule: table.table(rule) for rule in PROFILE_RULES}
+    lines = {rule: table.table(rule) for rule in PROFILE_RULES if rule not in _LATER or table.has(rule)}
     table.require_all_known()
     return {rule: _sourced(line, _rule_value(line, PROFILE_RULES[rule]), "") for rule, line in lines.items()}
 
@@ -63,6 +71,8 @@ def _rule_value(line: TomlTable, kind: str) -> int | bool | str:
     value = line.whole("value")
     if value < 1:
         raise line.fault("value", "must be at least 1")
+    if kind == "points" and not _SMALLEST <= value <= _LARGEST:
+        raise line.fault("value", f"must be a size in points, from {_SMALLEST} to {_LARGEST}")
     return value
 
 

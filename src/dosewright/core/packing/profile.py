@@ -26,7 +26,8 @@ class Profile:
     """`fields` maps a field id ("pack.serial", "line.directions", …) to its standing; `rules` a parameter to its value.
 
     Parameters: bud_max_days, number_style ("digits" | "words"), as_needed_in_card, controlled_in_card, hazardous_in_card,
-    one_person_may_check, max_supply_days, default_cycle_days, weeks_a_card_max, micrograms_below_mg, record_retention_years.
+    one_person_may_check, max_supply_days, default_cycle_days, weeks_a_card_max, micrograms_below_mg, record_retention_years. Of paper, each
+    perhaps absent: smallest_cavity_pt, smallest_header_pt, short_form_in_cavity, continuation_headers.
     """
 
     name: str
@@ -56,6 +57,14 @@ class Profile:
         if not isinstance(value, bool):
             raise TypeError(f"profile {self.name}: {rule} must be true or false, not {value!r}")
         return value
+
+    def smallest_points(self, rule: str, otherwise: int) -> int:
+        """A smallest size of type, in points; `otherwise` where the profile has none. Raises TypeError."""
+        return self.number(rule) if rule in self.rules else otherwise
+
+    def permits(self, rule: str) -> bool:
+        """A yes-or-no parameter that older profiles lack: they permit it. Raises TypeError."""
+        return rule not in self.rules or self.allows(rule)
 
     def required(self) -> tuple[str, ...]:
         """Field ids without which nothing may be printed, in the file's order."""

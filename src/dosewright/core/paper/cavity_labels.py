@@ -54,7 +54,7 @@ def _set(label: CavityLabel, texts: CavityTexts, material: Material, box: Rect) 
 
 def _lowest(material: Material) -> tuple[float, float]:
     """Down to which size the full and the shorter form are tried."""
-    floor = float(material.request.format.smallest_type)
+    floor = material.smallest_in_cavity
     return max(_FULL_FORM_DOWN_TO, floor), floor
 
 
@@ -116,4 +116,4 @@ def _body(attempt: _Try, width: float, height: float, material: Material) -> Blo
 
 
 def _too_much(where: dict[str, Fact], material: Material) -> Finding:
-    return Finding("paper.cavity-text-does-not-fit", Severity.STOP, where, {"size": str(material.request.format.smallest_type)})
+    return Finding("paper.cavity-text-does-not-fit", Severity.STOP, where, {"size": f"{material.smallest_in_cavity:g}"})

@@ -29,6 +29,7 @@ __all__ = [
     "keyed_allowed",
     "keyed_words",
     "lot_words",
+    "short_form_allowed",
 ]
 
 TIME_SIZE, MEDICINE_SIZE = 9.5, 9.0  # points at full size; the floor is the card format's
@@ -66,7 +67,7 @@ def cavity_texts(label: CavityLabel, person: Person, material: Material) -> Cavi
 
 def heading_paras(on: date, column: CardColumn, material: Material) -> tuple[Para, ...]:
     """The day in words; the clock time and its word. Where nothing is due: that it is for when it is needed, and how much at most."""
-    floor = float(material.request.format.smallest_type)
+    floor = material.smallest_in_cavity
     if column.when_needed:
         limit = limit_words(column.when_needed, material)
         return Para((bold(ONLY_WHEN_NEEDED),), TIME_SIZE, floor), Para((plain(limit),), MEDICINE_SIZE, floor)
@@ -83,7 +84,7 @@ def foot_paras(person: Person) -> tuple[Para, ...]:
 
 
 def _forms(label: CavityLabel, material: Material) -> list[tuple[Para, ...]]:
-    floor = float(material.request.format.smallest_type)
+    floor = material.smallest_in_cavity
     if label.cavity is None:
         nothing = (Para((plain("nothing to take"),), MEDICINE_SIZE, floor),)
         return [nothing, nothing]
@@ -106,6 +107,11 @@ def _forms(label: CavityLabel, material: Material) -> list[tuple[Para, ...]]:
 def keyed_allowed(material: Material) -> bool:
     """Whether a cavity may name its medicines by number: not where the profile requires each product's name there."""
     return "cavity.contents" not in material.request.profile.required()
+
+
+def short_form_allowed(material: Material) -> bool:
+    """Whether a cavity may say "1 metformin 500 mg" where "1 tablet metformin 500 mg modified-release" does not fit."""
+    return material.request.profile.permits("short_form_in_cavity")
 
 
 def key_numbers(card: Card, material: Material) -> dict[OrderId, int]:
@@ -135,9 +141,9 @@ def lot_words(placed: Placed) -> str:
 def content_para(content: Content, material: Material, lots: Sequence[Placed] = (), *, short: bool) -> Para:
     """One medicine with its amount; the shorter form leaves out the unit and what the form says besides it, unless they tell it apart."""
     medicine = material.medicine(content.medicine)
-    country, floor = material.country, float(material.request.format.smallest_type)
+    country, floor = material.country, material.smallest_in_cavity
     style = number_style(material)
-    if short and not material.has_a_double(medicine):
+    if short and short_form_allowed(material) and not material.has_a_double(medicine):
         amount, name = format_count(content.quantity.count, style), named_short(medicine, country)
     else:
         amount, name = placed_words(medicine, content.quantity, style), f"{named_short(medicine, country)} {form_beyond_unit(medicine)}"

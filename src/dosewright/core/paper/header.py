@@ -67,6 +67,8 @@ def draw_headers(text: HeaderText, card: Card, material: Material, box: Rect, wh
     headers = _flow_best(text.entries, frame, material)
     if headers is None:
         return (Drawn(findings=(_stop("paper.header-entry-does-not-fit", where),)),)
+    if len(headers) > 1 and not material.request.profile.permits("continuation_headers"):
+        return (Drawn(findings=(_stop("paper.header-needs-continuation", where),)),)
     return tuple(_draw(frame, header, (n + 1, len(headers)), card, material) for n, header in enumerate(headers))
 
 

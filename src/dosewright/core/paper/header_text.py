@@ -26,7 +26,7 @@ __all__ = ["HeaderText", "corner_paras", "header_text"]
 
 # Points: full size and floor. USP <17> asks for 11 point sans serif or more for what matters; EU readability guideline: never below 7.
 NAME, NAME_FLOOR = 18.0, 14.0
-MATTER, MATTER_FLOOR = 12.0, 9.0
+MATTER = 12.0  # its floor is the profile's
 DETAIL, DETAIL_FLOOR = 9.5, 7.5
 SMALL, SMALL_FLOOR = 7.5, 7.0
 _NAMES = 6  # of a list, to a paragraph
@@ -61,7 +61,7 @@ def header_text(card: Card, person: PersonPlan, material: Material, *, keyed: bo
     strip, foot = _strip(who, material), _foot(material)
     corner = (card.number, which, fingerprint(material))
     pattern = apart.pattern if apart else None
-    return HeaderText(strip, _days(card), tuple(entries), foot, *corner, pattern, copy_mark(material.copy))
+    return HeaderText(strip, _days(card, material.smallest_on_header), tuple(entries), foot, *corner, pattern, copy_mark(material.copy))
 
 
 def _strip(person: Person, material: Material) -> tuple[Para, ...]:
@@ -69,19 +69,19 @@ def _strip(person: Person, material: Material) -> tuple[Para, ...]:
     name, floor = NAME_APART if person.id in material.apart else (NAME, NAME_FLOOR)
     return (
         Para((given_bold(person.name),), name, floor),
-        *((Para((given(others),), 11.0, MATTER_FLOOR),) if others else ()),
+        *((Para((given(others),), 11.0, material.smallest_on_header),) if others else ()),
         Para((plain(CHILDREN),), 8.5, DETAIL_FLOOR),
     )
 
 
-def _days(card: Card) -> tuple[Para, ...]:
+def _days(card: Card, floor: float) -> tuple[Para, ...]:
     if card.as_needed:
         return (
-            Para((bold(f"{ONLY_WHEN_NEEDED}: nothing in this card is due at any time."),), 11.5, MATTER_FLOOR),
+            Para((bold(f"{ONLY_WHEN_NEEDED}: nothing in this card is due at any time."),), 11.5, floor),
             Para((plain(f"One cavity is one dose. Use no later than {year_day(card.beyond_use)}."),), DETAIL, DETAIL_FLOOR),
         )
     return (
-        Para((bold(span_of_days(card.first, card.last)),), 11.5, MATTER_FLOOR),
+        Para((bold(span_of_days(card.first, card.last)),), 11.5, floor),
         Para((plain(f"Use no later than {year_day(card.beyond_use)}."),), DETAIL, DETAIL_FLOOR),
     )
 
@@ -103,9 +103,10 @@ def _medicine(held: Held, material: Material, number: int) -> tuple[Para, ...]:
     medicine, order, country = held.medicine, held.order, material.country
     cautions = " ".join(sentence(tidy_text(caution, country)) for caution in medicine.cautions)
     directions = sentence(directions_of(order, material))
+    floor = material.smallest_on_header
     return (
-        Para((*((bold(f"Medicine {number}:"),) if number else ()), bold(named(medicine, country))), MATTER, MATTER_FLOOR),
-        *((Para((plain(directions),), MATTER, MATTER_FLOOR),) if directions else ()),
+        Para((*((bold(f"Medicine {number}:"),) if number else ()), bold(named(medicine, country))), MATTER, floor),
+        *((Para((plain(directions),), MATTER, floor),) if directions else ()),
         *((Para((plain(cautions),), DETAIL + 0.5, DETAIL_FLOOR),) if cautions else ()),
         Para(_particulars(held), DETAIL, DETAIL_FLOOR, after=1.2),
     )

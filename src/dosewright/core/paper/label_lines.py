@@ -32,7 +32,7 @@ def with_label_lines(request: PlanRequest, fonts: FontSet) -> PlanRequest:
 
 
 def measure_label_lines(request: PlanRequest, fonts: FontSet) -> LabelLines:
-    """Room and needs at the format's smallest type; at least one line of room, so that a lone medicine is never refused for it here."""
+    """Room and needs at the smallest type that format and profile allow; at least one line of room: no lone medicine is refused here."""
     box, material = _inside(request, fonts)
     return LabelLines(least_room(request, fonts), {code: _lines(medicine, box, material) for code, medicine in request.medicines.items()})
 
@@ -40,8 +40,7 @@ def measure_label_lines(request: PlanRequest, fonts: FontSet) -> LabelLines:
 def least_room(request: PlanRequest, fonts: FontSet) -> int:
     """The room alone. That of many people is the least of what parts of them have."""
     box, material = _inside(request, fonts)
-    line = line_height(float(request.format.smallest_type))
-    return max(int((_least_room(box, material) + 1e-6) // line), 1)
+    return max(int((_least_room(box, material) + 1e-6) // line_height(material.smallest_in_cavity)), 1)
 
 
 def _inside(request: PlanRequest, fonts: FontSet) -> tuple[Rect, Material]:
@@ -68,7 +67,7 @@ def _lines(medicine: Medicine, box: Rect, material: Material) -> int:
     paras = tuple(content_para(content, material, short=True) for content in contents)
     if _unprintable(paras, material):
         return 1
-    step = float(material.request.format.smallest_type) / MEDICINE_SIZE
+    step = material.smallest_in_cavity / MEDICINE_SIZE
     blocks = [set_block((para,), width_inside(box), material.fonts, step) for para in paras]
     return max((len(block.lines) for block in blocks if block), default=1)
 

@@ -36,6 +36,7 @@ class Pharmacy:
 
 STAMPED = Pharmacy("", "", by_stamp=True)
 ANY_PRINTER = Printer()
+_HEADER_POINTS = 9  # where a profile says nothing (our own proposal; USP <17> asks for 11)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +102,17 @@ class Material:
     def country(self) -> str:
         """By whose text rules amounts are written on this paper."""
         return _text_country(self.request.profile)
+
+    @property
+    def smallest_in_cavity(self) -> float:
+        """Points below which nothing on a cavity's label is set: the larger of what the card format and the profile say."""
+        form = float(self.request.format.smallest_type)
+        return max(form, float(self.request.profile.smallest_points("smallest_cavity_pt", 0)))
+
+    @property
+    def smallest_on_header(self) -> float:
+        """The same for what matters on a header: whose card, which days, each medicine with its directions."""
+        return float(self.request.profile.smallest_points("smallest_header_pt", _HEADER_POINTS))
 
     def is_labelled(self, card: CardNumber) -> bool:
         """Whether labels are wanted for the card."""

@@ -4,6 +4,7 @@ Written directly because a label sheet has a thousand of them: three decimals ar
 """
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 __all__ = ["figure_ops", "line_ops", "number", "rect_ops", "round_rect_ops", "string_ops"]
 
@@ -11,22 +12,26 @@ __all__ = ["figure_ops", "line_ops", "number", "rect_ops", "round_rect_ops", "st
 _KAPPA = 0.5522847498
 
 
+@lru_cache(maxsize=65_536)
 def number(value: float) -> str:
-    """Three decimals at most, no exponent, no minus zero."""
+    """Three decimals at most, no exponent, no minus zero. Remembered: the same places come back on every sheet of a stock."""
     text = f"{value:.3f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
 
 
+@lru_cache(maxsize=16_384)
 def line_ops(x1: float, y1: float, x2: float, y2: float) -> str:
     """A stroked line."""
     return f"{number(x1)} {number(y1)} m {number(x2)} {number(y2)} l S"
 
 
+@lru_cache(maxsize=16_384)
 def rect_ops(x: float, y: float, width: float, height: float, paint: str = "S") -> str:
     """A rectangle: `paint` is S to stroke, f to fill."""
     return f"{number(x)} {number(y)} {number(width)} {number(height)} re {paint}"
 
 
+@lru_cache(maxsize=16_384)
 def round_rect_ops(x: float, y: float, width: float, height: float, radius: float) -> str:
     """A stroked rectangle with round corners."""
     right, top, bend = x + width, y + height, radius * (1 - _KAPPA)

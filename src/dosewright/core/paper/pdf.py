@@ -3,7 +3,7 @@
 Comes in: `Page` values and the fonts they were measured with. Goes out: PDF 1.4 with title, language and tags; ReportLab's canvas.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import time
 from io import BytesIO
@@ -17,7 +17,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from dosewright.core.paper.datamatrix import dark_stretches
 from dosewright.core.paper.dial import hand, night_chords
-from dosewright.core.paper.fonts import FontSet
+from dosewright.core.paper.fonts import Font, FontSet
 from dosewright.core.paper.operators import figure_ops, line_ops, number, rect_ops, round_rect_ops, string_ops
 from dosewright.core.paper.outlined import outline_of
 from dosewright.core.paper.page import MM_PER_POINT, Code, Dial, Face, Figure, Line, Page, Place, Run, Shade, Stroke
@@ -61,14 +61,14 @@ def write_pdf(pages: Sequence[Page], fonts: FontSet, heading: Heading, correctio
     canvas.setSubject(heading.subject)
     canvas.setCreator("Dosewright")
     canvas.setProducer("Dosewright")
-    known: set[time] = set()
+    known = _Known()
     tags = Tags(canvas)
     for page in pages:
         canvas.setPageSize((page.width * _POINTS, page.height * _POINTS))
         if correction != AS_DRAWN:
             canvas.addLiteral(_corrected(correction, page.height))
-        drawing = _Drawing(canvas, page, fonts)
-        drawing.draw(known)
+        drawing = _Drawing(canvas, page, fonts, known)
+        drawing.draw()
         canvas.showPage()
         tags.close_page(drawing.marks)
     tags.close()
@@ -94,28 +94,50 @@ def _register(fonts: FontSet) -> None:
 
 
 @dataclass(frozen=True, slots=True)
+class _Known:
+    """What one document has already: dials and frames that were drawn as forms, and texts as strings of its fonts' subsets."""
+
+    dials: set[time] = field(default_factory=set)
+    frames: dict[tuple[float, tuple[Place, ...], tuple[Line, ...], tuple[Dial, ...]], str] = field(default_factory=dict)
+    strings: dict[tuple[str, float, str], list[tuple[str, str]]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class _Drawing:
     """One page being drawn: millimetres down become points up."""
 
     canvas: Canvas
     page: Page
     fonts: FontSet
+    known: _Known
     marks: Marks = field(default_factory=Marks)
 
-    def draw(self, known: set[time]) -> None:
+    def draw(self) -> None:
         self.canvas.addLiteral("/Artifact BMC")
-        for place in self.page.places:
-            self._place(place)
-        for line in self.page.lines:
-            self._line(line)
-        for dial in self.page.dials:
-            self._dial(dial, known)
+        self._frame()
         for figure in self.page.figures:
             self._figure(figure)
         self.canvas.addLiteral("EMC")
         self._runs()
         for code in self.page.codes:
             self._code(code)
+
+    def _frame(self) -> None:
+        """Places, lines and dials: pages that have the same share one form, which a document has once."""
+        frame = (self.page.height, self.page.places, self.page.lines, self.page.dials)
+        name = self.known.frames.get(frame)
+        if name is None:
+            name = self.known.frames[frame] = f"frame{len(self.known.frames) + 1}"
+            self._faces()
+            self.canvas.beginForm(name, 0, 0, self._x(self.page.width), self._x(self.page.height))
+            for place in self.page.places:
+                self._place(place)
+            for line in self.page.lines:
+                self._line(line)
+            for dial in self.page.dials:
+                self._dial(dial)
+            self.canvas.endForm()
+        self.canvas.doForm(name)
 
     def _x(self, across: float) -> float:
         return across * _POINTS
@@ -127,26 +149,28 @@ class _Drawing:
         """Runs that share a box are one paragraph. In it, runs of text that follow each other are marked as one stretch."""
         before = ""
         for _, paragraph in groupby(self.page.runs, key=lambda run: run.box):
-            numbers = []
-            for shaped, runs in groupby(paragraph, key=self._is_shaped):
-                numbers.append(self.marks.next())
-                if not shaped:
-                    before = self._text(runs, numbers[-1], before)
+            numbers: list[int] = []
+            text: list[tuple[Run, Font]] = []
+            for run in paragraph:
+                font = self.fonts.font_for(run.text, run.face)
+                if isinstance(font, Font):
+                    text.append((run, font))
                     continue
-                for more, run in enumerate(runs):
-                    numbers += [self.marks.next()] if more else []
-                    self._figure(outline_of(run, self._shaped_font(run)), numbers[-1])
+                before = self._text(text, numbers, before)
+                text.clear()
+                self._outlined(run, font, numbers)
+            before = self._text(text, numbers, before)
             self.marks.add("P", numbers)
 
-    def _text(self, runs: Iterable[Run], mark: int, before: str) -> str:
+    def _text(self, runs: Sequence[tuple[Run, Font]], numbers: list[int], before: str) -> str:
         """The runs as one stretch of text; `before` is the font that the page has last. Gives the font that it has then."""
-        ops = [f"/P <</MCID {mark}>> BDC", "BT"]
-        for run in runs:
-            font = self.fonts.font_for(run.text, run.face)
-            if font is None:
-                raise ValueError(f"no font draws {run.text!r}")
+        if not runs:
+            return before
+        numbers.append(self.marks.next())
+        ops = [f"/P <</MCID {numbers[-1]}>> BDC", "BT"]
+        for run, font in runs:
             ops.append(f"1 0 0 1 {number(self._x(run.x))} {number(self._y(run.baseline))} Tm")
-            for font_ops, shown in _shown(run.text, font.name, run.size, self.canvas):
+            for font_ops, shown in self._shown(run, font):
                 if font_ops != before:
                     ops.append(font_ops)
                     before = font_ops
@@ -154,14 +178,24 @@ class _Drawing:
         self.canvas.addLiteral("\n".join((*ops, "ET", "EMC")))
         return before
 
-    def _is_shaped(self, run: Run) -> bool:
-        return isinstance(self.fonts.font_for(run.text, run.face), ShapedFont)
+    def _shown(self, run: Run, font: Font) -> list[tuple[str, str]]:
+        """The text as strings of the font's subsets, each with the operator that chooses the subset: one, unless it has rare letters."""
+        key = (font.name, run.size, run.text)
+        if key not in self.known.strings:
+            made: Any = pdfmetrics.getFont(font.name)
+            document: Any = self.canvas._doc  # type: ignore[attr-defined]  # the subsets belong to the document; ReportLab's own text objects ask for them in the same way
+            self.known.strings[key] = [
+                (f"{made.getSubsetInternalName(subset, document)} {number(run.size)} Tf", string_ops(data))
+                for subset, data in made.splitString(run.text, document)
+            ]
+        return self.known.strings[key]
 
-    def _shaped_font(self, run: Run) -> ShapedFont:
-        font = self.fonts.font_for(run.text, run.face)
-        if not isinstance(font, ShapedFont):
-            raise TypeError(f"{run.text!r} is not shaped")
-        return font
+    def _outlined(self, run: Run, font: ShapedFont | None, numbers: list[int]) -> None:
+        """A run in a script that must be shaped, as a figure. Raises ValueError where no font draws it."""
+        if font is None:
+            raise ValueError(f"no font draws {run.text!r}")
+        numbers.append(self.marks.next())
+        self._figure(outline_of(run, font), numbers[-1])
 
     def _line(self, line: Line) -> None:
         ends = (self._x(line.x1), self._y(line.y1), self._x(line.x2), self._y(line.y2))
@@ -187,41 +221,30 @@ class _Drawing:
         shapes = [[[(self._x(x), self._y(y)) for x, y in polygon] for polygon in shape] for shape in figure.shapes]
         self.canvas.addLiteral(figure_ops(shapes, figure.text, mark))
 
-    def _dial(self, dial: Dial, known: set[time]) -> None:
-        name = f"dial{dial.at:%H%M}"
-        if dial.at not in known:
-            known.add(dial.at)
-            _draw_face(self.canvas, name, dial.at)
+    def _faces(self) -> None:
+        """The forms of the page's dials that the document has not yet."""
+        for at in dict.fromkeys(dial.at for dial in self.page.dials if dial.at not in self.known.dials):
+            self.known.dials.add(at)
+            _draw_face(self.canvas, _face(at), at)
+
+    def _dial(self, dial: Dial) -> None:
         self.canvas.saveState()
         self.canvas.transform(self._x(dial.radius), 0, 0, self._x(dial.radius), self._x(dial.x), self._y(dial.y))
-        self.canvas.doForm(name)
+        self.canvas.doForm(_face(dial.at))
         self.canvas.restoreState()
 
     def _code(self, code: Code) -> None:
         side = code.module
-        dark = (
-            rect_ops(
-                self._x(code.rect.left + (first + 1) * side),
-                self._y(code.rect.top + (row + 2) * side),
-                self._x(count * side),
-                self._x(side),
-                "f",
-            )
-            for row, first, count in dark_stretches(code.text)
-        )
+        # Counted in modules, from the upper left corner of the symbol: whole numbers, and one scale for all of them.
+        dark = (f"{first + 1} {-row - 2} {count} 1 re" for row, first, count in dark_stretches(code.text))
+        scale = f"{self._x(side):.5f} 0 0 {self._x(side):.5f} {number(self._x(code.rect.left))} {number(self._y(code.rect.top))} cm"
         mark = self.marks.next()
-        self.canvas.addLiteral(" ".join((f"/Figure <</MCID {mark}>> BDC", *dark, "EMC")))
+        self.canvas.addLiteral(" ".join((f"/Figure <</MCID {mark}>> BDC q", scale, *dark, "f Q EMC")))
         self.marks.add("Figure", [mark], f"code of number {code.text}")
 
 
-def _shown(text: str, name: str, size: float, canvas: Canvas) -> list[tuple[str, str]]:
-    """The text as strings of the font's subsets, each with the operator that chooses the subset: one, unless it has rare letters."""
-    font: Any = pdfmetrics.getFont(name)
-    document: Any = canvas._doc  # type: ignore[attr-defined]  # the subsets belong to the document; ReportLab's own text objects ask for them in the same way
-    return [
-        (f"{font.getSubsetInternalName(subset, document)} {number(size)} Tf", string_ops(data))
-        for subset, data in font.splitString(text, document)
-    ]
+def _face(at: time) -> str:
+    return f"dial{at:%H%M}"
 
 
 def _draw_face(canvas: Canvas, name: str, at: time) -> None:

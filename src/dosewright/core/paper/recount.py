@@ -119,7 +119,8 @@ def _ways(content: Content, material: Material, keys: dict[str, int]) -> tuple[s
     """The full and the shorter way in which a label may say so much of this medicine, and by its number where that is allowed."""
     medicine, style = material.medicine(content.medicine), number_style(material)
     name = named_short(medicine, material.country)
-    amounts = (placed_words(medicine, content.quantity, style), format_count(content.quantity.count, style))
+    whole, bare = placed_words(medicine, content.quantity, style), format_count(content.quantity.count, style)
+    amounts = (whole, bare) if material.request.profile.permits("short_form_in_cavity") else (whole,)
     numbered = (f"{amounts[0]}, medicine {keys[content.order]}",) if content.order in keys else ()
     return (*(f"{amount} {name}" for amount in amounts), *numbered)
 

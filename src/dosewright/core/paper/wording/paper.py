@@ -113,6 +113,10 @@ SENTENCES: dict[str, str] = {
         "Card {card} of person {person}: the name, identifiers or pharmacy do not fit the header at the smallest size. "
         "Use a card format with a larger header."
     ),
+    "paper.header-needs-continuation": (
+        "The medicines do not fit one header at the profile's smallest size, and the profile allows no second one. "
+        "Use a card format with a larger header, or spread the medicines over more cards."
+    ),
     "paper.header-entry-does-not-fit": (
         "Card {card} of person {person}: one medicine's directions and cautions are longer than a whole header at the smallest size. "
         "Shorten them in the medicines file, or use a card format with a larger header."
