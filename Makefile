@@ -6,11 +6,12 @@ WORKERS ?= 2
 SOAK_MINUTES ?= 30
 INSTANCES ?= 500
 MUTATE_MINUTES ?= 60
+KILLS ?= 200
 BIN := .venv/bin
 PYTEST := $(BIN)/pytest
 
 .DEFAULT_GOAL := help
-.PHONY: help demo test lint types layers unit journeys postgres bench mutate lock soak clean runtime tested browser
+.PHONY: help demo test lint types layers unit journeys postgres bench mutate lock audit faults soak clean runtime tested browser
 .NOTPARALLEL:
 
 help:  ## list these targets
@@ -52,6 +53,12 @@ soak: tested  ## property tests with new seeds for SOAK_MINUTES (30)
 
 lock:  ## pin requirements/*.in again, with hashes
 	@tools/lock
+
+audit:  ## look up known faults of the pinned requirements; needs PyPI over the network
+	@tools/audit
+
+faults: tested  ## kill the server 200 times while cards are filled, and other faults; nothing may be lost or done twice
+	@$(BIN)/python -m tools.kill_server --times $(KILLS)
 
 clean:  ## remove what was made here: the environment, outputs, caches
 	rm -rf .venv out var build src/*.egg-info .mypy_cache .ruff_cache .pytest_cache .import_linter_cache .hypothesis

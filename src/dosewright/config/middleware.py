@@ -59,6 +59,8 @@ def policy_middleware(get_response: _Answer) -> _Answer:
         response.headers.setdefault("Content-Security-Policy", POLICY)
         response.headers.setdefault("Cache-Control", "no-store")
         response.headers.setdefault("Permissions-Policy", "camera=(), geolocation=(), microphone=()")
+        if request.path.startswith("/api/"):  # for programs: no browser shows it as a page
+            response.headers.setdefault("Content-Disposition", 'attachment; filename="api.json"')
         return response
 
     return answer
