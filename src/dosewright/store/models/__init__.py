@@ -8,6 +8,7 @@ from dosewright.store.models.ledger import Attempt, LedgerEntry, LedgerHead, Nea
 from dosewright.store.models.long_work import LongWorkRow, WorkStepRow
 from dosewright.store.models.medicine import MedicineCodeRow, MedicineRow
 from dosewright.store.models.order import OrderFile, OrderRow
+from dosewright.store.models.owing import OwingRow
 from dosewright.store.models.person import HomeRow, PersonRow, TimetableRow
 from dosewright.store.models.pharmacy import Pharmacy, RuleBook
 from dosewright.store.models.printer import PrinterRow
@@ -35,6 +36,7 @@ __all__ = [
     "OrderAnswer",
     "OrderFile",
     "OrderRow",
+    "OwingRow",
     "PersonRow",
     "Pharmacy",
     "PrintedPaper",

@@ -3,6 +3,7 @@
 __all__ = ["SENTENCES"]
 
 SENTENCES: dict[str, str] = {
+    "supply.nothing-wanting": "There is enough of {medicine} in stock for this set: nothing is owed. Fetch it and go on.",
     "supply.no-scan": "{medicine}: scan the bottle, or write why it cannot be scanned.",
     "supply.unknown-code": "Product code {gtin} is not in the catalogue. Check the bottle, then add the code to its medicine.",
     "supply.wrong-product": "This is {scanned}, not {medicine} (code {gtin}). Put it away and fetch {medicine}.",
