@@ -117,6 +117,8 @@ EXPECTED: dict[str, set[Role]] = {
     "change-rule": {P},
     "drop-rule": {P},
     "stock": BENCH | {M, INSPECTS},
+    "codes": BENCH,
+    "drop-code": BENCH,
     "waste": BENCH,
 }
 
@@ -212,6 +214,7 @@ _ARGUMENTS: dict[str, str | int] = {
     "lot": "LOT42A",
     "username": "nobody",
     "work": 1,
+    "gtin": "00000000000000",
 }
 
 

@@ -51,6 +51,7 @@ MODELS: tuple[type[Model], ...] = (
     store_models.StockLot,
     store_models.StockMovement,
     store_models.OwingRow,
+    store_models.TaughtCodeRow,
     store_models.NearMiss,
     store_models.Attempt,
     store_models.RequestKey,

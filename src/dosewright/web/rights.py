@@ -140,6 +140,8 @@ SCREENS: tuple[Address, ...] = (
     Address("change-rule", "rules/<str:rule>/change", Ability.CHANGE_RULE),
     Address("drop-rule", "rules/<str:rule>/take-back", Ability.CHANGE_RULE),
     Address("stock", "stock", Ability.RECEIVE_STOCK, reads=Ability.INSPECT),
+    Address("codes", "stock/codes", Ability.TEACH_CODE),
+    _change("drop-code", "stock/codes/<str:gtin>/drop", Ability.TEACH_CODE, "codes"),
     Address("waste", "stock/<str:medicine>/<str:lot>/waste", Ability.WASTE_UNITS),
 )
 ADDRESSES: Mapping[str, Address] = {address.name: address for address in SCREENS}

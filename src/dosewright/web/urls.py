@@ -17,6 +17,7 @@ from dosewright.web import (
     change_work,
     check,
     claims,
+    codes,
     deliveries,
     dosing_times,
     fill,
@@ -151,6 +152,8 @@ VIEWS: Mapping[str, View] = {
     "change-rule": rule_change.change,
     "drop-rule": rule_change.drop,
     "stock": stock.stock,
+    "codes": codes.codes,
+    "drop-code": codes.drop,
     "waste": stock.waste,
 }
 

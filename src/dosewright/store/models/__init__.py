@@ -9,6 +9,7 @@ from dosewright.store.models.long_work import LongWorkRow, WorkStepRow
 from dosewright.store.models.medicine import MedicineCodeRow, MedicineRow
 from dosewright.store.models.order import OrderFile, OrderRow
 from dosewright.store.models.owing import OwingRow
+from dosewright.store.models.pack_code import TaughtCodeRow
 from dosewright.store.models.person import HomeRow, PersonRow, TimetableRow
 from dosewright.store.models.pharmacy import Pharmacy, RuleBook
 from dosewright.store.models.printer import PrinterRow
@@ -46,6 +47,7 @@ __all__ = [
     "RuleBook",
     "StockLot",
     "StockMovement",
+    "TaughtCodeRow",
     "TimetableRow",
     "UnusedOrderRow",
     "VoidedLabel",
