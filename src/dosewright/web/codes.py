@@ -22,6 +22,9 @@ from dosewright.web.scanned import LONGEST_SCAN, read_scan
 __all__ = ["CodesScreen", "TeachForm", "codes", "drop"]
 
 
+_SECOND = "Now somebody else scans the same bottle here, and says which medicine it is."
+
+
 class TeachForm(forms.Form):
     """Which medicine the bottle says it is."""
 
@@ -57,16 +60,13 @@ def codes(request: BenchRequest) -> HttpResponse:
     if read is None or read.gtin is None or blocks(read.findings):
         found = read.findings if read else ()
         return _show(request, Gtin(""), None, found, status=422 if read else 200)
-    medicines = sorted(((code, one.label) for code, one in load_catalogue().items()), key=lambda pair: pair[1].casefold())
+    medicines = sorted(((str(code), one.label) for code, one in load_catalogue().items()), key=lambda pair: pair[1].casefold())
     form = TeachForm(request.POST or None, initial={"scan": scan}, medicines=medicines)
     findings: tuple[Finding, ...] = ()
     if request.method == "POST" and form.is_valid():
         outcome = teach_code(read.gtin, occasion(request), MedicineCode(form.cleaned_data["medicine"]))
         if outcome.done:
-            counts = (
-                "The code counts now." if outcome.made else "Now somebody else scans the same bottle here, and says which medicine it is."
-            )
-            messages.success(request, counts)
+            messages.success(request, "The code counts now." if outcome.made else _SECOND)
             return redirect("codes")
         findings = outcome.findings
     return _show(request, read.gtin, form, findings, status=422 if request.method == "POST" else 200)

@@ -34,7 +34,7 @@ def test_the_three_meanings_of_ten_bare_digits_are_one_trade_item_number() -> No
 
 @pytest.mark.parametrize(("seven", "eighth"), [("0487780", "0"), ("0083897", "3")])
 def test_the_check_digit_of_a_pzn(seven: str, eighth: str) -> None:
-    """IFA's samples: 0487780 → 04877800. The older six digits 083897 have the check digit 3 by weights from 2, which a zero in front gives."""
+    """IFA's samples: 0487780 → 04877800; the older six digits 083897 have 3, by weights from 2, as with a zero in front."""
     assert pzn_check_digit(seven) == eighth
 
 
@@ -53,7 +53,7 @@ def test_a_product_number_carries_its_pzn() -> None:
     """IFA's sample: 1103752864 has the check digits 14."""
     assert parse_ppn("110375286414") == "03752864"
     for wrong in ("110375286415", "120375286414", "11037528641", "11037528641४"):
-        with pytest.raises(ValueError, match="product number|check digits"):
+        with pytest.raises(ValueError, match=r"product number|check digits"):
             parse_ppn(wrong)
 
 
@@ -76,5 +76,5 @@ def test_one_wrong_digit_of_a_pzn_is_noticed(text: str, place: int, more: int) -
     except ValueError:
         return
     wrong = right[:place] + str((int(right[place]) + more) % 10) + right[place + 1 :]
-    with pytest.raises(ValueError, match="PZN|check digit"):
+    with pytest.raises(ValueError, match=r"PZN|check digit"):
         parse_pzn(wrong)
