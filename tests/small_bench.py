@@ -261,3 +261,14 @@ def asked() -> None:
         order_line(IN_THE_LINDENS, "RX10", METFORMIN, "Take 1 tablet with dinner"),
         order_line(IN_THE_LINDENS, "RX11", "paracetamol-500", "Take 3 tablets three times a day"),
     )
+
+
+def three_of_a_home() -> None:
+    """Three people of The Lindens, each with a tablet in the morning and a half in the evening, confirmed and not planned."""
+    opened()
+    save_home(HomeId("lindens"), "The Lindens", address="28 Linden Avenue, Ternmouth TM4 8ZZ")
+    for number, name in enumerate(("Wilhelmina", "Ansel", "Marguerite"), start=1):
+        for order in ("RX1", "RX2"):
+            text = ORDERS[order].replace("p1,Wilhelmina", f"h{number},{name}").replace(f",{order},", f",{order}-{number},")
+            ordered(text)
+        save_person(replace(load_person(PersonId(f"h{number}")), home=HomeId("lindens"), room=str(number)))

@@ -91,6 +91,9 @@ EXPECTED: dict[str, set[Role]] = {
     "measuring-sheet": BENCH | {M},
     "programs": {P, M},
     "revoke-token": {P, M},
+    "batch": BENCH,
+    "owings": READERS,
+    "record-owing": BENCH,
     "fill": BENCH,
     "fill-scan": BENCH,
     "place": BENCH,
@@ -114,6 +117,8 @@ EXPECTED: dict[str, set[Role]] = {
     "change-rule": {P},
     "drop-rule": {P},
     "stock": BENCH | {M, INSPECTS},
+    "codes": BENCH,
+    "drop-code": BENCH,
     "waste": BENCH,
 }
 
@@ -209,6 +214,7 @@ _ARGUMENTS: dict[str, str | int] = {
     "lot": "LOT42A",
     "username": "nobody",
     "work": 1,
+    "gtin": "00000000000000",
 }
 
 

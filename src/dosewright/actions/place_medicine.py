@@ -19,6 +19,8 @@ from dosewright.core.units.finding import Fact, blocks
 from dosewright.core.units.ids import Lot, MedicineCode
 from dosewright.store.cards import lock_set, save_event
 from dosewright.store.catalogue import identify
+from dosewright.store.ledger import append_entry
+from dosewright.store.owings import settle_owing
 from dosewright.store.stock import lock_lot, save_movements
 
 __all__ = ["Placement", "place_medicine"]
@@ -56,4 +58,6 @@ def place_medicine(set_id: int, on: Occasion, what: Placement) -> Outcome:
     for card in touched:
         _, entry = save_event(card, Deed.PLACED, on, what.facts({cell: cells[cell] for cell in cells if cell.card == card.number}))
     save_movements(placing_movements(cells, stock.batch), entry)
+    if cells == {cell: asked.amount for cell, asked in still.items()} and settle_owing(set_id, what.medicine, on):
+        append_entry(on, "owing settled", ("set", str(set_id)), {"medicine": what.medicine})
     return done(findings)

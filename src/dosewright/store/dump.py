@@ -50,6 +50,8 @@ MODELS: tuple[type[Model], ...] = (
     store_models.PrinterRow,
     store_models.StockLot,
     store_models.StockMovement,
+    store_models.OwingRow,
+    store_models.TaughtCodeRow,
     store_models.NearMiss,
     store_models.Attempt,
     store_models.RequestKey,

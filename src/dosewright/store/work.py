@@ -8,7 +8,7 @@ from typing import Any
 from django.db.models import Count, Exists, Max, OuterRef, Q
 
 from dosewright.core.custody.stage import OVER, Stage
-from dosewright.core.units.ids import CardNumber, PersonId
+from dosewright.core.units.ids import CardNumber, HomeId, PersonId
 from dosewright.core.units.person import Person
 from dosewright.store.missing import Missing
 from dosewright.store.models import Account, CardRow, CardSet, MedicineRow, OrderRow, PersonRow
@@ -22,6 +22,7 @@ __all__ = [
     "count_medicines",
     "count_waiting",
     "load_basis",
+    "load_batch_cards",
     "load_open_sets",
     "load_sets_of",
     "load_unplanned",
@@ -54,6 +55,7 @@ class OpenSet:
     born: date | None
     room: str
     home: str
+    home_id: str
     first: date
     cards: tuple[OpenCard, ...]
     claimed_by: str = ""
@@ -63,7 +65,7 @@ class OpenSet:
 # What a line of the work list needs, and nothing else: a thousand sets are read at one go.
 _OF_CARD = ("number", "position", "stage", "out_of_date")
 _OF_SET = ("id", "first", "claimed_by_id", "claimed_by__name")
-_OF_PERSON = ("id", "name", "born", "room", "home__name")
+_OF_PERSON = ("id", "name", "born", "room", "home__name", "home_id")
 _FIELDS = (*_OF_CARD, *(f"card_set__{name}" for name in _OF_SET), *(f"card_set__person__{name}" for name in _OF_PERSON))
 
 
@@ -78,9 +80,10 @@ def load_open_sets() -> tuple[OpenSet, ...]:
 
 
 def _open_set(rows: list[tuple[Any, ...]]) -> OpenSet:
-    set_id, first, claimed_by, claimed, person, name, born, room, home = rows[0][4:]
+    set_id, first, claimed_by, claimed, person, name, born, room, home, home_id = rows[0][4:]
     cards = tuple(OpenCard(CardNumber(row[0]), row[1], Stage(row[2]), row[3]) for row in rows)
-    return OpenSet(set_id, PersonId(person), name, born, room, home or "", first, cards, str(claimed_by or ""), claimed or "")
+    where = (home or "", home_id or "")
+    return OpenSet(set_id, PersonId(person), name, born, room, *where, first, cards, str(claimed_by or ""), claimed or "")
 
 
 def load_waiting_orders() -> dict[PersonId, int]:
@@ -147,3 +150,11 @@ def set_of(number: CardNumber) -> tuple[int, int]:
     if row is None:
         raise Missing("card", number)
     return row[0], row[1]
+
+
+def load_batch_cards(first: date, home: HomeId | None) -> tuple[CardNumber, ...]:
+    """The cards at the bench of all sets that begin on that day in that home (None: of the people at home), by person, set, position."""
+    at_bench = [Stage.PRINTED.value, Stage.FILLING.value]
+    rows = CardRow.objects.filter(card_set__first=first, card_set__withdrawn=False, card_set__person__home_id=home)
+    rows = rows.filter(stage__in=at_bench, out_of_date=False).order_by("card_set__person__name", "card_set_id", "position")
+    return tuple(CardNumber(number) for number in rows.values_list("number", flat=True))

@@ -23,7 +23,9 @@ from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import CardNumber, MedicineCode
 from dosewright.store.cards import load_set
 from dosewright.store.catalogue import load_medicine
+from dosewright.store.missing import Missing
 from dosewright.store.work import set_of
+from dosewright.web.batch import batch_place, next_in_batch, parse_batch
 from dosewright.web.bench_card import BenchCard, load_bench_card
 from dosewright.web.fill_screen import FillScreen, Halt, fill_screen
 from dosewright.web.findings import with_names
@@ -41,13 +43,18 @@ def fill(request: BenchRequest, number: str) -> HttpResponse:
     if elsewhere := rework_address(card, "change-card"):
         return redirect(elsewhere)
     bottle = in_hand({}, today(request)) if "bare" in request.GET else _bottle_in_the_address(request, card)
-    return _show(request, card, fill_screen(card, new_token(), wanted=request.GET.get("medicine", ""), bottle=bottle))
+    wanted = request.GET.get("medicine", "")
+    if _batch(request) and not _asks(card, wanted):
+        return _go(request, batch_place(_batch(request)))
+    return _show(request, card, fill_screen(card, new_token(), wanted=wanted, bottle=bottle))
 
 
 def fill_scan(request: BenchRequest, number: str) -> HttpResponse:
     """A scan: another card is gone to; the right bottle is in the hand now; a wrong one is a clear stop."""
     if other := read_card_number(request.POST.get("scan", "")):
-        return _go(request, reverse("fill", args=[other]))
+        batch = _batch(request)
+        there = reverse("fill", args=[other])
+        return _go(request, f"{there}?{urlencode({'medicine': request.POST.get('medicine', ''), 'batch': batch})}" if batch else there)
     card = load_bench_card(CardNumber(number))
     form = BottleForm(request.POST)
     wanted = request.POST.get("medicine", "")
@@ -78,8 +85,31 @@ def place(request: BenchRequest, number: str) -> HttpResponse:
     messages.success(request, f"{format_count(sum(cells.values(), Fraction(0))).capitalize()} placed: {medicine.label}.")
     here = reverse("fill", args=[number])
     if "partly" in request.POST:
-        return _go(request, f"{here}?{urlencode({'medicine': medicine.code})}")
+        return _go(request, f"{here}?{urlencode({'medicine': medicine.code, 'batch': _batch(request)})}")
+    if batch := _batch(request):
+        return _go(request, _next_of_batch(batch, CardNumber(number), medicine.code, bottle))
     return _go(request, (cards > 1 and _next_card(set_id, CardNumber(number), medicine.code, bottle)) or here)
+
+
+def _batch(request: BenchRequest) -> str:
+    """The batch that the card is filled with; "" where it is filled alone, or where that is no batch."""
+    written = (request.POST.get("batch") or request.GET.get("batch") or "")[:230]
+    try:
+        parse_batch(written)
+    except Missing:
+        return ""
+    return written
+
+
+def _asks(card: BenchCard, medicine: str) -> bool:
+    """Whether the card still asks for it: a batch goes on with the same medicine elsewhere, not with another here."""
+    return bool(still_open([card.stored.filled], MedicineCode(medicine)))
+
+
+def _next_of_batch(batch: str, number: CardNumber, medicine: MedicineCode, bottle: InHand) -> str:
+    """The next card of the batch that asks for the medicine, the bottle still in the hand; the batch's own page where none does."""
+    other = next_in_batch(batch, number, medicine)
+    return f"{_with_bottle(other, medicine, bottle)}&{urlencode({'batch': batch})}" if other else batch_place(batch)
 
 
 def _ticked(request: BenchRequest, seen: dict[Cell, Fraction]) -> dict[Cell, Fraction]:
@@ -129,9 +159,13 @@ def _next_card(set_id: int, number: CardNumber, medicine: MedicineCode, bottle: 
     """Where the set's next card is filled that asks for the same medicine, the bottle still in the hand; "" where none does."""
     for other in load_set(set_id).cards:
         if other.number != number and still_open([other.filled], medicine):
-            said = {"medicine": medicine, "scan": bottle.scan, "lot": bottle.lot, "expiry": str(bottle.expiry or "")}
-            return f"{reverse('fill', args=[other.number])}?{urlencode(said | {'reason': bottle.proof.reason})}"
+            return _with_bottle(other.number, medicine, bottle)
     return ""
+
+
+def _with_bottle(number: CardNumber, medicine: MedicineCode, bottle: InHand) -> str:
+    said = {"medicine": medicine, "scan": bottle.scan, "lot": bottle.lot, "expiry": str(bottle.expiry or "")}
+    return f"{reverse('fill', args=[number])}?{urlencode(said | {'reason': bottle.proof.reason})}"
 
 
 def _go(request: BenchRequest, place_to_go: str) -> HttpResponse:
@@ -140,4 +174,4 @@ def _go(request: BenchRequest, place_to_go: str) -> HttpResponse:
 
 def _show(request: BenchRequest, card: BenchCard, screen: FillScreen, status: int = 200) -> HttpResponse:
     template = "fill/_bench.html" if request.htmx else "fill/screen.html"
-    return show(request, template, screen, strip=card.strip, status=status)
+    return show(request, template, replace(screen, batch=_batch(request)), strip=card.strip, status=status)

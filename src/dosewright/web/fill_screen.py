@@ -67,6 +67,7 @@ class FillScreen:
 
     `lot_has`: what the records say is in stock of the lot in the hand, where that is too little for all. `cells`: what was open when the
     screen was drawn, as the form sends it back. `other`: the medicine that could be done first, "" where there is no other.
+    `batch`: the batch that is filled medicine by medicine, as `web.batch` writes it, "" where the card is filled alone.
     """
 
     number: str
@@ -82,6 +83,7 @@ class FillScreen:
     partly: bool = False
     other: str = ""
     lot_has: Fraction | None = None
+    batch: str = ""
 
 
 def fill_screen(card: BenchCard, token: str, *, wanted: str = "", bottle: InHand | None = None, halt: Halt | None = None) -> FillScreen:

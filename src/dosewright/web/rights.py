@@ -114,6 +114,9 @@ SCREENS: tuple[Address, ...] = (
     Address("measuring-sheet", "printers/measuring-sheet.pdf", Ability.MEASURE_PRINTER),
     Address("programs", "programs", Ability.MAKE_TOKEN),
     Address("revoke-token", "programs/<int:token>/revoke", Ability.MAKE_TOKEN),
+    Address("batch", "batch", Ability.PLACE_MEDICINE),
+    Address("owings", "owings", Ability.LOOK),
+    _change("record-owing", "cards/<str:number>/owing", Ability.PLACE_MEDICINE, "fill"),
     Address("fill", "cards/<str:number>/fill", Ability.PLACE_MEDICINE),
     _change("fill-scan", "cards/<str:number>/fill/scan", Ability.PLACE_MEDICINE, "fill"),
     _change("place", "cards/<str:number>/fill/place", Ability.PLACE_MEDICINE, "fill"),
@@ -137,6 +140,8 @@ SCREENS: tuple[Address, ...] = (
     Address("change-rule", "rules/<str:rule>/change", Ability.CHANGE_RULE),
     Address("drop-rule", "rules/<str:rule>/take-back", Ability.CHANGE_RULE),
     Address("stock", "stock", Ability.RECEIVE_STOCK, reads=Ability.INSPECT),
+    Address("codes", "stock/codes", Ability.TEACH_CODE),
+    _change("drop-code", "stock/codes/<str:gtin>/drop", Ability.TEACH_CODE, "codes"),
     Address("waste", "stock/<str:medicine>/<str:lot>/waste", Ability.WASTE_UNITS),
 )
 ADDRESSES: Mapping[str, Address] = {address.name: address for address in SCREENS}

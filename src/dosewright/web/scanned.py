@@ -5,7 +5,8 @@ from datetime import date
 
 from django import forms
 
-from dosewright.core.interop.gs1 import Scan, parse_element_string
+from dosewright.core.interop.gs1 import Scan
+from dosewright.core.interop.pack_code import parse_pack_code
 from dosewright.core.packing.card_number import right_card_number
 from dosewright.core.supply.scanning import Proof
 from dosewright.core.units.finding import Finding
@@ -25,7 +26,7 @@ def read_card_number(text: str) -> CardNumber | None:
 
 def read_scan(text: str, today: date) -> Scan:
     """The bottle's code."""
-    return parse_element_string(text[:LONGEST_SCAN], today.year)
+    return parse_pack_code(text[:LONGEST_SCAN], today.year)
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from django.urls import path
 from dosewright.web import (
     accounts,
     badge,
+    batch,
     card_deeds,
     card_screen,
     change_back,
@@ -16,6 +17,7 @@ from dosewright.web import (
     change_work,
     check,
     claims,
+    codes,
     deliveries,
     dosing_times,
     fill,
@@ -24,6 +26,7 @@ from dosewright.web import (
     ledger,
     long_work,
     out_of_date,
+    owings,
     paper,
     people,
     person,
@@ -123,6 +126,9 @@ VIEWS: Mapping[str, View] = {
     "measuring-sheet": printers.measuring_sheet,
     "programs": programs.programs,
     "revoke-token": programs.revoke,
+    "batch": batch.batch,
+    "owings": owings.owings,
+    "record-owing": owings.record,
     "fill": fill.fill,
     "fill-scan": fill.fill_scan,
     "place": fill.place,
@@ -146,6 +152,8 @@ VIEWS: Mapping[str, View] = {
     "change-rule": rule_change.change,
     "drop-rule": rule_change.drop,
     "stock": stock.stock,
+    "codes": codes.codes,
+    "drop-code": codes.drop,
     "waste": stock.waste,
 }
 

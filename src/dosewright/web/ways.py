@@ -28,6 +28,7 @@ WAYS: tuple[Way, ...] = (
     Way("People", "people"),
     Way("Sheets", "sheets"),
     Way("Stock", "stock"),
+    Way("Owed", "owings"),
     Way("Medicines in", "medicines-in"),
     Way("Printers", "printers"),
     Way("Rules", "rules"),

@@ -21,6 +21,7 @@ from dosewright.core.units.person import Person
 from dosewright.store.cards import load_card
 from dosewright.store.long_work import LongWork, load_work_lately
 from dosewright.store.missing import Missing
+from dosewright.store.owings import load_owings_of
 from dosewright.store.people import load_home_names
 from dosewright.store.work import OpenCard, OpenSet, count_waiting, load_open_sets, load_unplanned, load_waiting_orders
 from dosewright.web.next_step import Step, next_step, step_ability
@@ -100,12 +101,14 @@ class UnplannedLine:
 
 @dataclass(frozen=True, slots=True)
 class SetsOfAHome:
-    """Sets that begin on one day in one home, as far as they are on this page. `to_print`: those without paper."""
+    """Sets that begin on one day in one home, as far as they are on this page. `to_print`: those without paper;
+    `batch`: where those at the bench are filled together, "" where that are fewer than two."""
 
     where: str
     first: date
     lines: tuple[SetLine, ...]
     to_print: tuple[int, ...]
+    batch: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +125,7 @@ class WorkList:
     to_confirm: int
     may_plan: bool
     may_print: bool
-    may_claim: bool
+    may_fill: bool
     going: tuple[LongWork, ...]
     unplanned: tuple[UnplannedLine, ...]
     unplanned_count: int
@@ -160,7 +163,7 @@ def work_list(request: BenchRequest) -> HttpResponse:
         to_confirm=count_waiting() if role in RIGHTS[Ability.CONFIRM_READING] else 0,
         may_plan=role in RIGHTS[Ability.PLAN_SET],
         may_print=role in RIGHTS[Ability.PRINT_SET],
-        may_claim=role in RIGHTS[Ability.CLAIM_SET],
+        may_fill=role in RIGHTS[Ability.PLACE_MEDICINE],
         going=tuple(one for one in load_work_lately(request.clock.now()) if not one.over),
         unplanned=tuple(_unplanned(unplanned[:PAGE], waiting)),
         unplanned_count=len(unplanned),
@@ -222,11 +225,11 @@ def _turn(one: OpenSet, request: BenchRequest) -> tuple[int, int]:
     return hand, len(RIGHTS[ability]) if ability else len(Role)
 
 
-def _line(one: OpenSet, waiting: dict[PersonId, int], role: Role) -> SetLine:
+def _line(one: OpenSet, waiting: dict[PersonId, int], role: Role, owed: int = 0) -> SetLine:
     steps = [next_step(card.number, one.id, card.stage, out_of_date=card.out_of_date) for card in one.cards]
     still = [step for step in steps if step]
     own = min((step for step in still if step.may(role)), key=lambda step: len(RIGHTS[step.ability]), default=None)
-    blocks, step = tuple(_blocks(one, waiting.get(one.person, 0), role)), own or next(iter(still), None)
+    blocks, step = tuple(_blocks(one, waiting.get(one.person, 0), owed, role)), own or next(iter(still), None)
     return SetLine(one.id, one.name, one.born, one.room, _stands(one.cards), step, own is not None, blocks, one.claimed)
 
 
@@ -236,13 +239,16 @@ def _stands(cards: Iterable[OpenCard]) -> str:
     return ", ".join(f"{len(list(group))} {stage.value}" for stage, group in groupby(stages))
 
 
-def _blocks(one: OpenSet, waiting: int, role: Role) -> Iterator[Block]:
+def _blocks(one: OpenSet, waiting: int, owed: int, role: Role) -> Iterator[Block]:
     stale = [card for card in one.cards if card.out_of_date]
     if stale:
         yield _block(f"{len(stale)} out of date", Ability.DECIDE_CARD, role, reverse("out-of-date", args=[stale[0].number]))
     if waiting:
         said = f"{waiting} order{'s' if waiting > 1 else ''} to confirm"
         yield _block(said, Ability.CONFIRM_READING, role, reverse("readings"))
+    if owed:
+        said = f"{owed} medicine{'s' if owed > 1 else ''} owed"
+        yield _block(said, Ability.RECEIVE_STOCK, role, reverse("owings"))
 
 
 def _block(words: str, ability: Ability, role: Role, url: str) -> Block:
@@ -259,7 +265,14 @@ def _groups(found: Iterable[OpenSet], waiting: dict[PersonId, int], role: Role) 
     for (first, where), group in groupby(found, key=lambda one: (one.first, one.home or AT_HOME)):
         sets = list(group)
         bare = tuple(one.id for one in sets if any(card.stage is Stage.PLANNED and not card.out_of_date for card in one.cards))
-        yield SetsOfAHome(where, first, tuple(_line(one, waiting, role) for one in sets), bare)
+        owed = load_owings_of(one.id for one in sets)
+        lines = tuple(_line(one, waiting, role, owed.get(one.id, 0)) for one in sets)
+        yield SetsOfAHome(where, first, lines, bare, _batch(sets))
+
+
+def _batch(sets: list[OpenSet]) -> str:
+    at_bench = [one for one in sets if any(card.stage in {Stage.PRINTED, Stage.FILLING} and not card.out_of_date for card in one.cards)]
+    return f"{reverse('batch')}?{urlencode({'batch': f'{sets[0].first}~{sets[0].home_id}'})}" if len(at_bench) > 1 else ""
 
 
 _CARD_OF = {Role.DRIVER: "hand-over", Role.CARER: "home-card"}  # the page of a card that is scanned, for those who see no history

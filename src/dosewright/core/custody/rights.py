@@ -36,6 +36,7 @@ class Ability(StrEnum):
     MEASURE_PRINTER = "measure a printer"
     CHANGE_RULE = "change a rule"  # what may lie in a card
     RECEIVE_STOCK = "receive stock"
+    TEACH_CODE = "teach a code"
     PLACE_MEDICINE = "place a medicine"
     TAKE_OUT_MEDICINE = "take out a medicine"
     FINISH_FILLING = "finish filling"
@@ -96,6 +97,7 @@ RIGHTS: dict[Ability, frozenset[Role]] = {
     Ability.MEASURE_PRINTER: _BENCH | {_M},
     Ability.CHANGE_RULE: frozenset({_P}),
     Ability.RECEIVE_STOCK: _BENCH | {_M},
+    Ability.TEACH_CODE: _BENCH,
     Ability.PLACE_MEDICINE: _BENCH,
     Ability.TAKE_OUT_MEDICINE: _BENCH,
     Ability.FINISH_FILLING: _BENCH,

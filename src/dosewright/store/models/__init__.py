@@ -8,6 +8,8 @@ from dosewright.store.models.ledger import Attempt, LedgerEntry, LedgerHead, Nea
 from dosewright.store.models.long_work import LongWorkRow, WorkStepRow
 from dosewright.store.models.medicine import MedicineCodeRow, MedicineRow
 from dosewright.store.models.order import OrderFile, OrderRow
+from dosewright.store.models.owing import OwingRow
+from dosewright.store.models.pack_code import TaughtCodeRow
 from dosewright.store.models.person import HomeRow, PersonRow, TimetableRow
 from dosewright.store.models.pharmacy import Pharmacy, RuleBook
 from dosewright.store.models.printer import PrinterRow
@@ -35,6 +37,7 @@ __all__ = [
     "OrderAnswer",
     "OrderFile",
     "OrderRow",
+    "OwingRow",
     "PersonRow",
     "Pharmacy",
     "PrintedPaper",
@@ -44,6 +47,7 @@ __all__ = [
     "RuleBook",
     "StockLot",
     "StockMovement",
+    "TaughtCodeRow",
     "TimetableRow",
     "UnusedOrderRow",
     "VoidedLabel",

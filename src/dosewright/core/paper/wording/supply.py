@@ -3,8 +3,14 @@
 __all__ = ["SENTENCES"]
 
 SENTENCES: dict[str, str] = {
+    "supply.code-disagreed": "Two people read different medicines from the bottle with the code {gtin}. Look at it together, "
+    "say that it was said wrong, and begin anew.",
+    "supply.code-known": "Code {gtin} belongs to {holder} already. Look at both bottles.",
+    "supply.code-nobody-waits": "Nobody has said anything of code {gtin}. Scan the bottle, and say which medicine it is.",
+    "supply.code-same-person": "You have said it yourself. Somebody else scans the bottle with the code {gtin} and says what they read.",
+    "supply.nothing-wanting": "There is enough of {medicine} in stock for this set: nothing is owed. Fetch it and go on.",
     "supply.no-scan": "{medicine}: scan the bottle, or write why it cannot be scanned.",
-    "supply.unknown-code": "Product code {gtin} is not in the catalogue. Check the bottle, then add the code to its medicine.",
+    "supply.unknown-code": "Product code {gtin} is not in the catalogue. Check the bottle, then teach the code, two of you.",
     "supply.wrong-product": "This is {scanned}, not {medicine} (code {gtin}). Put it away and fetch {medicine}.",
     "supply.no-lot": "{medicine}: the lot is missing. Read it from the bottle.",
     "supply.lot-too-long": "{medicine}: a lot has at most {longest} characters. Read it from the bottle again.",

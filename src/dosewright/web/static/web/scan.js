@@ -8,6 +8,8 @@
   const BADGE = /^BADGE[A-Z2-7]{16}$/; // somebody's badge: whoever is here leaves the bench to them
   const SEPARATOR = "\u001d"; // GS1's group separator; some scanners send it as Ctrl+]
 
+  const FRAME = { "^": "\u001e", d: "\u0004" };
+
   let run = "";
   let last = -Infinity;
   let field = null;
@@ -51,6 +53,9 @@
         event.preventDefault();
         run += SEPARATOR;
         if (field) field.value += SEPARATOR;
+      } else if (run && event.ctrlKey && FRAME[event.key]) {
+        event.preventDefault(); // the frame of ISO/IEC 15434, which some scanners send and others leave out
+        run += FRAME[event.key];
       } else if (event.key.length === 1 && !event.ctrlKey && !event.metaKey) {
         if (event.key === " " && run && !field) event.preventDefault();
         run += event.key;
