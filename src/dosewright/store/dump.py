@@ -47,6 +47,7 @@ MODELS: tuple[type[Model], ...] = (
     store_models.StockLot,
     store_models.StockMovement,
     store_models.NearMiss,
+    store_models.ChartNote,
     store_models.Attempt,
     store_models.LedgerEntry,
     store_models.LedgerHead,

@@ -115,6 +115,8 @@ def _others(found: BenchCard, request: BenchRequest) -> tuple[tuple[str, str], .
         said.append(("Take it out of use", reverse("withdraw", args=[number])))
     if stage in {Stage.RETURNED, Stage.WITHDRAWN} and role in RIGHTS[Ability.WASTE_UNITS]:
         said.append(("Destroy what is in it", reverse("destroy", args=[number])))
+    if role in RIGHTS[Ability.NOTE_NEAR_MISS]:
+        said.append(("Note a near miss", f"{reverse('note-near-miss')}?card={number}"))
     return tuple(said)
 
 

@@ -29,6 +29,8 @@ WAYS: tuple[Way, ...] = (
     Way("Stock", "stock"),
     Way("Medicines in", "medicines-in"),
     Way("Printers", "printers"),
+    Way("Note a near miss", "note-near-miss"),
+    Way("Near misses", "near-misses"),
     Way("Rules", "rules"),
     Way("Who signs in", "accounts"),
     Way("Ledger", "ledger"),

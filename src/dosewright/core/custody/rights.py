@@ -47,6 +47,12 @@ class Ability(StrEnum):
     WASTE_UNITS = "waste units"
     WITHDRAW_CARD = "withdraw a card"
     DECIDE_CARD = "decide about a card"
+    NOTE_NEAR_MISS = "note a near miss"
+    SAY_WHAT_CHANGED = "say what changed"  # beside the points of the charts
+    CORRECT_PERSON = "correct a person's record"
+    CORRECT_MEDICINE = "correct a medicine's record"
+    CHANGE_TIMES = "change a timetable"
+    CHANGE_FORMAT = "change a card format or profile"
 
 
 _T, _C, _P, _M, _D, _H, _I = (
@@ -96,6 +102,12 @@ RIGHTS: dict[Ability, frozenset[Role]] = {
     Ability.WASTE_UNITS: _BENCH,
     Ability.WITHDRAW_CARD: frozenset({_P}),
     Ability.DECIDE_CARD: frozenset({_P}),
+    Ability.NOTE_NEAR_MISS: _BENCH | {_M, _D},
+    Ability.SAY_WHAT_CHANGED: frozenset({_P, _M}),
+    Ability.CORRECT_PERSON: frozenset({_P, _M}),
+    Ability.CORRECT_MEDICINE: frozenset({_P}),
+    Ability.CHANGE_TIMES: frozenset({_P}),
+    Ability.CHANGE_FORMAT: frozenset({_P}),
 }
 
 

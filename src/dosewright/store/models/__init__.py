@@ -3,8 +3,9 @@
 from dosewright.store.models.account import Account, AccountManager
 from dosewright.store.models.answer import OrderAnswer
 from dosewright.store.models.card import CardRow, CardSet, MadePaper, PrintedPaper
-from dosewright.store.models.ledger import Attempt, LedgerEntry, LedgerHead, NearMiss
+from dosewright.store.models.ledger import Attempt, LedgerEntry, LedgerHead
 from dosewright.store.models.medicine import MedicineCodeRow, MedicineRow
+from dosewright.store.models.near_miss import ChartNote, NearMiss
 from dosewright.store.models.order import OrderFile, OrderRow
 from dosewright.store.models.person import HomeRow, PersonRow, TimetableRow
 from dosewright.store.models.pharmacy import Pharmacy, RuleBook
@@ -19,6 +20,7 @@ __all__ = [
     "Attempt",
     "CardRow",
     "CardSet",
+    "ChartNote",
     "HomeRow",
     "LedgerEntry",
     "LedgerHead",

@@ -78,6 +78,8 @@ SENTENCES: dict[str, str] = {
     "custody.pack-code-taken": (
         "Medicine {medicine}: its pack's code {gtin} belongs to {holder} here. The row was not taken: look at both packs."
     ),
+    "custody.near-miss-unsaid": "Say in a few words what it was: none of the other kinds fits.",
+    "custody.day-to-come": "{date} is still to come. Say what changed on a day that has been.",
     "custody.clock-back": "Entry {entry} bears an earlier time than the one before it: the clock was set back.",
     "custody.ledger-tail": "The ledger's end is not where its own record says: entry {entry} is expected last, entry {found} is.",
     "custody.ledger-cut-off": "The exported head names entry {entry}, but the ledger ends at entry {found}: its tail was cut off.",
