@@ -90,6 +90,8 @@ def _labels(points: Sequence[ChartPoint], place: _Place) -> Iterator[str]:
 def _lines(points: Sequence[ChartPoint], place: _Place) -> Iterator[str]:
     """Each line in steps, broken where there are no limits; its name at the right end."""
     for name, word in (("upper", "upper limit"), ("centre", "on average"), ("lower", "lower limit")):
+        if name == "lower" and not any(point.limits and point.limits.lower for point in points):
+            continue  # it lies on the foot, and limits nothing
         steps, last = [], None
         for at, point in enumerate(points):
             if point.limits is None:
@@ -99,12 +101,10 @@ def _lines(points: Sequence[ChartPoint], place: _Place) -> Iterator[str]:
             steps.append(f"{'L' if joined else 'M'}{place.x(at - 0.5)} {place.y(last)}L{place.x(at + 0.5)} {place.y(last)}")
         if last is not None:
             yield f'<path class="{name}" d="{"".join(steps)}"/>'
-            yield from _named(name, word, last, place)
+            yield from _named(word, last, place)
 
 
-def _named(name: str, word: str, value: Fraction, place: _Place) -> Iterator[str]:
-    if name == "lower" and value == 0:  # it lies on the foot, and limits nothing
-        return
+def _named(word: str, value: Fraction, place: _Place) -> Iterator[str]:
     first, second = word.split(" ")
     x, y = _WIDTH - _RIGHT + 6, place.y(value)
     yield f'<text class="axis" x="{x}" y="{y}" dy="-2">{first}</text><text class="axis" x="{x}" y="{y}" dy="13">{second}</text>'

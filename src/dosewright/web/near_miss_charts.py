@@ -77,23 +77,25 @@ class Charts:
 _TURNS = {Turn.SAID: "", Turn.LEFT_OUT: "left out of the limits", Turn.ANEW: "new limits from here"}
 
 
-def near_miss_charts(found: Sequence[StoredNearMiss], by: Period, kind: NearMissKind | None) -> Charts:
+def near_miss_charts(found: Sequence[StoredNearMiss], by: Period, kind: NearMissKind | None, today: date) -> Charts:
     """Of the near misses given. Only those that a check sent back count among the checks; runs are between any two that people or checks
-    noted: what a scan kept out never reached a card."""
+    noted: what a scan kept out never reached a card. The week or month of `today` is told apart: it is no point before it is over."""
     accepted, back = load_outcomes_of_checks()
     sent = [one.at for one in found if one.origin is Origin.CHECK]
     turns = load_turns()
     numbers = {turn.id: at for at, turn in enumerate(turns, 1)}
     points = _p_points(accepted, back, sent, by, turns)
+    still = [point for point in points if point.sample.first == period_of(today, by)]
+    points = points[: len(points) - len(still)]
     noted = (one.at for one in found if one.origin is not Origin.SCAN)
     runs = g_chart(accepted, noted, [day_begins(turn.day) for turn in turns if turn.turn is Turn.ANEW])
     shown, ran = points[-_SHOWN:], runs.runs[-_SHOWN:]
     p_marks = [_numbers(numbers, (turn for turn in turns if period_of(turn.day, by) == point.sample.first)) for point in shown]
     g_marks = _marks_of_runs([wall_day(run.at) for run in ran], turns, numbers)
     return Charts(
-        title=_title(points, kind),
+        title=_title([*points, *still], kind),
         p_picture=_p_picture(shown, p_marks, by),
-        p_said=_say_p(points, by),
+        p_said=" ".join(filter(None, (_say_p(points, by), *(_say_still(point, by) for point in still)))),
         p_rows=tuple(_p_row(point, mark) for point, mark in zip(shown, p_marks, strict=True))[::-1],
         g_picture=_g_picture(runs, g_marks),
         g_said=_say_g(runs),
@@ -186,6 +188,11 @@ def _say_p(points: Sequence[PPoint], by: Period) -> str:
     else:
         said = f"No {by.value} lies beyond its limits: the share moves as chance moves it."
     return " ".join((said, *_about_limits(points, limits, by)))
+
+
+def _say_still(point: PPoint, by: Period) -> str:
+    many, found = point.sample.many, point.sample.found
+    return f"This {by.value} so far: {many} check{'' if many == 1 else 's'}, {found} sent back."
 
 
 def _about_limits(points: Sequence[PPoint], limits: Limits, by: Period) -> Iterable[str]:

@@ -162,7 +162,7 @@ def near_misses(request: BenchRequest) -> HttpResponse:
     found = [one for one in load_near_misses() if chosen is None or one.kind is chosen]
     role = request.actor.role
     screen = NearMissScreen(
-        charts=near_miss_charts(found, period, chosen),
+        charts=near_miss_charts(found, period, chosen, today(request)),
         many=len(found),
         lines=tuple(_lines(found[:_LISTED])),
         kinds=(("", "every kind"), *((one.value, words) for one, words in KINDS.items())),

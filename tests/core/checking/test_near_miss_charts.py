@@ -135,6 +135,11 @@ def test_limits_begin_anew_where_the_work_changed(counts: list[tuple[int, int]],
         assert centres == ({Fraction(found, many)} if many else set())
 
 
+def test_nothing_checked_is_no_point() -> None:
+    assert p_chart(samples([], [], Period.WEEK)) == ()
+    assert g_chart([], []).runs == ()
+
+
 NINE = datetime(2026, 3, 2, 9, tzinfo=UTC)
 MINUTES = st.lists(st.integers(0, 500), max_size=40, unique=True)
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 from fractions import Fraction
+from itertools import pairwise
 
 from dosewright.core.checking.control_limits import Limits, Side, p_limits, p_side
 
@@ -86,7 +87,7 @@ def p_chart(drawn: Sequence[Sample], turns: Turns | None = None) -> tuple[PPoint
 
 def _parts(drawn: Sequence[Sample], anew: Collection[date]) -> Iterator[Sequence[Sample]]:
     starts = [at for at, sample in enumerate(drawn) if at == 0 or sample.first in anew]
-    for start, end in zip(starts, [*starts[1:], len(drawn)], strict=True):
+    for start, end in pairwise([*starts, len(drawn)]):
         yield drawn[start:end]
 
 
