@@ -5,9 +5,10 @@ Every step goes through the actions, as at the bench. Builders have dull default
 
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
 
+from tests.bench_fixtures import MONDAY as MOMENT
 from tests.bench_fixtures import on
 
 from dosewright.actions.check_card import OwnCheck, check_card
@@ -25,9 +26,12 @@ from dosewright.actions.release_card import release_card
 from dosewright.actions.seal_card import seal_card
 from dosewright.actions.set_up_pharmacy import set_up_pharmacy
 from dosewright.actions.shipped_rules import load_shipped_rules
+from dosewright.core.checking.turn import Turn
 from dosewright.core.custody.confirming import Confirmation
 from dosewright.core.custody.event import Role
+from dosewright.core.custody.near_miss import NearMissKind
 from dosewright.core.custody.planning import PlanAsk
+from dosewright.core.custody.stage import Stage
 from dosewright.core.paper.say import say
 from dosewright.core.supply.movement import Batch
 from dosewright.core.supply.placement import Cell
@@ -35,6 +39,8 @@ from dosewright.core.supply.scanning import Proof
 from dosewright.core.units.dosing_time import STANDARD_TIMETABLE, Timetable
 from dosewright.core.units.ids import CardNumber, Gtin, HomeId, Lot, MedicineCode, OrderId, PersonId
 from dosewright.store.cards import StoredCard, load_card, load_set
+from dosewright.store.ledger import append_entry
+from dosewright.store.near_misses import StoredNearMiss, save_near_miss, save_turn
 from dosewright.store.people import load_person, save_home, save_person
 from dosewright.store.pharmacy import StoredPharmacy
 
@@ -229,6 +235,23 @@ def handed_over() -> CardNumber:
 def now(card: CardNumber) -> StoredCard:
     """The card as its events say it is."""
     return load_card(card)
+
+
+def half_a_year_of_checks() -> CardNumber:
+    """A checked card, and the outcomes of 26 weeks of checks before it, written straight into the ledger: for the charts only."""
+    start = MOMENT - timedelta(weeks=26)
+    for week in range(26):
+        back = 9 if week == 11 else (week * 7) % 4
+        for at in range(60 + week % 5):
+            deed = "sent back" if (at % 20 == 0 and at // 20 < back) or (week == 11 and 0 < at < 7) else "checked"
+            when = replace(on(Role.CHECKER), at=start + timedelta(weeks=week, hours=at))
+            entry = append_entry(when, deed, ("card", "000000000000000"), {})
+            if deed == "sent back":
+                kind = NearMissKind.MISSING if at else NearMissKind.BADLY_SPLIT
+                save_near_miss(StoredNearMiss(when.at, CardNumber(""), Stage.FILLED, kind, "", "half a tablet was a crumb"), entry)
+    save_turn((start + timedelta(weeks=11)).date(), "the new splitter came", Turn.LEFT_OUT, on(Role.MANAGER))
+    save_turn((start + timedelta(weeks=18)).date(), "metformin from another supplier", Turn.ANEW, on(Role.MANAGER))
+    return checked()
 
 
 MORE_MEDICINES = b"""code,name,strength,form,shape,length_mm,width_mm,thickness_mm,colour,mark,maker,gtin,pack_size,flags,cautions

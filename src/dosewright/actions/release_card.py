@@ -1,7 +1,8 @@
 """The pharmacist lets a card leave."""
 
 from dosewright.actions.doing import doing
-from dosewright.actions.outcome import Outcome, done, not_done
+from dosewright.actions.note_near_miss import note_caught_on_release
+from dosewright.actions.outcome import Outcome, done, not_used
 from dosewright.core.checking.release import check_release
 from dosewright.core.custody.event import Deed, Occasion
 from dosewright.core.custody.follow import check_follows
@@ -24,10 +25,11 @@ def may_release(card: StoredCard, on: Occasion) -> tuple[Finding, ...]:
 
 @doing(Ability.RELEASE_CARD, "card")
 def release_card(number: CardNumber, on: Occasion) -> Outcome:
-    """The card may leave. Whoever calls has asked for the pharmacist's password again (R8, R14)."""
+    """The card may leave. Whoever calls has asked for the pharmacist's password again (R8, R14). Contents or days that are
+    wrong at this point are a near miss."""
     card = lock_card(number)
     findings = may_release(card, on)
     if blocks(findings):
-        return not_done(findings)
+        return not_used(findings, *note_caught_on_release(card, on, findings))
     save_event(card, Deed.RELEASED, on, {"signed by": on.by.name, "meaning": MEANING})
     return done(findings)

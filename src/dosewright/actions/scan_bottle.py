@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from dosewright.actions.doing import doing
-from dosewright.actions.outcome import Outcome, done, not_done
+from dosewright.actions.note_near_miss import note_caught_by_scan
+from dosewright.actions.outcome import Outcome, done, not_used
 from dosewright.core.checking.still_open import still_open
 from dosewright.core.custody.event import Deed, Occasion
 from dosewright.core.custody.follow import check_follows
@@ -55,6 +56,7 @@ def _check_cells(card: StoredCard, bottle: Bottle, stock: Stock, expiry: date) -
 
 @doing(Ability.PLACE_MEDICINE, "card")
 def scan_bottle(number: CardNumber, on: Occasion, bottle: Bottle) -> Outcome:
-    """The bottle may be used. A wrong one is refused, and that it was tried is on record."""
-    findings = may_use(load_card(number), bottle)
-    return not_done(findings) if blocks(findings) else done(findings)
+    """The bottle may be used. A wrong one is refused, and that it was tried is on record; what no cavity asks for is a near miss too."""
+    card = load_card(number)
+    findings = may_use(card, bottle)
+    return not_used(findings, *note_caught_by_scan(card, on, findings)) if blocks(findings) else done(findings)

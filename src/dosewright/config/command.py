@@ -26,6 +26,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "serve": ("dosewright.config.serve", "run the bench"),
     "demo": ("dosewright.config.demo_command", "build the demonstration pharmacy"),
     "trace": ("dosewright.config.trace", "from a lot to every card and back"),
+    "history": ("dosewright.config.history", "everything on record about one card"),
     "ledger": ("dosewright.config.ledger", "verify the record of everything done"),
     "backup": ("dosewright.config.backup", "write the whole store to one file"),
     "restore": ("dosewright.config.restore", "bring a backup back, to the same ledger head"),

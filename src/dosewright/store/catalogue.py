@@ -10,7 +10,7 @@ from dosewright.store.missing import Missing
 from dosewright.store.models import MedicineCodeRow, MedicineRow
 from dosewright.store.value_json import format_value, parse_value
 
-__all__ = ["find_by_gtin", "find_medicine", "identify", "load_catalogue", "load_medicine", "save_medicine"]
+__all__ = ["find_by_gtin", "find_medicine", "forget_pack_code", "identify", "load_catalogue", "load_medicine", "save_medicine"]
 
 
 def save_medicine(medicine: Medicine) -> bool:
@@ -54,3 +54,8 @@ def find_by_gtin(gtin: Gtin | None) -> MedicineCode | None:
     """The medicine that a product code names, None where no medicine has it."""
     row = MedicineCodeRow.objects.filter(gtin=gtin).first() if gtin else None
     return MedicineCode(row.medicine_id) if row else None
+
+
+def forget_pack_code(gtin: Gtin) -> None:
+    """The code names no medicine from now on."""
+    MedicineCodeRow.objects.filter(gtin=gtin).delete()

@@ -53,6 +53,7 @@ MODELS: tuple[type[Model], ...] = (
     store_models.OwingRow,
     store_models.TaughtCodeRow,
     store_models.NearMiss,
+    store_models.ChartNote,
     store_models.Attempt,
     store_models.RequestKey,
     store_models.LedgerEntry,

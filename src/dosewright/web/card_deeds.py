@@ -23,6 +23,7 @@ from dosewright.core.units.ids import CardNumber
 from dosewright.web.bench_card import BenchCard, load_bench_card
 from dosewright.web.decision import Decision, ReasonForm
 from dosewright.web.findings import with_names
+from dosewright.web.near_miss_words import KINDS
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion
 
@@ -32,7 +33,7 @@ __all__ = ["HandOverForm", "SendBackForm", "hand_over", "seal", "send_back", "wi
 class SendBackForm(forms.Form):
     """What was found, and a few words."""
 
-    kind = forms.ChoiceField(label="What was found", choices=[(kind.value, kind.value.capitalize()) for kind in NearMissKind])
+    kind = forms.ChoiceField(label="What was found", choices=[(kind.value, words) for kind, words in KINDS.items()])
     seen = forms.ChoiceField(
         label="What can be seen of a damaged unit",
         choices=[("", "nothing of this kind"), *((one, one.capitalize()) for one in VISUAL_DEFECTS)],

@@ -2,7 +2,7 @@
 
 import re
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, time, timedelta
 
@@ -13,7 +13,7 @@ from django.shortcuts import redirect
 from dosewright.actions.decide_card import decide_card
 from dosewright.core.custody.decision import Choice, choices_for
 from dosewright.core.custody.event import Deed
-from dosewright.core.units.finding import Finding
+from dosewright.core.units.finding import Fact, Finding
 from dosewright.core.units.ids import CardNumber, MedicineCode
 from dosewright.core.units.quantity import parse_amount
 from dosewright.store.changes import find_open_change
@@ -58,11 +58,14 @@ class OpenChoice:
 
 @dataclass(frozen=True, slots=True)
 class OutOfDateScreen:
-    """`choices` is empty where there is nothing to decide; `change` is where all cards of the person are laid out together."""
+    """`choices` is empty where there is nothing to decide; `change` is where all cards of the person are laid out together. `rests`: what
+    else it rests on was changed, and why.
+    """
 
     number: str
     many: int
     doses: tuple[ChangedDose, ...]
+    rests: tuple[str, ...]
     choices: tuple[OpenChoice, ...]
     findings: tuple[Finding, ...]
     reason: str
@@ -86,20 +89,35 @@ def out_of_date(request: BenchRequest, number: str) -> HttpResponse:
     many, reason = sum(dose.days for dose in doses), request.POST.get("reason", "")[:1000]
     change = find_open_change(card.stored.person.id)
     number_of = change.id if change else None
-    screen = OutOfDateScreen(card.stored.number, many, doses, choices, with_names(findings), reason, new_token(), number_of)
+    screen = OutOfDateScreen(card.stored.number, many, doses, _rests(card), choices, with_names(findings), reason, new_token(), number_of)
     return show(request, "card/out_of_date.html", screen, strip=card.strip, status=422 if request.method == "POST" else 200)
 
 
 def _changed(card: BenchCard) -> tuple[ChangedDose, ...]:
     """What differs, as the ledger has it from the change."""
-    latest = next((event for event in reversed(load_card_events(card.stored.number)) if event.deed is Deed.OUT_OF_DATE), None)
-    written = latest.facts.get("doses") if latest else ()
+    written = _latest(card).get("doses", ())
     found = [match for text in written if (match := _DOSE.fullmatch(text))] if isinstance(written, tuple) else []
     alike: dict[tuple[str, str, str, str], list[date]] = defaultdict(list)
     for match in found:
         alike[match["time"], match["medicine"], match["before"], match["after"]].append(date.fromisoformat(match["day"]))
     doses = (_dose(card, first, last, said) for said, days in alike.items() for first, last in _runs(sorted(days)))
     return tuple(sorted(doses, key=lambda dose: (dose.first, dose.time, dose.medicine)))
+
+
+def _latest(card: BenchCard) -> Mapping[str, Fact]:
+    """What the ledger says of the latest change."""
+    events = reversed(load_card_events(card.stored.number))
+    return next((event.facts for event in events if event.deed is Deed.OUT_OF_DATE), {})
+
+
+def _rests(card: BenchCard) -> tuple[str, ...]:
+    """ "The card format was changed.", each field of it, and why."""
+    facts = _latest(card)
+    changes = facts.get("changes", ())
+    said = [f"{str(facts['what changed'])[:1].upper()}{str(facts['what changed'])[1:]} was changed."] if facts.get("what changed") else []
+    said += [f"The dosing times of {facts['timetable']} were changed."] if facts.get("timetable") else []
+    said += changes if isinstance(changes, tuple) else ()
+    return (*said, *((f"Why: {facts['reason']}",) if facts.get("reason") else ()))
 
 
 def _runs(days: list[date]) -> Iterator[tuple[date, date]]:

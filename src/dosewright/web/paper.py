@@ -104,8 +104,9 @@ def paper(request: BenchRequest, set_id: int) -> HttpResponse:
 
 
 def paper_file(request: BenchRequest, set_id: int, kind: str) -> HttpResponse:
-    """The PDF itself: as kept, or as drawn where none is kept yet."""
-    pdf = _pdf(set_id, kind, _asked(request))
+    """The PDF itself: as kept, or as drawn where none is kept yet; with a copy's number, the very copy that was kept under it."""
+    copy = request.GET.get("copy", "")
+    pdf = _copy(set_id, kind, copy) if copy else _pdf(set_id, kind, _asked(request))
     return HttpResponse(pdf, content_type="application/pdf", headers={"Content-Disposition": f'inline; filename="{kind}-{set_id}.pdf"'})
 
 
@@ -121,6 +122,13 @@ def paper_page(request: BenchRequest, set_id: int, kind: str, page: int) -> Http
     png = BytesIO()
     picture.convert("L").save(png, "PNG")
     return HttpResponse(png.getvalue(), content_type="image/png")
+
+
+def _copy(set_id: int, kind: str, copy: str) -> bytes:
+    kept = next((one.pdf for one in load_papers(set_id) if one.kind == kind and str(one.copy) == copy), None)
+    if kept is None:
+        raise Http404
+    return kept
 
 
 def _pdf(set_id: int, kind: str, printer: str) -> bytes:

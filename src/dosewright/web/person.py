@@ -51,6 +51,8 @@ class PersonScreen:
     may_sheet: bool
     placeable: frozenset[str]  # orders that a rule holds back, where a pharmacist decides where their medicine goes
     may_take_up_times: bool
+    may_correct: bool
+    may_change_times: bool
 
 
 class StopForm(forms.Form):
@@ -84,6 +86,8 @@ def person(request: BenchRequest, person: str) -> HttpResponse:
         may_sheet=role in RIGHTS[Ability.MAKE_SHEET],
         placeable=_placeable(stored) if role in RIGHTS[Ability.ANSWER_FINDING] else frozenset(),
         may_take_up_times=role in RIGHTS[Ability.TAKE_UP_TIMES],
+        may_correct=role in RIGHTS[Ability.CORRECT_PERSON],
+        may_change_times=role in RIGHTS[Ability.CHANGE_TIMES],
     )
     return show(request, "people/person.html", screen, strip=_strip(someone))
 

@@ -59,6 +59,12 @@ class Ability(StrEnum):
     REWORK_CARD = "put a card right"  # take out, put new labels on
     TAKE_BACK_CARD = "take back a card to put it right"
     LOOK_FOR_CARD = "say whether a card is found"
+    NOTE_NEAR_MISS = "note a near miss"
+    SAY_WHAT_CHANGED = "say what changed"  # beside the points of the charts
+    CORRECT_PERSON = "correct a person's record"
+    CORRECT_MEDICINE = "correct a medicine's record"
+    CHANGE_TIMES = "change a timetable"
+    CHANGE_FORMAT = "change a card format or profile"
 
 
 _T, _C, _P, _M, _D, _H, _I = (
@@ -120,6 +126,12 @@ RIGHTS: dict[Ability, frozenset[Role]] = {
     Ability.REWORK_CARD: _BENCH,
     Ability.TAKE_BACK_CARD: _BENCH,
     Ability.LOOK_FOR_CARD: _BENCH | {_D},
+    Ability.NOTE_NEAR_MISS: _BENCH | {_M, _D},
+    Ability.SAY_WHAT_CHANGED: frozenset({_P, _M}),
+    Ability.CORRECT_PERSON: frozenset({_P, _M}),
+    Ability.CORRECT_MEDICINE: frozenset({_P}),
+    Ability.CHANGE_TIMES: frozenset({_P}),
+    Ability.CHANGE_FORMAT: frozenset({_P}),
 }
 
 

@@ -4,9 +4,10 @@ from dosewright.store.models.account import Account, AccountManager
 from dosewright.store.models.answer import OrderAnswer
 from dosewright.store.models.card import CardRow, CardSet, MadePaper, PrintedPaper, VoidedLabel
 from dosewright.store.models.change import ChangeRow, ReworkRates
-from dosewright.store.models.ledger import Attempt, LedgerEntry, LedgerHead, NearMiss
+from dosewright.store.models.ledger import Attempt, LedgerEntry, LedgerHead
 from dosewright.store.models.long_work import LongWorkRow, WorkStepRow
 from dosewright.store.models.medicine import MedicineCodeRow, MedicineRow
+from dosewright.store.models.near_miss import ChartNote, NearMiss
 from dosewright.store.models.order import OrderFile, OrderRow
 from dosewright.store.models.owing import OwingRow
 from dosewright.store.models.pack_code import TaughtCodeRow
@@ -26,6 +27,7 @@ __all__ = [
     "CardRow",
     "CardSet",
     "ChangeRow",
+    "ChartNote",
     "HomeRow",
     "LedgerEntry",
     "LedgerHead",

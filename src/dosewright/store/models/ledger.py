@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from django.db import models
 
-__all__ = ["Attempt", "LedgerEntry", "LedgerHead", "NearMiss"]
+__all__ = ["Attempt", "LedgerEntry", "LedgerHead"]
 
 
 class LedgerEntry(models.Model):
@@ -53,18 +53,3 @@ class Attempt(models.Model):
 
     def __str__(self) -> str:
         return self.token
-
-
-class NearMiss(models.Model):
-    """An error caught before release: what, where found, what came of it. About work, not about blame."""
-
-    at = models.DateTimeField(db_index=True)
-    card = models.CharField(max_length=40)
-    stage = models.CharField(max_length=20)
-    kind = models.CharField(max_length=40)
-    found_by = models.CharField(max_length=120)
-    note = models.TextField(blank=True)
-    entry = models.BigIntegerField()
-
-    def __str__(self) -> str:
-        return f"{self.card} {self.kind}"

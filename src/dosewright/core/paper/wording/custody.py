@@ -106,6 +106,19 @@ SENTENCES: dict[str, str] = {
     "custody.pack-code-taken": (
         "Medicine {medicine}: its pack's code {gtin} belongs to {holder} here. The row was not taken: look at both packs."
     ),
+    "custody.near-miss-unsaid": "Say in a few words what it was: none of the other kinds fits.",
+    "custody.day-to-come": "{date} is still to come. Say what changed on a day that has been.",
+    "custody.nothing-changed": "Nothing differs from what is on record. Change what is wrong, or leave it as it is.",
+    "custody.person-twice": (
+        "{name}, born the same day, is on record already as {other}. Records are never merged: say that they are two people, "
+        "or stop this record's orders and bring them in under the other."
+    ),
+    "custody.setting-wrong": "This cannot stand: {why}",
+    "custody.setting-not-one": (
+        "The value must be one value, as its line shows it: a number, true or false, a text in quotes. Nothing beside it may change."
+    ),
+    "custody.timetable-wrong": "These dosing times cannot stand: {why}",
+    "custody.timetable-not-here": "There are no dosing times of its own to take away: it follows others already.",
     "custody.clock-back": "Entry {entry} bears an earlier time than the one before it: the clock was set back.",
     "custody.ledger-tail": "The ledger's end is not where its own record says: entry {entry} is expected last, entry {found} is.",
     "custody.ledger-cut-off": "The exported head names entry {entry}, but the ledger ends at entry {found}: its tail was cut off.",

@@ -13,6 +13,7 @@ SENTENCES: dict[str, str] = {
     "rework.card-missing": _CARD
     + "nobody knows where it is, so nothing can be put right in it. Find it, or fill afresh what it holds and destroy it when it is found.",
     "rework.times-changed": "Card {card} was planned by other dosing times. A pharmacist must decide about it.",
+    "rework.record-changed": "Card {card} rests on what was changed. A pharmacist must decide about it.",
     "rework.card-touched": "Card {card} no longer holds what the orders ask from {date} on. A pharmacist must decide about it.",
     "rework.differed-before": "{name}: even by the earlier orders the cards should hold {expected} of {medicine} on {date} at {time}, and "
     "they hold {found}. Find out why before anything is done.",
