@@ -14,9 +14,8 @@ SENTENCES: dict[str, str] = {
     + "nobody knows where it is, so nothing can be put right in it. Find it, or fill afresh what it holds and destroy it when it is found.",
     "rework.times-changed": "Card {card} was planned by other dosing times. A pharmacist must decide about it.",
     "rework.card-touched": "Card {card} no longer holds what the orders ask from {date} on. A pharmacist must decide about it.",
-    "rework.days-without-card": "{name}: {days} days, the first {date}, have doses and no card. Choose a way for all cards together, or
-    fill "
-    "afresh.",
+    "rework.days-without-card": "{name}: {days} days, the first {date}, have doses and no card. Choose a way for all cards together, or "
+    "fill afresh.",
     "rework.differed-before": "{name}: even by the earlier orders the cards should hold {expected} of {medicine} on {date} at {time}, and "
     "they hold {found}. Find out why before anything is done.",
     "rework.header-waits": _CARD
