@@ -124,6 +124,7 @@ def test_it_is_brought_to_the_end() -> None:
     assert recount_change(look(minutes=60)) == ()
     bench.must(finish_change(1, occasion(minutes=60)))
     assert load_change(1).standing is ChangeStanding.DONE
+    print_sheet("answer", 60)
     wasted = sum(m.amount for m in load_movements() if m.kind.value == "taken to waste")
     assert wasted == 19  # CV-7.3
     bench.must(hand_over_card(week_2, occasion(minutes=61), "W. Okonedo-Hart"))

@@ -7,7 +7,7 @@ else.
 """
 
 import os
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time, timedelta
 from fractions import Fraction
@@ -58,6 +58,7 @@ MEDICINES = [medicine("Bisoprolol"), medicine("Metformin"), medicine("Levothyrox
 CODES = [one.code for one in MEDICINES]
 WHENS = {time(8): "MORN", time(12): "NOON", time(18): "EVE"}
 CLOCKS = sorted(WHENS)
+NO_FACTS: Mapping[str, Fact] = {}
 _CYCLE = 21  # days
 LASTS = date(2027, 6, 30)
 OUT = {Stage.HANDED_OVER, Stage.RECEIVED, Stage.IN_USE}
@@ -125,9 +126,9 @@ class Changes(RuleBasedStateMachine):
 
     # Events and movements.
 
-    def _record(self, number: CardNumber, deed: Deed, who: str = "ann", **facts: Fact) -> None:
+    def _record(self, number: CardNumber, deed: Deed, facts: Mapping[str, Fact] = NO_FACTS, who: str = "ann") -> None:
         at = datetime.combine(self.now.day, self.now.time, UTC) + timedelta(microseconds=STEPS["steps"])
-        event = CardEvent(number, deed, Actor(who, who, Role.PHARMACIST), at, StationId("1"), facts)
+        event = CardEvent(number, deed, Actor(who, who, Role.PHARMACIST), at, StationId("1"), dict(facts))
         self.events[number].append(event)
         self.states[number] = after(self.states[number], event)
         STEPS["steps"] += 1
@@ -262,7 +263,7 @@ class Changes(RuleBasedStateMachine):
             if not task.card:
                 continue
             for deed, facts in deeds_of_task(task, self.states[task.card], "because", 1):
-                self._record(task.card, deed, **facts)
+                self._record(task.card, deed, facts)
             if task.after is not None and task.deed not in {"recall", "wait"}:
                 self.cards[task.card] = task.after
             self.tasks[task.card] = task
@@ -342,7 +343,7 @@ class Changes(RuleBasedStateMachine):
             findings = check_taking_out(self.states[number], lot, cells, Place.WASTE, "changed")
             if self.states[number].stage is not Stage.FILLING or not self._may(number, Deed.TAKEN_OUT, *findings):
                 return False
-            self._record(number, Deed.TAKEN_OUT, medicine=code, lot=lot, cells=format_cells(cells))
+            self._record(number, Deed.TAKEN_OUT, {"medicine": code, "lot": lot, "cells": format_cells(cells)})
             self._move(taking_out_movements(number, code, lot, cells, Place.WASTE))
             self._lay(number, cells, code, -1)
             return True
@@ -352,7 +353,7 @@ class Changes(RuleBasedStateMachine):
                 if not self._may(number, Deed.PLACED):
                     return False
                 lot = Lot(f"{code}-1")
-                self._record(number, Deed.PLACED, medicine=code, lot=lot, expiry=LASTS, cells=format_cells(cells))
+                self._record(number, Deed.PLACED, {"medicine": code, "lot": lot, "expiry": LASTS, "cells": format_cells(cells)})
                 self._move(placing_movements(cells, Batch(LASTS, lot, code)))
                 self._lay(number, cells, code, 1)
                 return True
@@ -374,7 +375,7 @@ class Changes(RuleBasedStateMachine):
         found = (*check_counts(filled, counts), *check_filling(filled), *check_disturbed(filled, state.disturbed, opened))
         if not self._may(number, Deed.CHECKED, *found):
             return False
-        self._record(number, Deed.CHECKED, "ben")
+        self._record(number, Deed.CHECKED, who="ben")
         return True
 
     def _r9(self, number: CardNumber) -> None:
@@ -452,7 +453,7 @@ class Changes(RuleBasedStateMachine):
         assert all(one.severity is Severity.NOTE for one in found), "the record agrees with the count"
         self._move(came_back_movements(state, counted))
         self._forget_given(number)
-        self._record(number, Deed.CAME_BACK, cells=format_cells(counted))
+        self._record(number, Deed.CAME_BACK, {"cells": format_cells(counted)})
         case = self._situation()
         layout = lay_out_person(IRIS, case)
         choice = next((one for one in layout.choices if one.cards == (number,) and one.name is ChoiceName.OPEN and one.lawful), None)
@@ -465,7 +466,7 @@ class Changes(RuleBasedStateMachine):
     def _put_right(self, number: CardNumber, layout: PersonLayout, choice: Choice) -> None:
         task = next(one for one in tasks_of(replace(layout, chosen=(choice,), laid=choice.laid)) if one.card == number)
         for deed, facts in deeds_of_task(task, self.states[number], "because", 1):
-            self._record(number, deed, **facts)
+            self._record(number, deed, facts)
         if task.after is not None:
             self.cards[number] = task.after
 
@@ -476,7 +477,7 @@ class Changes(RuleBasedStateMachine):
             for key in [key for key in self.lying if key[0] == number]:
                 del self.lying[key]
             self._forget_given(number)
-            self._record(number, Deed.RETURNED, cells=format_cells(counted))
+            self._record(number, Deed.RETURNED, {"cells": format_cells(counted)})
             self._move(destroying_movements(self.states[number]))
             self._record(number, Deed.DESTROYED)
 
@@ -526,7 +527,7 @@ class Changes(RuleBasedStateMachine):
     def _renew(self, layout: PersonLayout) -> None:
         for task in renewed(layout, self.states):
             for deed, facts in deeds_of_task(task, self.states[task.card], "renewed", 1):
-                self._record(task.card, deed, **facts)
+                self._record(task.card, deed, facts)
             if task.after is not None:
                 self.cards[task.card] = task.after
 

@@ -10,7 +10,7 @@ from dosewright.core.rework.after import as_it_was, with_parts
 from dosewright.core.rework.choices import Choice, ChoiceName
 from dosewright.core.rework.layout import PersonLayout
 from dosewright.core.rework.situation import Situation
-from dosewright.core.units.finding import Finding, Severity
+from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import CardNumber
 
 __all__ = ["Pick", "pick", "touched_cards"]
@@ -66,7 +66,7 @@ def _on_no_card(layout: PersonLayout, chosen: Sequence[Choice]) -> Iterable[Find
     spans += [(laid.card.first, laid.card.last) for choice in chosen for laid in choice.laid]
     days = sorted({one.when[0] for one in layout.unplaced if not any(first <= one.when[0] <= last for first, last in spans)})
     if days:
-        where = {"person": layout.person.id, "date": days[0]}
+        where: dict[str, Fact] = {"person": layout.person.id, "date": days[0]}
         yield Finding("rework.days-without-card", Severity.STOP, where, {"name": layout.person.name, "days": len(days)})
 
 
