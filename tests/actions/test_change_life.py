@@ -25,7 +25,7 @@ from dosewright.core.rework.brief import BriefKind
 from dosewright.core.rework.situation import Place
 from dosewright.core.supply.account import check_accounts
 from dosewright.core.units.dosing_time import Moment
-from dosewright.core.units.ids import CardNumber
+from dosewright.core.units.ids import CardNumber, MedicineCode
 from dosewright.store.calendar import wall_moment
 from dosewright.store.card_units import load_units_in_cards
 from dosewright.store.changes import load_change
@@ -40,11 +40,11 @@ def nothing_lost() -> None:
     assert check_accounts(load_movements(), load_stock_by_lot(), load_units_in_cards()) == ()
 
 
-def opened_counts(card: CardNumber) -> dict[tuple[int, int], dict[str, Fraction]]:
+def opened_counts(card: CardNumber) -> dict[tuple[int, int], dict[MedicineCode, Fraction]]:
     """What a careful checker finds in the opened cavities: all that is planned, and none of what was stopped."""
     filled = bench.now(card).filled
     known = {(cavity.row, cavity.column): cavity for cavity in filled.cavities}
-    counts: dict[tuple[int, int], dict[str, Fraction]] = {}
+    counts: dict[tuple[int, int], dict[MedicineCode, Fraction]] = {}
     for spot in bench.now(card).state.disturbed:
         held = dict(known[spot].wanted.values()) if spot in known else {}
         counts[spot] = {bench.BISOPROLOL: Fraction(0), **held}
@@ -124,6 +124,7 @@ def test_it_is_brought_to_the_end() -> None:
     assert recount_change(look(minutes=60)) == ()
     bench.must(finish_change(1, occasion(minutes=60)))
     assert load_change(1).standing is ChangeStanding.DONE
+    print_sheet("answer", 60)
     wasted = sum(m.amount for m in load_movements() if m.kind.value == "taken to waste")
     assert wasted == 19  # CV-7.3
     bench.must(hand_over_card(week_2, occasion(minutes=61), "W. Okonedo-Hart"))

@@ -7,7 +7,7 @@ from dataclasses import replace
 from dosewright.actions.lay_out_change import what_changes
 from dosewright.actions.make_sheet import Wanted
 from dosewright.actions.plan_set import draw_up_request
-from dosewright.core.custody.change_sheets import as_it_will_be, labelled_from, labels_of_tasks, note_of, work_of_tasks
+from dosewright.core.custody.change_sheets import answer_of, as_it_will_be, labelled_from, labels_of_tasks, note_of, work_of_tasks
 from dosewright.core.custody.event import Actor, Occasion, Role
 from dosewright.core.custody.planning import LONGEST, PlanAsk
 from dosewright.core.packing.fingerprint import fingerprint
@@ -17,15 +17,16 @@ from dosewright.core.paper.alike import tell_apart
 from dosewright.core.paper.finish import Offered
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.offer import offer_interim, offer_labels, offer_work
-from dosewright.core.paper.offer_change import offer_change_note
+from dosewright.core.paper.offer_change import offer_change_answer, offer_change_note
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.ids import StationId
 from dosewright.devices.fonts import load_fonts
 from dosewright.store.calendar import wall_moment
 from dosewright.store.cards import StoredCard, load_request, load_set
 from dosewright.store.catalogue import load_catalogue
-from dosewright.store.changes import StoredChange, load_change, load_open_cards
+from dosewright.store.changes import StoredChange, load_change, load_change_steps, load_open_cards
 from dosewright.store.made_papers import SheetName
+from dosewright.store.orders import load_confirmed
 from dosewright.store.paper_sources import who_supplies
 from dosewright.store.people import load_home_names, load_people
 
@@ -78,11 +79,23 @@ def _note(found: _Sources) -> Offered:
     return offer_change_note(note, replace(material, request=request))
 
 
+def _answer(found: _Sources) -> Offered:
+    change, material = found
+    briefs = what_changes(change.person.id, change.before, wall_moment(change.taken_at))
+    codes = {code for one in briefs for code in (one.was, one.now)}
+    request = replace(material.request, medicines={**load_catalogue(codes), **material.request.medicines})
+    orders = (*change.before, *load_confirmed(change.person.id))
+    prescribers = {order.prescriber for order in orders if order.medicine in codes and order.prescriber}
+    answer = answer_of(change.person.id, briefs, tuple(sorted(prescribers)), load_change_steps(change))
+    return offer_change_answer(answer, replace(material, request=request))
+
+
 CHANGE_SHEETS: dict[str, tuple[str, Callable[[_Sources], Offered]]] = {
     "labels": ("New labels", _labels),
     "work": ("Work list", _work),
     "interim": ("Until the card is right", _interim),
     "note": ("What changes", _note),
+    "answer": ("What was done, for the prescriber", _answer),
 }
 
 

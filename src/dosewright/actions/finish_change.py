@@ -6,14 +6,17 @@ from fractions import Fraction
 from dosewright.actions.doing import doing
 from dosewright.actions.lay_out_change import Gathered, gather
 from dosewright.actions.outcome import Outcome, done, not_done
+from dosewright.actions.rewrite_sets import rewrite_sets
 from dosewright.core.custody.changing import ChangeStanding, check_done, check_standing
 from dosewright.core.custody.counting_again import count_again
 from dosewright.core.custody.event import Occasion
+from dosewright.core.custody.reworking import deeds_of_task, renewed
 from dosewright.core.custody.rights import Ability
 from dosewright.core.rework.recount import check_units
 from dosewright.core.supply.account import LotKey
 from dosewright.core.supply.movement import Movement, MovementKind
 from dosewright.core.units.finding import Finding, blocks
+from dosewright.store.cards import rewrite_card, save_event
 from dosewright.store.changes import StoredChange, load_moved_since, load_units_of, lock_change, save_change_done
 from dosewright.store.ledger import append_entry
 from dosewright.store.people import lock_person
@@ -26,7 +29,7 @@ def finish_change(change: int, on: Occasion) -> Outcome:
     """Refused while a card waits for something, and while the recount finds any difference."""
     stored = lock_change(change)
     lock_person(stored.person.id)
-    found = gather(stored, on, locked=True)
+    found = _renew(gather(stored, on, locked=True), on)
     findings = check_standing(change, stored.standing, {ChangeStanding.DECIDED, ChangeStanding.IN_WORK})
     findings += check_done(stored.person.id, (card.state for card in found.open.cards), recount_change(found))
     if blocks(findings):
@@ -34,6 +37,19 @@ def finish_change(change: int, on: Occasion) -> Outcome:
     save_change_done(change, on)
     append_entry(on, "change done", ("change", str(change)), {"cards": tuple(card.number for card in found.open.cards)})
     return done(findings)
+
+
+def _renew(found: Gathered, on: Occasion) -> Gathered:
+    """Prescriptions that were renewed word for word while the change was in work: their units belong to the orders in force."""
+    cards = {card.number: card for card in found.open.cards}
+    tasks = renewed(found.layout, {number: card.state for number, card in cards.items()})
+    for task in tasks:
+        for deed, told in deeds_of_task(task, cards[task.card].state, "renewed", found.change.id):
+            save_event(cards[task.card], deed, on, told)
+        if task.after is not None:
+            rewrite_card(task.card, task.after)
+    rewrite_sets(found.layout, tasks, found.situation, (cards[task.card] for task in tasks))
+    return gather(found.change, on, locked=True) if tasks else found
 
 
 def recount_change(found: Gathered) -> tuple[Finding, ...]:

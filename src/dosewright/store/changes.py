@@ -6,9 +6,10 @@ from datetime import datetime
 from fractions import Fraction
 
 from django.db.models import QuerySet
+from django.utils import timezone
 
 from dosewright.core.custody.changing import Cause, ChangeStanding
-from dosewright.core.custody.event import Occasion
+from dosewright.core.custody.event import Deed, Occasion
 from dosewright.core.custody.stage import OVER, Stage
 from dosewright.core.custody.state import state_of
 from dosewright.core.paper.interim import Interim
@@ -21,7 +22,7 @@ from dosewright.core.units.ids import CardNumber, Lot, MedicineCode, PersonId
 from dosewright.core.units.person import Person
 from dosewright.core.units.quantity import parse_amount
 from dosewright.store.cards import StoredCard, load_card
-from dosewright.store.ledger import load_card_events
+from dosewright.store.ledger import load_card_events, load_entries
 from dosewright.store.missing import Missing
 from dosewright.store.models import CardRow, ChangeRow, ReworkRates, StockMovement
 from dosewright.store.people import person_of
@@ -33,6 +34,7 @@ __all__ = [
     "Unreadable",
     "find_open_change",
     "load_change",
+    "load_change_steps",
     "load_changes",
     "load_moved_since",
     "load_open_cards",
@@ -241,6 +243,39 @@ def load_moved_since(person: PersonId, entry: int) -> tuple[Movement, ...]:
         )
         for row in rows
     )
+
+
+_STEPS = {
+    Deed.REWORKED: "to be opened and put right",
+    Deed.WITHDRAWN: "taken out of use",
+    Deed.CAME_BACK: "came back and was counted",
+    Deed.RELABELLED: "old labels void, new ones on",
+    Deed.CHECKED: "checked",
+    Deed.RELEASED: "released",
+    Deed.HANDED_OVER: "handed over",
+    Deed.RETURNED: "returned",
+}
+_CHANGE_STEPS = {
+    "change taken": "change taken",
+    "change added to": "further orders added",
+    "change decided": "decided and signed",
+    "change done": "counted again: every card is right",
+    "change withdrawn": "withdrawn",
+}
+
+
+def load_change_steps(change: StoredChange) -> tuple[tuple[datetime, str, str], ...]:
+    """What was done about the change, in order: when, what, by whom. Of its cards only what happened since it was decided."""
+    steps = [
+        (e.sequence, e.at, _CHANGE_STEPS[e.event], e.who_name) for e in load_entries("change", str(change.id)) if e.event in _CHANGE_STEPS
+    ]
+    numbers = dict.fromkeys(number for task in change.tasks for number in (task.card, *task.new) if number)
+    for number in numbers if change.entry else ():
+        entries = (e for e in load_entries("card", number) if e.sequence >= change.entry and e.event in {deed.value for deed in _STEPS})
+        steps += [(e.sequence, e.at, f"card {number} {_STEPS[Deed(e.event)]}", e.who_name) for e in entries]
+    end = change.done_at
+    kept = sorted(one for one in steps if end is None or one[1] <= end)
+    return tuple((timezone.localtime(at), words, by) for _, at, words, by in kept)
 
 
 def load_rates_text() -> str:

@@ -414,6 +414,7 @@ class _Screen:
             "work": bool(deeds & {"open", "header", "afresh", "add", "move"}),
             "interim": bool(self.stored.interims),
             "note": True,
+            "answer": True,
         }
         return tuple(
             SheetLine(kind, words, next((one for one in made if one.name.kind == kind), None))

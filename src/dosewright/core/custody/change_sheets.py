@@ -5,10 +5,11 @@ Comes in: one person's layout, the situation, the plan after the change. Goes ou
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from datetime import datetime
 from fractions import Fraction
 
 from dosewright.core.packing.plan_values import Card, Content, PersonPlan, Plan
-from dosewright.core.paper.change_note import ChangeNote, NotedCard, NotedMedicine
+from dosewright.core.paper.change_note import ChangeAnswer, ChangeNote, NotedCard, NotedMedicine
 from dosewright.core.paper.interim import Interim, InterimDose
 from dosewright.core.paper.work_list import CardWork, MedicineWork, WorkList
 from dosewright.core.rework.after import Laid
@@ -23,6 +24,7 @@ from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.ids import CardNumber, MedicineCode, PersonId
 
 __all__ = [
+    "answer_of",
     "as_it_will_be",
     "interims_of",
     "labelled_from",
@@ -134,6 +136,13 @@ def labels_of_tasks(tasks: Iterable[CardTask]) -> dict[CardNumber, frozenset[_Ce
 def note_of(person: PersonId, briefs: Iterable[Brief], tasks: Sequence[CardTask], said: tuple[str, Moment, str]) -> ChangeNote:
     """What people are told; `said`: what the change is about, when it was decided, by whom."""
     return ChangeNote(person, tuple(_noted(one) for one in briefs), tuple(_noted_cards(tasks)), *said)
+
+
+def answer_of(
+    person: PersonId, briefs: Iterable[Brief], prescribers: tuple[str, ...], steps: tuple[tuple[datetime, str, str], ...]
+) -> ChangeAnswer:
+    """What the prescriber is told; `steps`: when, what, by whom."""
+    return ChangeAnswer(person, tuple(_noted(one) for one in briefs), prescribers, steps)
 
 
 def _noted(one: Brief) -> NotedMedicine:

@@ -40,7 +40,7 @@ FOLLOWS: dict[Deed, frozenset[Stage]] = {
     Deed.RELABELLED: frozenset({Stage.FILLING, Stage.FILLED, Stage.CHECKED, Stage.SEALED, Stage.RELEASED}),
     Deed.CAME_BACK: _OUT,
     Deed.NOT_FOUND: _OPEN,
-    Deed.FOUND: _OPEN,
+    Deed.FOUND: _OPEN | {Stage.WITHDRAWN},  # one that was replaced must still be found, to be destroyed
     Deed.WITHDRAWN: _IN_PHARMACY,
 }
 
@@ -64,6 +64,7 @@ _NEEDS_THE_CARD = frozenset(
         Deed.REWORKED,
         Deed.CAME_BACK,
         Deed.RETURNED,
+        Deed.DESTROYED,
     }
 )
 # Nothing that bears a void label goes on: not closed, not released, not handed over.

@@ -5,6 +5,7 @@ right is waste, wherever the card was (R10).
 """
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from fractions import Fraction
 
 from dosewright.core.checking.filled import FilledCard
@@ -13,12 +14,13 @@ from dosewright.core.custody.event import Deed
 from dosewright.core.custody.follow import FOLLOWS
 from dosewright.core.custody.state import CardState
 from dosewright.core.paper.work_list import WASTE_CODE
-from dosewright.core.rework.tasks import CardTask, kept_units
+from dosewright.core.rework.layout import PersonLayout
+from dosewright.core.rework.tasks import CardTask, kept_units, tasks_of
 from dosewright.core.supply.placement import Cell, Placed
 from dosewright.core.units.finding import Fact, Finding, Severity
-from dosewright.core.units.ids import Gtin, Lot, MedicineCode
+from dosewright.core.units.ids import CardNumber, Gtin, Lot, MedicineCode
 
-__all__ = ["WASTE", "check_destination", "deeds_of_task", "to_take_out"]
+__all__ = ["WASTE", "check_destination", "deeds_of_task", "renewed", "to_take_out"]
 
 WASTE = WASTE_CODE  # what stands in the code on every work list, and on the waste container
 _WASTES = "WASTE-"  # a pharmacy may have several containers
@@ -42,6 +44,18 @@ def deeds_of_task(task: CardTask, state: CardState, reason: str, change: int) ->
         yield Deed.REWORKED, {"change": change, "opened": format_spots(task.opened), **_belongs(task)}
     if task.deed in {"afresh", "move"} and state.stage in FOLLOWS[Deed.WITHDRAWN]:
         yield Deed.WITHDRAWN, {"reason": reason, "change": change}
+
+
+def renewed(layout: PersonLayout, states: Mapping[CardNumber, CardState]) -> tuple[CardTask, ...]:
+    """Cards that hold exactly what is asked, for orders that others have taken the place of since: a prescription renewed word for word.
+    Nothing is done to them; what lies there belongs to the order in force. One that waits keeps what it was decided with."""
+    alone = tasks_of(replace(layout, chosen=(), laid=layout.laid))
+    changed = {one.card.number for one in layout.differences if one.changes}
+    return tuple(
+        task
+        for task in alone
+        if task.card not in changed and kept_units(task) and states[task.card].decision != "wait" and not states[task.card].out_of_date
+    )
 
 
 def _belongs(task: CardTask) -> dict[str, Fact]:

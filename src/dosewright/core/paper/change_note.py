@@ -6,10 +6,11 @@ and findings. It never asks anybody to open or to alter a card.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from fractions import Fraction
 
 from dosewright.core.medicines.medicine import Medicine
-from dosewright.core.paper.dates import clock, long_day
+from dosewright.core.paper.dates import clock, long_day, moment_words
 from dosewright.core.paper.drawn import join, once
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.medicine_words import closed, named, total_words
@@ -20,7 +21,7 @@ from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber, MedicineCode, PersonId
 
-__all__ = ["ChangeNote", "NotedCard", "NotedMedicine", "draw_change_note", "say_noted"]
+__all__ = ["ChangeAnswer", "ChangeNote", "NotedCard", "NotedMedicine", "draw_change_answer", "draw_change_note", "say_noted"]
 
 _A_PAGE = 11  # medicines or cards on a page, with room for two lines each
 _VERBS = {
@@ -86,6 +87,43 @@ class ChangeNote:
     cause: str
     at: Moment
     by: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeAnswer:
+    """What the prescriber is told: what was asked (`medicines`), by whom (`prescribers`), and what was done when: a moment, words, by
+    whom."""
+
+    person: PersonId
+    medicines: tuple[NotedMedicine, ...]
+    prescribers: tuple[str, ...]
+    steps: tuple[tuple[datetime, str, str], ...]
+
+
+def draw_change_answer(answer: ChangeAnswer, material: Material) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
+    """Its pages, at least one."""
+    who = material.person(answer.person)
+    frame = frame_sheet(Sheet("What was done", "", A4), who, material)
+    asked = [_medicine_para(one, material) for one in answer.medicines]
+    lines = [*asked, Para((bold("What was done"),), 14.0, 12.0, after=1.0), *(_step(*one) for one in answer.steps)]
+    stretches = [lines[n : n + _A_PAGE * 2] for n in range(0, len(lines), _A_PAGE * 2)]
+    parts = []
+    for number, some in enumerate(stretches):
+        lead = _answer_lead(answer) if number == 0 else ()
+        place = Rect(frame.room.left, frame.room.top + 2, frame.room.width, frame.room.height - 4)
+        parts.append(join((set_text((*lead, *some), place, material, who),)))
+    pages = finish_sheets(parts, frame, A4, material, {"person": answer.person, "sheet": "answer"})
+    return pages, once(finding for part in (frame.edges, *parts) for finding in part.findings)
+
+
+def _answer_lead(answer: ChangeAnswer) -> Iterator[Para]:
+    if answer.prescribers:
+        yield Para((plain("To"), given(", ".join(answer.prescribers))), 13.0, 11.0, after=2.0)
+    yield Para((bold("What was asked"),), 14.0, 12.0, after=1.0)
+
+
+def _step(at: datetime, words: str, by: str) -> Para:
+    return Para((bold(moment_words(at)), plain(f"{words}, by"), given(f"{by}.")), 11.0, 9.0, indent=4.0, after=1.0)
 
 
 def draw_change_note(note: ChangeNote, material: Material) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:

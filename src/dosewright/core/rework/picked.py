@@ -10,7 +10,7 @@ from dosewright.core.rework.after import as_it_was, with_parts
 from dosewright.core.rework.choices import Choice, ChoiceName
 from dosewright.core.rework.layout import PersonLayout
 from dosewright.core.rework.situation import Situation
-from dosewright.core.units.finding import Finding, Severity
+from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import CardNumber
 
 __all__ = ["Pick", "pick", "touched_cards"]
@@ -36,7 +36,7 @@ def pick(layout: PersonLayout, picks: Sequence[Pick], situation: Situation) -> t
         return layout, ()
     found = [_choice(layout, one) for one in picks]
     chosen = tuple(choice for choice in found if choice is not None)
-    faults = (*_unknown(layout, picks, found), *_not_once(layout, picks))
+    faults = (*_unknown(layout, picks, found), *_not_once(layout, picks), *_on_no_card(layout, chosen))
     faults += tuple(one for choice in chosen for one in choice.findings if one.severity is Severity.STOP)
     done = {number for choice in chosen for number in choice.cards}
     still = tuple(as_it_was(one, situation) for one in layout.differences if one.card.number not in done)
@@ -57,6 +57,17 @@ def _unknown(layout: PersonLayout, picks: Iterable[Pick], found: Iterable[Choice
         if choice is None or choice.name is ChoiceName.ADD:
             where = {"person": layout.person.id, "card": one.cards[0] if one.cards else ""}
             yield Finding("rework.no-such-choice", Severity.STOP, where, {"name": layout.person.name, "choice": one.name.value})
+
+
+def _on_no_card(layout: PersonLayout, chosen: Sequence[Choice]) -> Iterable[Finding]:
+    """Doses of days that no card has are in none of the choices card by card: only a way for all of them together makes a card for
+    those."""
+    spans = [(one.card.card.first, one.card.card.last) for one in layout.differences]
+    spans += [(laid.card.first, laid.card.last) for choice in chosen for laid in choice.laid]
+    days = sorted({one.when[0] for one in layout.unplaced if not any(first <= one.when[0] <= last for first, last in spans)})
+    if days:
+        where: dict[str, Fact] = {"person": layout.person.id, "date": days[0]}
+        yield Finding("rework.days-without-card", Severity.STOP, where, {"name": layout.person.name, "days": len(days)})
 
 
 def _not_once(layout: PersonLayout, picks: Iterable[Pick]) -> Iterable[Finding]:

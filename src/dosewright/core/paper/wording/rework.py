@@ -15,6 +15,8 @@ SENTENCES: dict[str, str] = {
     "rework.times-changed": "Card {card} was planned by other dosing times. A pharmacist must decide about it.",
     "rework.record-changed": "Card {card} rests on what was changed. A pharmacist must decide about it.",
     "rework.card-touched": "Card {card} no longer holds what the orders ask from {date} on. A pharmacist must decide about it.",
+    "rework.days-without-card": "{name}: {days} days, the first {date}, have doses and no card. Choose a way for all cards together, or "
+    "fill afresh.",
     "rework.differed-before": "{name}: even by the earlier orders the cards should hold {expected} of {medicine} on {date} at {time}, and "
     "they hold {found}. Find out why before anything is done.",
     "rework.header-waits": _CARD
