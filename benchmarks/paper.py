@@ -1,19 +1,33 @@
-"""Label sheets: from a plan to PDF bytes, against a writer that only puts the same strings at the same places of a PDF.
+"""Label sheets: from a plan to PDF bytes, against (a) a writer that only puts the same strings at the same places, (b) an HTML engine.
 
-That writer, as fast as strings can be joined, is the limit. Ours measures, fits, checks texts and fields, embeds fonts and draws codes;
-then the same with the PDF read back. Everybody has a name and cards of their own, and eight medicines for a week. Invented people.
+(a), as fast as strings can be joined, is the limit. (b) is given the strings with their places and sizes, and embeds the same fonts: it has
+nothing to fit, to check or to read back, and no codes or dials. Ours measures, fits, checks texts and fields, embeds fonts, draws codes and
+dials and tags; then the same with the PDF read back. Then 1, 100 and 1,000 sheets: how fast, how much memory, how many bytes a sheet; and
+a home's worth on several cores. Everybody has a name and cards of their own, and eight medicines for a week. Invented people.
 """
 
+import os
+import subprocess
+import sys
+import time
 from collections.abc import Callable, Sequence
+from concurrent.futures import ProcessPoolExecutor
 from datetime import date
 from fractions import Fraction
+from functools import lru_cache
+from html import escape
+from pathlib import Path
+from tempfile import TemporaryDirectory
 
-from benchmarks.ratio import compare, grow, seconds
+import weasyprint
+
+from benchmarks.ratio import compare, seconds
 from dosewright.core.interop.card_format_toml import parse_card_format
 from dosewright.core.interop.profile_toml import parse_profile
 from dosewright.core.medicines.medicine import Medicine, Shape, Size
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.request import PlanRequest
+from dosewright.core.paper.fonts import FontSet
 from dosewright.core.paper.label_lines import with_label_lines
 from dosewright.core.paper.labels import draw_labels
 from dosewright.core.paper.material import Material, Pharmacy
@@ -29,6 +43,7 @@ from dosewright.devices.fonts import load_fonts
 from dosewright.devices.shipped import read_shipped
 
 FIRST, DAYS = date(2026, 3, 2), 7
+_HOME = 24  # people
 TABLET = Unit("tablet")
 MEDICINES = (
     ("amlodipine", "5 mg", ("MORN",), "1"),
@@ -125,31 +140,104 @@ def _document(contents: Sequence[bytes], pages: Sequence[Page]) -> bytes:
     return bytes(out + b"trailer << /Size %d /Root 1 0 R >>\nstartxref\n%d\n%%%%EOF\n" % (len(places) + 1, start))
 
 
+def html(pages: Sequence[Page]) -> str:
+    """The same strings at the same places, in the same sizes and weights, as a page of HTML each."""
+    page = pages[0]
+    style = (
+        f"@page {{ size: {page.width:.2f}mm {page.height:.2f}mm; margin: 0 }} body {{ margin: 0 }} div {{ position: relative; "
+        f"height: {page.height - 1:.2f}mm; break-after: page; font-family: Paper; line-height: 1 }} "
+        "span { position: absolute; white-space: nowrap } b { font-weight: 700 }"
+    )
+    return f"<style>{style}</style>" + "".join(f"<div>{''.join(_spans(page))}</div>" for page in pages)
+
+
+def _spans(page: Page) -> list[str]:
+    """Each run, its top a line's height above the baseline."""
+    return [
+        f'<span style="left:{run.x:.2f}mm;top:{run.baseline - run.size * MM_PER_POINT * 0.8:.2f}mm;font-size:{run.size:g}pt">'
+        f"{'<b>' if run.face is Face.BOLD else ''}{escape(run.text)}{'</b>' if run.face is Face.BOLD else ''}</span>"
+        for run in page.runs
+    ]
+
+
+def engine(pages: Sequence[Page], fonts: FontSet) -> Callable[[], bytes]:
+    """The engine's work, its fonts loaded before: from HTML to PDF bytes."""
+    loaded = weasyprint.text.fonts.FontConfiguration()
+    with TemporaryDirectory() as folder:
+        faces = []
+        for face, weight in ((Face.REGULAR, 400), (Face.BOLD, 700)):
+            path = os.path.join(folder, f"{weight}.ttf")
+            with open(path, "wb") as file:
+                file.write(fonts.faces[face][0].data)
+            faces.append(f"@font-face {{ font-family: Paper; font-weight: {weight}; src: url(file://{path}) }}")
+        sheet = weasyprint.CSS(string=" ".join(faces), font_config=loaded)
+    text = html(pages)
+    return lambda: weasyprint.HTML(string=text).write_pdf(stylesheets=[sheet], font_config=loaded) or b""
+
+
 def main() -> None:
-    """Ratios for fifty people; growth from ten to a thousand; what the read-back adds."""
-    fifty = material(50)
-    pages = drawn(fifty)
-    head = Heading("Card labels", "Tern Street Pharmacy", fifty.plan.basis, "en")
-    size = len(write_pdf(pages, fifty.fonts, head)) / len(pages)
-    strings = sum(len(page.runs) for page in pages) // len(pages)
-    print(f"fifty people, {len(pages)} label pages, {strings} strings and {size / 1024:.1f} KiB a page")
-    whole = compare("raw strings", lambda: raw(pages), "plan to PDF", lambda: ours(fifty), turns=7)
-    write = compare("raw strings", lambda: raw(pages), "pages to PDF", lambda: write_pdf(pages, fifty.fonts, head), turns=7)
-    checked = seconds(lambda: offer_labels(fifty))
-    for what, taken in (
-        ("raw strings", whole.ours),  # the first of the two that were compared
-        ("pages to PDF", write.theirs),
-        ("plan to PDF", whole.theirs),
-        ("plan to PDF, read back", checked),
-    ):
-        print(f"{what}: {len(pages) / taken:.0f} pages a second")
-    grow("labels by people", _labels_of, (10, 100), turns=3)
-    grow("labels by people", _labels_of, (1000,), turns=1)
+    """Ratios; then sizes one, a hundred, a thousand, each in a process of its own, so that its peak of memory is its own; then cores."""
+    if len(sys.argv) > 1:
+        print(_peak(int(sys.argv[1])))
+        return
+    few, some = material(5), material(50)
+    pages, small = drawn(some), drawn(few)
+    head = Heading("Card labels", "Tern Street Pharmacy", some.plan.basis, "en")
+    print(f"{len(pages)} label pages, {sum(len(page.runs) for page in pages) // len(pages)} strings a page")
+    compare("(a) raw strings", lambda: raw(pages), "plan to PDF", lambda: ours(some), turns=5)
+    write = compare("(a) raw strings", lambda: raw(pages), "pages to PDF", lambda: write_pdf(pages, some.fonts, head), turns=5)
+    print(f"goal: at least half the speed of (a) before the read-back: {'reached' if write.times <= 2 else 'not reached'}")
+    other = compare("pages to PDF", lambda: write_pdf(small, few.fonts, head), "(b) HTML engine", engine(small, few.fonts), turns=3)
+    print(f"goal: 50 times the speed of (b): {'reached' if other.times >= 50 else 'not reached'}")
+    whole = compare("plan to PDF", lambda: ours(few), "(b) HTML engine, pages drawn already", engine(small, few.fonts), turns=3)
+    print(f"  with measuring, fitting and checking, against (b) without: {whole.times:.1f} times")
+    print(f"plan to PDF: {len(small) / seconds(lambda: ours(few)):.0f} pages a second")
+    print(f"plan to PDF, read back: {len(small) / seconds(lambda: offer_labels(few)):.0f} pages a second")
+    for sheets in (1, 100, 1000):
+        asked = [sys.executable, "-m", "benchmarks.paper", str(sheets)]
+        print(subprocess.run(asked, check=True, capture_output=True, text=True).stdout.strip())
+    _cores()
 
 
-def _labels_of(people: int) -> Callable[[], object]:
-    of = material(people)
-    return lambda: ours(of)
+def _peak(sheets: int) -> str:
+    """So many label sheets of one document, plan to PDF without the read-back."""
+    of = material(-(-sheets // 4))
+    before = _mebibytes()
+    began = time.process_time()
+    pages = drawn(of)[:sheets]
+    planned = time.process_time()
+    pdf = write_pdf(pages, of.fonts, Heading("Card labels", "Tern Street Pharmacy", of.plan.basis, "en"))
+    taken, drawing = time.process_time() - planned, planned - began
+    return (
+        f"{sheets:>5} sheets: {len(pdf) / sheets / 1024:.1f} KiB a sheet; drawn in {drawing / sheets * 1e3:.2f}, written in "
+        f"{taken / sheets * 1e3:.2f} ms of a core each; memory {before:.0f} MiB with the plan, {_mebibytes():.0f} MiB at the peak"
+    )
+
+
+def _mebibytes() -> float:
+    """The most memory that this process has had; what the system says of a child's own use counts its parent's before it began."""
+    lines = Path("/proc/self/status").read_text("ascii").splitlines()
+    return next(int(line.split()[1]) for line in lines if line.startswith("VmHWM")) / 1024
+
+
+def _cores() -> None:
+    """A home's worth: everybody's labels read back, person by person, on one core and on all."""
+    cores, people = os.cpu_count() or 1, range(_HOME)
+    with ProcessPoolExecutor(cores) as pool:
+        list(pool.map(_bytes_of, [0] * cores))  # each has its fonts and the plan
+        shared = seconds(lambda: list(pool.map(_bytes_of, people)))
+    _bytes_of(0)
+    single = seconds(lambda: [_bytes_of(n) for n in people])
+    print(f"{_HOME} people, labels read back: {single:.1f} s on one core, {shared:.1f} s on {cores}; ratio {single / shared:.1f}")
+
+
+@lru_cache(maxsize=1)
+def _home() -> Material:
+    return material(_HOME)
+
+
+def _bytes_of(n: int) -> bytes:
+    return offer_labels(_home().only(frozenset({_home().plan.people[n].person}))).pdf
 
 
 if __name__ == "__main__":

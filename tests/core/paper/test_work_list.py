@@ -104,6 +104,16 @@ def test_nobody_has_a_sheet_of_somebody_else() -> None:
     assert offer_interim([], MATERIAL).pdf == b""
 
 
+def test_as_many_medicines_as_a_dosing_time_has_stand_on_the_sheet_in_full_size() -> None:
+    """A row of one height held three: somebody with five in the morning had no sheet at all."""
+    doses = tuple(InterimDose(c.day, c.slot, c.time, c.contents) for c in CARD.cavities)
+    assert max(len(one.contents) for one in doses) == 5
+    said = read(offer_interim([Interim(PERSON.id, (CARD.number,), AT, doses)], MATERIAL))
+    assert said.count("1 capsule omeprazole 20 mg gastro-resistant capsule") == 7
+    pages, _ = interim.draw_interim(Interim(PERSON.id, (CARD.number,), AT, doses), MATERIAL)
+    assert min(run.size for page in pages for run in page.runs if run.text.startswith("1 capsule")) == 11.0
+
+
 def test_an_interim_sheet_that_says_another_dose_is_not_printed(monkeypatch: pytest.MonkeyPatch) -> None:
     """The renderer is broken on purpose: the words that are drawn are another dose's."""
     sheet = Interim(PERSON.id, (CARD.number,), AT, (dose(0), dose(1)))

@@ -12,10 +12,11 @@ from dosewright.core.packing.plan_values import Content
 from dosewright.core.paper.dates import clock, long_day, short_day
 from dosewright.core.paper.directions import number_style
 from dosewright.core.paper.drawn import Drawn, join, once
+from dosewright.core.paper.fit import Block
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.medicine_words import named, placed_words
 from dosewright.core.paper.page import Dial, Page, Place, Rect
-from dosewright.core.paper.setting import set_in, setting_of
+from dosewright.core.paper.setting import measure, set_in, setting_of
 from dosewright.core.paper.sheet import A4, Sheet, finish_sheets, frame_sheet, set_text
 from dosewright.core.paper.words import Para, bold, given, plain
 from dosewright.core.paper.zone_recount import Truth
@@ -58,17 +59,36 @@ def draw_interim(sheet: Interim, material: Material) -> tuple[tuple[Page, ...], 
     who = material.person(sheet.person)
     number = sheet.cards[0] if len(sheet.cards) == 1 else ""
     frame = frame_sheet(Sheet("Until the card is right", number, A4), who, material)
-    fits = max(1, int((frame.room.height - _lead_height(sheet) - _FOOT) // _ROW))
-    stretches = [sheet.doses[n : n + fits] for n in range(0, max(1, len(sheet.doses)), fits)]
-    parts = [join(_page(sheet, doses, frame.room, who, material)) for doses in stretches]
+    stretches = _stretches(sheet, frame.room.height - _lead_height(sheet) - _FOOT, who, material)
+    parts = [join(_page(sheet, rows, frame.room, who, material)) for rows in stretches]
     pages = finish_sheets(parts, frame, A4, material, {"person": sheet.person, "card": " ".join(sheet.cards), "sheet": "interim"})
     return pages, once(finding for part in (frame.edges, *parts) for finding in part.findings)
 
 
-def _page(sheet: Interim, doses: Sequence[InterimDose], room: Rect, who: Person, material: Material) -> Iterator[Drawn]:
+_Rows = list[tuple[InterimDose, float]]  # each with the height of its row
+
+
+def _stretches(sheet: Interim, room: float, who: Person, material: Material) -> list[_Rows]:
+    """The doses page by page, each row as high as its medicines ask; one page even where nothing is due."""
+    pages: list[_Rows] = [[]]
+    used = 0.0
+    for dose in sheet.doses:
+        block = measure(_contents(dose, material), A4[0] - 20.0 - _WHEN - _SIGN - 3, setting_of(material, who.id))
+        height = min(max(_ROW, block.height + 3.5), room) if isinstance(block, Block) else _ROW
+        if pages[-1] and used + height > room + 1e-6:
+            pages.append([])
+            used = 0.0
+        pages[-1].append((dose, height))
+        used += height
+    return pages
+
+
+def _page(sheet: Interim, rows: _Rows, room: Rect, who: Person, material: Material) -> Iterator[Drawn]:
     yield set_text(_lead(sheet), Rect(room.left, room.top, room.width, _lead_height(sheet) - 2), material, who)
-    for n, dose in enumerate(doses):
-        yield from _row(dose, sheet.cards, Rect(room.left, room.top + _lead_height(sheet) + n * _ROW, room.width, _ROW), who, material)
+    top = room.top + _lead_height(sheet)
+    for dose, height in rows:
+        yield from _row(dose, sheet.cards, Rect(room.left, top, room.width, height), who, material)
+        top += height
     foot = Rect(room.left, room.bottom - _FOOT + 3, room.width, _FOOT - 3)
     signed = Para(
         (plain("Pharmacist"), given("______________________________"), plain("date and time"), given("__________________")), 11.0, 9.0
