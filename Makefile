@@ -57,7 +57,7 @@ lock:  ## pin requirements/*.in again, with hashes
 audit:  ## look up known faults of the pinned requirements; needs PyPI over the network
 	@tools/audit
 
-faults: tested  ## kill the server 200 times while cards are filled, and other faults; nothing may be lost or done twice
+faults: tested  ## kill the server KILLS times (200) while cards are filled, and more
 	@$(BIN)/python -m tools.kill_server --times $(KILLS)
 
 clean:  ## remove what was made here: the environment, outputs, caches

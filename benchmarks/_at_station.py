@@ -4,6 +4,7 @@ import os
 import traceback
 from collections import Counter
 from collections.abc import Iterator
+from threading import BoundedSemaphore
 from time import perf_counter
 
 os.environ["DJANGO_SETTINGS_MODULE"] = "dosewright.config.settings"
@@ -21,6 +22,7 @@ from tests import small_bench  # noqa: E402
 from tests.bench_fixtures import on  # noqa: E402
 
 from benchmarks._filled_store import SCAN, one_row, people  # noqa: E402
+from dosewright.config.table import read_setting  # noqa: E402
 from dosewright.config.urls import urlpatterns as bench_urls  # noqa: E402
 from dosewright.core.custody.cells import format_cells  # noqa: E402
 from dosewright.core.custody.event import Deed, Role  # noqa: E402
@@ -34,7 +36,7 @@ from dosewright.store.ledger import check_ledger, load_card_events  # noqa: E402
 from dosewright.store.models import Account, CardRow  # noqa: E402
 from dosewright.store.stock import load_movements, load_stock_by_lot  # noqa: E402
 
-__all__ = ["Station", "check_store", "make_store", "urlpatterns"]
+__all__ = ["Station", "cells_of_card", "check_store", "make_store", "urlpatterns"]
 
 urlpatterns: list[URLPattern | URLResolver] = [*bench_urls, path("one-row", one_row)]
 settings.ROOT_URLCONF, settings.BENCH_CLOCK = "benchmarks._at_station", FixedClock(on().at)
@@ -50,10 +52,11 @@ def make_store(size: int) -> list[tuple[str, str]]:
     small_bench.printed(small_bench.planned())
     people(size)
     numbers = list(CardRow.objects.order_by("number").values_list("number", flat=True))
-    return [(number, cell) for number in numbers for cell in _cells(CardNumber(number))]
+    return [(number, cell) for number in numbers for cell in cells_of_card(CardNumber(number))]
 
 
-def _cells(number: CardNumber) -> tuple[str, ...]:
+def cells_of_card(number: CardNumber) -> tuple[str, ...]:
+    """Every cavity that is to be filled, as an event writes it."""
     cavities = load_card(number).card.cavities
     return format_cells({Cell(number, c.row, c.column, held.order): held.quantity.count for c in cavities for held in c.contents})
 
@@ -69,6 +72,9 @@ def check_store() -> str:
                 cells.update((number, cell) for cell in event.facts["cells"])  # type: ignore[union-attr]
     assert set(cells.values()) <= {1}, "a cavity was filled twice"
     return f"{len(cells)} cavities are filled, none twice; units are conserved lot by lot; the ledger verifies"
+
+
+_THREADS = BoundedSemaphore(int(read_setting("DOSEWRIGHT_THREADS")))  # so many requests at a time, as `serve` answers them
 
 
 class Station:
@@ -92,7 +98,8 @@ class Station:
     def _timed(self, address: str, said: dict[str, str], meanings: dict[int, str]) -> tuple[str, float]:
         began = perf_counter()
         try:
-            status = self._client.post(address, said).status_code
+            with _THREADS:
+                status = self._client.post(address, said).status_code
         except Exception:
             traceback.print_exc()
             status = 500

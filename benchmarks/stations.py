@@ -34,10 +34,12 @@ def main(words: Sequence[str]) -> None:
     """Print the figures for each database and number of stations."""
     if words and words[0] == "serve":
         return _serve(json.loads(sys.stdin.read()))
-    seconds = int(words[0]) if words else SHORT
-    with _postgres() as url:
-        _run("PostgreSQL", url, {1: SHORT, 10: SHORT, 50: seconds}, processes=2)
-    _run("SQLite", "", {1: SHORT, 8: seconds}, processes=1)
+    seconds = next((int(word) for word in words if word.isdigit()), SHORT)
+    if "sqlite" not in words:
+        with _postgres() as url:
+            _run("PostgreSQL", url, {1: SHORT, 10: SHORT, 50: seconds}, processes=2)
+    if "postgresql" not in words:
+        _run("SQLite", "", {1: SHORT, 8: seconds}, processes=1)
     return None
 
 

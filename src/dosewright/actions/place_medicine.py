@@ -17,7 +17,7 @@ from dosewright.core.supply.placing import check_placing, placing_movements
 from dosewright.core.supply.scanning import Proof, check_proof
 from dosewright.core.units.finding import Fact, blocks
 from dosewright.core.units.ids import Lot, MedicineCode
-from dosewright.store.cards import lock_set, save_event
+from dosewright.store.cards import lock_cards_of, save_event
 from dosewright.store.catalogue import identify
 from dosewright.store.ledger import append_entry
 from dosewright.store.owings import settle_owing
@@ -45,13 +45,13 @@ class Placement:
 @doing(Ability.PLACE_MEDICINE, "set")
 def place_medicine(set_id: int, on: Occasion, what: Placement) -> Outcome:
     """The units are in the cells now, with lot, expiry, who and when; stock went down by the whole units they took (R5, R7, R11)."""
-    found = lock_set(set_id)
-    stock = lock_lot(what.medicine, what.lot)
-    still = still_open((card.filled for card in found.on_bench), what.medicine)
+    found, proof = lock_cards_of(set_id), identify(what.proof)
+    still = still_open((card.filled for card in found if card.on_bench), what.medicine)
     cells = {cell: asked.amount for cell, asked in still.items()} if what.cells is None else dict(what.cells)
-    touched = [card for card in found.cards if any(cell.card == card.number for cell in cells)]
-    findings = check_proof(identify(what.proof), what.medicine, what.lot, what.expiry) + check_placing(cells, still, stock, what.expiry)
-    findings += tuple(finding for card in touched for finding in check_follows(card.state, Deed.PLACED))
+    touched = [card for card in found if any(cell.card == card.number for cell in cells)]
+    follows = tuple(finding for card in touched for finding in check_follows(card.state, Deed.PLACED))
+    stock = lock_lot(what.medicine, what.lot)  # as late as can be: many stations draw on one lot
+    findings = check_proof(proof, what.medicine, what.lot, what.expiry) + check_placing(cells, still, stock, what.expiry) + follows
     if blocks(findings):
         return not_done(findings)
     entry = 0

@@ -33,6 +33,7 @@ __all__ = [
     "load_set",
     "lock_card",
     "lock_cards_by_pharmacy_times",
+    "lock_cards_of",
     "lock_open_cards",
     "lock_set",
     "rewrite_card",
@@ -60,6 +61,11 @@ class StoredCard:
         return self.card.number
 
     @property
+    def on_bench(self) -> bool:
+        """Whether it may be filled now, or is being filled."""
+        return self.state.stage in {Stage.PRINTED, Stage.FILLING}
+
+    @property
     def filled(self) -> FilledCard:
         """The plan and what lies in the card, cavity by cavity."""
         return lay_out(self.card, self.state.placed)
@@ -81,7 +87,7 @@ class StoredSet:
     @property
     def on_bench(self) -> tuple[StoredCard, ...]:
         """The cards that may be filled now, or are being filled."""
-        return tuple(card for card in self.cards if card.state.stage in {Stage.PRINTED, Stage.FILLING})
+        return tuple(card for card in self.cards if card.on_bench)
 
     @property
     def mine(self) -> PersonPlan:
@@ -170,6 +176,14 @@ def lock_set(set_id: int) -> StoredSet:
     return _set(CardSet.objects.select_related("person").filter(id=set_id).first(), set_id, _locked())
 
 
+def lock_cards_of(set_id: int) -> tuple[StoredCard, ...]:
+    """The cards of a set alone, in order of position, kept from the other stations: all that a placement needs. Raises Missing."""
+    rows = list(_locked().filter(card_set_id=set_id).order_by("number"))
+    if not rows:
+        raise Missing("set", str(set_id))
+    return tuple(sorted((_stored(row, len(rows)) for row in rows), key=lambda card: card.position))
+
+
 def load_card(number: CardNumber) -> StoredCard:
     """Raises Missing."""
     return _card(_rows().filter(number=number).first(), number)
@@ -197,16 +211,20 @@ def lock_cards_by_pharmacy_times() -> tuple[StoredCard, ...]:
 def save_event(stored: StoredCard, deed: Deed, on: Occasion, facts: Mapping[str, Fact] | None = None) -> tuple[StoredCard, int]:
     """Record what was done to the card, in the ledger and in the row that repeats the stage. The card after it, and the entry's number."""
     said = dict(facts or {})
-    sequence = append_entry(on, deed.value, ("card", stored.number), said)
     state = after(stored.state, CardEvent(stored.number, deed, on.by, on.at, on.station, said))
-    CardRow.objects.filter(number=stored.number).update(stage=state.stage.value, out_of_date=state.out_of_date)
+    if (state.stage, state.out_of_date) != (stored.state.stage, stored.state.out_of_date):
+        CardRow.objects.filter(number=stored.number).update(stage=state.stage.value, out_of_date=state.out_of_date)
+    sequence = append_entry(on, deed.value, ("card", stored.number), said)  # last: whoever holds the ledger's head holds up everybody
     if deed is Deed.WITHDRAWN and not CardRow.objects.filter(card_set_id=stored.set_id).exclude(stage=Stage.WITHDRAWN.value).exists():
         CardSet.objects.filter(id=stored.set_id).update(withdrawn=True)
     return replace(stored, state=state), sequence
 
 
+_WHOLE_SET = ("card_set__request", "card_set__plan")  # long texts about all cards, which one card needs not
+
+
 def _rows() -> QuerySet[CardRow]:
-    return CardRow.objects.select_related("card_set__person")
+    return CardRow.objects.select_related("card_set__person").defer(*_WHOLE_SET)
 
 
 def _locked() -> QuerySet[CardRow]:
@@ -219,9 +237,10 @@ def _card(row: CardRow | None, number: CardNumber) -> StoredCard:
     return _stored(row)
 
 
-def _stored(row: CardRow) -> StoredCard:
+def _stored(row: CardRow, of: int = 0) -> StoredCard:
+    """`of`: how many cards the set has, where that is known already."""
     number = CardNumber(row.number)
-    of = CardRow.objects.filter(card_set_id=row.card_set_id).count()
+    of = of or CardRow.objects.filter(card_set_id=row.card_set_id).count()
     state = state_of(number, load_card_events(number))
     person = person_of(row.card_set.person)
     return StoredCard(parse_value(Card, row.value), state, row.card_set_id, person, row.position, of, row.card_set.rules_id)
@@ -231,6 +250,7 @@ def _set(row: CardSet | None, set_id: int, cards: QuerySet[CardRow]) -> StoredSe
     if row is None:
         raise Missing("set", str(set_id))
     # Locked in order of their numbers, like everywhere, so that two stations never wait for each other; shown in the set's own order.
-    found = sorted((_stored(card) for card in cards.filter(card_set=row).order_by("number")), key=lambda card: card.position)
+    rows = list(cards.filter(card_set=row).order_by("number"))
+    found = sorted((_stored(card, len(rows)) for card in rows), key=lambda card: card.position)
     plan = parse_value(Plan, row.plan)
     return StoredSet(row.pk, person_of(row.person), plan, tuple(found), row.planned_at, row.planned_by, row.rules_id, row.withdrawn)
