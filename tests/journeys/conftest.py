@@ -130,7 +130,7 @@ def _served(home: Path, environment: dict[str, str], log: Path) -> Iterator[str]
         "--no-access-log",
         "--log-level",
         "error",
-        "dosewright.config.wsgi:application",
+        "dosewright.config.served:application",
     ]
     with log.open("w") as said:
         server = subprocess.Popen(command, cwd=ROOT, env={**environment, "DOSEWRIGHT_HOME": str(home)}, stdout=said, stderr=said)

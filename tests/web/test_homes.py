@@ -9,9 +9,12 @@ from django.urls import reverse
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from tests import small_bench
+from tests.bench_fixtures import on
 
+from dosewright.actions.add_account import add_account
 from dosewright.core.custody.event import Role
 from dosewright.core.units.ids import CardNumber, HomeId
+from dosewright.store.accounts import NewAccount
 from dosewright.store.ledger import load_entries
 from dosewright.store.models import CardRow, HomeRow
 from dosewright.store.people import load_people, save_home, save_person
@@ -107,3 +110,11 @@ def test_no_mixture_of_homes_shows_a_carer_anybody_else_s_people(homes: list[str
 
 def refusals(address: Address) -> int:
     return sum(entry.event == "refused" for entry in load_entries("address", address.name))
+
+
+def test_only_a_carer_belongs_to_a_home(guarded: None) -> None:
+    """Everybody else's lists are the whole pharmacy's: a home would bound only a part of what they see."""
+    save_home(HomeId("lindens"), "The Lindens")
+    who = NewAccount("one", "One", Role.TECHNICIAN, HomeId("lindens"))
+    assert small_bench.refused(add_account("one", on(Role.MANAGER), who, "a-long-password-9")) == {"custody.home-is-a-carer-s"}
+    assert add_account("one", on(Role.MANAGER), replace(who, role=Role.CARER), "a-long-password-9").done

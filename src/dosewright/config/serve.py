@@ -44,7 +44,7 @@ def _serve(port: int, threads: int, processes: int) -> None:
     address = read_setting("DOSEWRIGHT_ADDRESS")
     print(f"Serving at http://{address}:{port} (stop with Ctrl-C).", file=sys.stderr, flush=True)
     server = Granian(
-        "dosewright.config.wsgi:application",
+        "dosewright.config.served:application",
         address=address,
         port=port,
         interface=Interfaces.WSGI,

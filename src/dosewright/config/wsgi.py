@@ -8,7 +8,3 @@ __all__ = ["application"]
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "dosewright.config.settings")
 application = get_wsgi_application()
-
-from dosewright.config.worker import start_worker  # noqa: E402  the models exist only after the set-up
-
-start_worker()

@@ -261,11 +261,11 @@ def _unplanned(people: Iterable[Person], waiting: dict[PersonId, int]) -> Iterat
         yield UnplannedLine(person, homes.get(person.home, "") if person.home else AT_HOME, waiting.get(person.id, 0))
 
 
-def _groups(found: Iterable[OpenSet], waiting: dict[PersonId, int], role: Role) -> Iterator[SetsOfAHome]:
+def _groups(found: list[OpenSet], waiting: dict[PersonId, int], role: Role) -> Iterator[SetsOfAHome]:
+    owed = load_owings_of(one.id for one in found)
     for (first, where), group in groupby(found, key=lambda one: (one.first, one.home or AT_HOME)):
         sets = list(group)
         bare = tuple(one.id for one in sets if any(card.stage is Stage.PLANNED and not card.out_of_date for card in one.cards))
-        owed = load_owings_of(one.id for one in sets)
         lines = tuple(_line(one, waiting, role, owed.get(one.id, 0)) for one in sets)
         yield SetsOfAHome(where, first, lines, bare, _batch(sets))
 

@@ -12,7 +12,8 @@ _PIN = range(6, 13)  # digits; six and more: the least that a random secret of d
 
 
 def check_account(name: str, role: Role, *, taken: bool, has_home: bool) -> tuple[Finding, ...]:
-    """Find a username that is taken, a missing printed name, and a carer of no known home."""
+    """Find a username that is taken, a missing printed name, a carer of no known home, and a home for anybody else:
+    their lists are the whole pharmacy's, so that a home would bound only a part of what they see."""
     return tuple(_check(name, role, taken=taken, has_home=has_home))
 
 
@@ -23,6 +24,8 @@ def _check(name: str, role: Role, *, taken: bool, has_home: bool) -> Iterator[Fi
         yield Finding("custody.nobody-named", Severity.STOP)
     if role is Role.CARER and not has_home:
         yield Finding("custody.carer-needs-home", Severity.STOP)
+    if role is not Role.CARER and has_home:
+        yield Finding("custody.home-is-a-carer-s", Severity.STOP, facts={"role": role.value})
 
 
 def check_password(weaknesses: Sequence[str]) -> tuple[Finding, ...]:

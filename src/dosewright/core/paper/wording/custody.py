@@ -48,6 +48,7 @@ SENTENCES: dict[str, str] = {
     "custody.nobody-to-hand-to": "Nobody who works at the bench signs in by {username}. Choose somebody from the list.",
     "custody.pin-guessed": "This PIN is easily guessed. Choose digits that are not all the same and do not count up or down.",
     "custody.pin-not-digits": "A PIN is {least} to {most} digits, 0 to 9, and nothing else.",
+    "custody.home-is-a-carer-s": "A {role} works for all homes. Leave the home empty, or make them a carer.",
     "custody.weak-password": "The password will not do: {why}",
     "custody.already-settled": "Order {order} has been settled already: {standing}. To change it, stop it and enter a new one.",
     "custody.restated-not-read": "Order {order}: the directions written anew have no single reading. Write them so that they have.",
