@@ -64,7 +64,7 @@ def test_a_person_is_given_dosing_times_of_their_own(bench_at: BenchAt) -> None:
 
 def test_a_birth_date_is_put_right(bench_at: BenchAt) -> None:
     manager = bench_at("sealed").station("office").sign_in("whitlock").go("/people/p1").press("Correct this record")
-    manager.page.get_by_label("Born").fill("1938-02-04")
+    manager.page.get_by_label("Born", exact=True).fill("1938-02-04")
     manager.page.get_by_label("Why, and who said so").fill("the letter of the surgery")
     manager.require_sound_screen()
     manager.press("The record stands so").sees("1 card is out of date now")

@@ -107,7 +107,7 @@ class FoundScreen:
 
 def history(request: BenchRequest) -> HttpResponse:
     """A scan or a number goes to that card; a name to the person's cards."""
-    word = " ".join(request.GET.get("q", "").split())[:200]
+    word = " ".join(request.GET.get("scan", "").split())[:200]
     found = find_cards(word, _MOST + 1)
     if len(found) == 1:
         return redirect("card-history", found[0].number)
