@@ -44,10 +44,11 @@ def test_every_entry_about_the_card_its_set_its_orders_is_there_in_order(sign_in
 
 def test_each_copy_of_the_paper_is_there_byte_for_byte(sign_in: SignIn) -> None:
     set_id, card = bench.ready_to_fill()
-    bench.must(print_set(set_id, on(minutes=3)))
+    bench.must(print_set(set_id, on(minutes=3), reason="the first tore"))
     inspector = sign_in(Role.INSPECTOR)
     page = inspector.get(f"/cards/{card}/history").content.decode()
     links = re.findall(r'href="(/sets/\d+/paper/\w+\.pdf\?copy=\d)"', page)
+    assert "Card labels, copy 2: the first tore" in page
     assert len(links) == len(load_papers(set_id)) == 6
     hashes = {hashlib.sha256(inspector.get(link).content).hexdigest() for link in links}
     assert hashes == {paper.sha256 for paper in load_papers(set_id)}
