@@ -225,8 +225,8 @@ def test_a_card_that_left_keeps_the_profile_that_it_was_planned_by() -> None:
 
 
 @pytest.mark.parametrize(("value", "code"), [
-    ("12", "custody.nothing-changed"), ("nonsense", "custody.setting-not-one"), ('"deep"', "custody.setting-wrong"),
-    ("-1", "custody.setting-wrong"), ("1\nx = 2", "custody.setting-not-one"),
+    ("12", "custody.nothing-changed"), ("nonsense", "custody.setting-not-one"), ('"deep"', "custody.setting-not-one"),
+    ("-1", "custody.setting-wrong"), ("0", "custody.setting-wrong"), ("1\nx = 2", "custody.setting-not-one"),
 ])  # fmt: skip
 def test_a_line_that_cannot_stand_is_refused_with_its_reason(value: str, code: str) -> None:
     bench.filled()

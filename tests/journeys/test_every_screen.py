@@ -54,7 +54,7 @@ SCREENS = (
     "/cards/{card}",
     "/cards/{card}/history",
     "/history",
-    "/history?q=nobody",
+    "/history?scan=nobody",
     "/cards/{card}/why/1/1",
     "/cards/{card}/why/9/9",
     "/cards/{card}/fill",

@@ -44,10 +44,11 @@ def test_every_entry_about_the_card_its_set_its_orders_is_there_in_order(sign_in
 
 def test_each_copy_of_the_paper_is_there_byte_for_byte(sign_in: SignIn) -> None:
     set_id, card = bench.ready_to_fill()
-    bench.must(print_set(set_id, on(minutes=3)))
+    bench.must(print_set(set_id, on(minutes=3), reason="the first tore"))
     inspector = sign_in(Role.INSPECTOR)
     page = inspector.get(f"/cards/{card}/history").content.decode()
     links = re.findall(r'href="(/sets/\d+/paper/\w+\.pdf\?copy=\d)"', page)
+    assert "Card labels, copy 2: the first tore" in page
     assert len(links) == len(load_papers(set_id)) == 6
     hashes = {hashlib.sha256(inspector.get(link).content).hexdigest() for link in links}
     assert hashes == {paper.sha256 for paper in load_papers(set_id)}
@@ -57,7 +58,7 @@ def test_each_copy_of_the_paper_is_there_byte_for_byte(sign_in: SignIn) -> None:
 @pytest.mark.parametrize("word", ["wilhelmina", "Okonedo-H", "p1"])
 def test_a_card_is_found_by_its_person(word: str, sign_in: SignIn) -> None:
     card = bench.filled()
-    answer = sign_in(Role.TECHNICIAN).get("/history", {"q": word})
+    answer = sign_in(Role.TECHNICIAN).get("/history", {"scan": word})
     assert (answer.status_code, answer["Location"]) == (302, f"/cards/{card}/history")
 
 
@@ -65,7 +66,7 @@ def test_a_card_is_found_by_its_number_as_printed_and_nothing_by_no_word(sign_in
     card = bench.filled()
     assert [one.number for one in find_cards(format_card_number(card), 5)] == [card]
     assert find_cards(" ", 5) == ()
-    assert "No card has this number" in words(sign_in(Role.TECHNICIAN).get("/history", {"q": "nobody"}))
+    assert "No card has this number" in words(sign_in(Role.TECHNICIAN).get("/history", {"scan": "nobody"}))
 
 
 def test_several_cards_of_a_person_are_listed() -> None:

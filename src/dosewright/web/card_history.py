@@ -22,7 +22,7 @@ from dosewright.store.cards import load_set
 from dosewright.store.made_papers import load_made_lately
 from dosewright.store.near_misses import load_near_misses
 from dosewright.store.orders import load_order
-from dosewright.store.papers import load_papers
+from dosewright.store.papers import StoredPaper, load_papers
 from dosewright.web.bench_card import BenchCard, load_bench_card
 from dosewright.web.happened import Happened, happened
 from dosewright.web.near_miss_words import KINDS, NOTICED, ORIGINS
@@ -107,7 +107,7 @@ class FoundScreen:
 
 def history(request: BenchRequest) -> HttpResponse:
     """A scan or a number goes to that card; a name to the person's cards."""
-    word = " ".join(request.GET.get("q", "").split())[:200]
+    word = " ".join(request.GET.get("scan", "").split())[:200]
     found = find_cards(word, _MOST + 1)
     if len(found) == 1:
         return redirect("card-history", found[0].number)
@@ -174,11 +174,17 @@ def _held(found: BenchCard) -> Iterable[HeldLine]:
         yield HeldLine(found.name_of(medicine.code), lot, expiry, amount, len({spot for _, spot in parts}))
 
 
+def _titled(paper: StoredPaper) -> str:
+    """ "Card labels, copy 2: the first tore"."""
+    why = f": {paper.reason}" if paper.reason else ""
+    return f"{TITLES[paper.kind]}, copy {paper.copy}{why}"
+
+
 def _papers(found: BenchCard, since: datetime) -> tuple[HistoryPaper, ...]:
     """In order of time: printed for the set; made about it, its person or their home since the set was planned."""
     stored = found.stored
     printed = [
-        HistoryPaper(f"{TITLES[one.kind]}, copy {one.copy}", one.made_at, "", one.basis, one.sha256, None, one.kind, one.copy)
+        HistoryPaper(_titled(one), one.made_at, one.made_by, one.basis, one.sha256, None, one.kind, one.copy)
         for one in load_papers(stored.set_id)
     ]
     subjects = [f"set {stored.set_id}", f"person {stored.person.id}", *([f"home {stored.person.home}"] if stored.person.home else [])]
