@@ -4,7 +4,7 @@ A task holds the card as it was and as it is to be, so that before and after can
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from dosewright.core.packing.plan_values import Card, Content
 from dosewright.core.rework.asked import When
@@ -15,7 +15,7 @@ from dosewright.core.rework.pieces import pieces_of
 from dosewright.core.rework.situation import OUT, Cell, OpenCard
 from dosewright.core.units.ids import CardNumber, MedicineCode, OrderId
 
-__all__ = ["CardTask", "Kept", "kept_units", "tasks_of"]
+__all__ = ["CardTask", "Kept", "kept_units", "tasks_of", "with_new_headers"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +52,11 @@ def tasks_of(layout: PersonLayout) -> tuple[CardTask, ...]:
     after = {laid.was: laid.card for laid in layout.laid if laid.was}
     rest = tuple(_kept(one.card, after.get(one.card.number)) for number, one in cards.items() if number not in done)
     return (*chosen, *rest)
+
+
+def with_new_headers(tasks: Iterable[CardTask]) -> tuple[CardTask, ...]:
+    """The same where the person's home or room is another: every card that is here gets a new header, those that are right inside too."""
+    return tuple(replace(task, deed="header") if task.deed == "kept" and not task.out else task for task in tasks)
 
 
 def _kept(card: OpenCard, after: Card | None) -> CardTask:
