@@ -17,7 +17,7 @@ from dosewright.core.rework.layout import PersonLayout
 from dosewright.core.rework.picked import Pick, pick
 from dosewright.core.rework.proof import check_layout
 from dosewright.core.rework.set_after import new_plan
-from dosewright.core.rework.tasks import tasks_of, with_new_headers
+from dosewright.core.rework.tasks import carried_on, tasks_of, with_new_headers
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.store.cards import load_set, rewrite_card, save_event, save_set
 from dosewright.store.changes import load_units_of, lock_change, save_change_decided
@@ -79,6 +79,7 @@ def _carry_out(found: Gathered, layout: PersonLayout, on: Occasion, said: Decidi
             card, _ = save_event(card, deed, on, told)
         if task.after is not None and task.deed not in {"recall", "wait"}:
             rewrite_card(task.card, task.after)
+    tasks = carried_on(tasks, {number: card.state.disturbed for number, card in stored.items()})
     sets = tuple(_new_set(found, layout, cards, on) for cards in _new_cards(layout))
     save_change_decided(change.id, (tasks, interims_of(layout, found.situation)), said.reason, on, (entry, held))
     return tuple(str(made) for made in sets)
