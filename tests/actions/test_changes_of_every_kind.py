@@ -13,6 +13,7 @@ from tests.four_weeks import DAY_10, decide, look, occasion
 from dosewright.actions.change_rates import change_rates
 from dosewright.actions.check_card import OwnCheck, check_card
 from dosewright.actions.confirm_reading import confirm_reading
+from dosewright.actions.decide_anew import reopen_change
 from dosewright.actions.decide_change import Decided, decide_change
 from dosewright.actions.end_orders import end_orders, resume_orders
 from dosewright.actions.finish_change import finish_change, recount_change
@@ -110,7 +111,12 @@ def test_another_home_touches_every_card() -> None:
     assert bench.refused(move_home(bench.PERSON, occasion(), HomeId("lindens"), "4", "again")) == {"change.same-home"}
     assert bench.refused(move_home(bench.PERSON, occasion(), HomeId("nowhere"), "4", "x")) == {"custody.not-there"}
     bench.must(decide(reason="the dosing times are the same"))
-    bench.must(finish_change(1, occasion(minutes=1)))
+    assert "change.card-not-right" in bench.refused(finish_change(1, occasion(minutes=1)))
+    print_sheet("labels", 2)
+    for card in numbers[2:]:  # those that are here get a new header; the one in her hands is told of by the note
+        bench.must(relabel_card(card, occasion(TECHNICIAN, minutes=3)))
+        assert bench.now(card).state.stage is Stage.RELEASED
+    bench.must(finish_change(1, occasion(minutes=4)))
 
 
 def test_the_same_stop_twice_is_one_change_and_nothing_new() -> None:
@@ -216,6 +222,32 @@ def test_a_new_set_takes_the_place_of_cards_that_are_filled_afresh_and_can_be_pr
             assert {c.medicine for cavity in card.card.cavities for c in cavity.contents} == {bench.METFORMIN}
             bench.must(finish_filling(card.number, occasion(TECHNICIAN, minutes=3)))
     nothing_lost()
+
+
+def test_a_second_change_in_the_middle_of_work_is_laid_out_by_what_lies_in_the_cards() -> None:
+    """One card is half put right when the other medicine's dose changes too: what is still in it, and only that, is to leave."""
+    _, _, week_3, week_4 = four_weeks.stopped_on_day_10()
+    bench.must(decide())
+    bench.must(remove_units(week_3, occasion(TECHNICIAN, minutes=1), Removed(bench.BISOPROLOL, "WASTE-1")))
+    bench.must(stop_order(OrderId("RX2"), occasion(minutes=2), Moment(date(2026, 3, 26)), "a short course after all"))
+    assert load_change(1).standing is ChangeStanding.WAITING
+    found = {one.card.number: one.changes for one in look(minutes=3).layout.differences}
+    assert {content.medicine for change in found[week_4] for content in change.remove} == {bench.BISOPROLOL, bench.METFORMIN}
+    assert found[week_3] == ()  # nothing more is to leave it, and its labels are still the old ones
+    bench.must(decide(minutes=3))
+    task = next(one for one in load_change(1).tasks if one.card == week_3)
+    assert (task.deed, len(task.opened)) == ("open", 7)
+
+
+def test_a_decision_that_cannot_be_done_is_made_anew() -> None:
+    _, week_2, *_ = four_weeks.stopped_on_day_10()
+    bench.must(decide())
+    bench.must(say_not_found(week_2, occasion(minutes=1), "the home has thrown it away"))
+    assert load_change(1).standing is ChangeStanding.WAITING
+    bench.must(decide(minutes=2, reason="filled afresh"))
+    bench.must(reopen_change(1, occasion(minutes=3), "it was found under the bed"))
+    assert load_change(1).standing is ChangeStanding.WAITING
+    assert "change.wrong-standing" in bench.refused(reopen_change(1, occasion(minutes=4), "again"))
 
 
 def test_r10_what_leaves_a_card_is_never_put_into_a_bottle() -> None:

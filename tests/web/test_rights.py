@@ -60,6 +60,7 @@ EXPECTED: dict[str, set[Role]] = {
     "decide-change": {P},
     "finish-change": {P},
     "withdraw-change": {P},
+    "reopen-change": {P},
     "change-sheet": BENCH,
     "change-card": BENCH,
     "remove-units": BENCH,

@@ -42,7 +42,12 @@ def sheet_of_change(change: int, kind: str) -> Wanted:
     title, draw = CHANGE_SHEETS[kind]
     stored = load_change(change)
     name = SheetName(kind, f"change {change}", f"{title}, {stored.person.name}")
-    return Wanted(name, lambda: (load_change(change), _material(load_change(change))), draw, lambda found: (found[1].plan.basis,))
+    return Wanted(
+        name,
+        lambda: (load_change(change), _material(load_change(change))),
+        lambda found, way: draw((found[0], replace(found[1], printer=way.printer, copy=way.copy))),
+        lambda found: (found[1].plan.basis,),
+    )
 
 
 _Sources = tuple[StoredChange, Material]

@@ -7,7 +7,7 @@ from dosewright.actions.lay_out_change import Gathered, gather, shown_as
 from dosewright.actions.outcome import Outcome, done, not_done
 from dosewright.actions.rewrite_sets import rewrite_sets
 from dosewright.core.custody.change_sheets import interims_of
-from dosewright.core.custody.changing import ChangeStanding, Deciding, check_deciding, check_standing
+from dosewright.core.custody.changing import Cause, ChangeStanding, Deciding, check_deciding, check_standing
 from dosewright.core.custody.event import Deed, Occasion
 from dosewright.core.custody.reworking import deeds_of_task
 from dosewright.core.custody.rights import Ability
@@ -17,7 +17,7 @@ from dosewright.core.rework.layout import PersonLayout
 from dosewright.core.rework.picked import Pick, pick
 from dosewright.core.rework.proof import check_layout
 from dosewright.core.rework.set_after import new_plan
-from dosewright.core.rework.tasks import tasks_of
+from dosewright.core.rework.tasks import carried_on, tasks_of, with_new_headers
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.store.cards import load_set, rewrite_card, save_event, save_set
 from dosewright.store.changes import load_units_of, lock_change, save_change_decided
@@ -67,6 +67,7 @@ def chosen_layout(found: Gathered, what: Decided) -> tuple[PersonLayout, tuple[F
 
 def _carry_out(found: Gathered, layout: PersonLayout, on: Occasion, said: Deciding) -> tuple[str, ...]:
     change, tasks = found.change, tasks_of(layout)
+    tasks = with_new_headers(tasks) if change.cause is Cause.MOVED_HOME else tasks
     held = load_units_of(change.person.id)
     facts: dict[str, Fact] = {"reason": said.reason, "choices": tuple(f"{task.card} {task.deed}" for task in tasks)}
     entry = append_entry(on, "change decided", ("change", str(change.id)), {**facts, "signed by": on.by.name})
@@ -78,6 +79,7 @@ def _carry_out(found: Gathered, layout: PersonLayout, on: Occasion, said: Decidi
             card, _ = save_event(card, deed, on, told)
         if task.after is not None and task.deed not in {"recall", "wait"}:
             rewrite_card(task.card, task.after)
+    tasks = carried_on(tasks, {number: card.state.disturbed for number, card in stored.items()})
     sets = tuple(_new_set(found, layout, cards, on) for cards in _new_cards(layout))
     save_change_decided(change.id, (tasks, interims_of(layout, found.situation)), said.reason, on, (entry, held))
     return tuple(str(made) for made in sets)

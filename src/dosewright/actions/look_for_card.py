@@ -1,5 +1,6 @@
 """A card cannot be found, or is found again."""
 
+from dosewright.actions.decide_anew import decide_anew
 from dosewright.actions.doing import doing
 from dosewright.actions.outcome import Outcome, done, not_done
 from dosewright.core.custody.event import Deed, Occasion
@@ -15,7 +16,7 @@ __all__ = ["say_found", "say_not_found"]
 
 @doing(Ability.LOOK_FOR_CARD, "card")
 def say_not_found(number: CardNumber, on: Occasion, reason: str) -> Outcome:
-    """Nobody knows where it is: nothing can be done in it, and it is listed until it is found."""
+    """Nobody knows where it is: nothing can be done in it, and it is listed until it is found. A change of the person waits again."""
     card = lock_card(number)
     findings = check_follows(card.state, Deed.NOT_FOUND) + check_reason(reason)
     if card.state.missing:
@@ -23,6 +24,7 @@ def say_not_found(number: CardNumber, on: Occasion, reason: str) -> Outcome:
     if blocks(findings):
         return not_done(findings)
     save_event(card, Deed.NOT_FOUND, on, {"reason": reason})
+    decide_anew(card.person.id)
     return done()
 
 
@@ -36,4 +38,5 @@ def say_found(number: CardNumber, on: Occasion, reason: str) -> Outcome:
     if blocks(findings):
         return not_done(findings)
     save_event(card, Deed.FOUND, on, {"reason": reason})
+    decide_anew(card.person.id)
     return done()

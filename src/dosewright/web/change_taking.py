@@ -12,6 +12,7 @@ from django.shortcuts import redirect
 from django.urls import reverse
 
 from dosewright.actions.change_rates import change_rates
+from dosewright.actions.decide_anew import reopen_change
 from dosewright.actions.end_orders import end_orders, find_suspended, resume_orders
 from dosewright.actions.look_for_card import say_found, say_not_found
 from dosewright.actions.move_home import move_home
@@ -32,7 +33,7 @@ from dosewright.web.page import show, strip_of
 from dosewright.web.people import AT_HOME
 from dosewright.web.request import BenchRequest, new_token, occasion
 
-__all__ = ["CauseLine", "PersonChange", "RatesScreen", "TakeForm", "look_for", "rates", "take", "withdraw"]
+__all__ = ["CauseLine", "PersonChange", "RatesScreen", "TakeForm", "look_for", "rates", "reopen", "take", "withdraw"]
 
 _CAUSES = (
     (Cause.SUSPENDED, "In hospital", "all orders are suspended; they can be resumed"),
@@ -134,6 +135,14 @@ def withdraw(request: BenchRequest, change: int) -> HttpResponse:
     ask = _decision("Withdraw this change.", about, reverse("withdraw-change", args=[change]), "The change is withdrawn", request)
     ask = replace(ask, back=reverse("change", args=[change]))
     return _decide(request, ask, lambda reason: withdraw_change(change, occasion(request), reason), reverse("change", args=[stored.id]))
+
+
+def reopen(request: BenchRequest, change: int) -> HttpResponse:
+    """It is decided anew."""
+    here = reverse("change", args=[load_change(change).id])
+    about = "What was begun stays as it is. All cards are laid out again by what lies in them now."
+    ask = _decision("Decide about this change anew.", about, reverse("reopen-change", args=[change]), "It waits for a decision", request)
+    return _decide(request, replace(ask, back=here), lambda reason: reopen_change(change, occasion(request), reason), here)
 
 
 def look_for(request: BenchRequest, number: str) -> HttpResponse:

@@ -18,6 +18,7 @@ from dosewright.actions.check_card import OwnCheck, check_card, may_check
 from dosewright.actions.outcome import Outcome
 from dosewright.actions.rework_card import Removed, relabel_card, remove_units
 from dosewright.core.checking.still_open import still_open
+from dosewright.core.custody.cells import parse_cells
 from dosewright.core.custody.event import Deed
 from dosewright.core.custody.follow import check_follows
 from dosewright.core.custody.reworking import to_take_out
@@ -32,6 +33,7 @@ from dosewright.core.units.ids import CardNumber, MedicineCode
 from dosewright.core.units.quantity import parse_amount
 from dosewright.store.catalogue import load_catalogue
 from dosewright.store.changes import StoredChange, load_change
+from dosewright.store.ledger import load_card_events
 from dosewright.store.missing import Missing
 from dosewright.web.bench_card import BenchCard, load_bench_card
 from dosewright.web.card_map import CardMap, MapCell, draw_card, glyph
@@ -150,7 +152,8 @@ def _show(request: BenchRequest, change: int, number: str, outcome: Outcome | No
 def _medicines(card: BenchCard, task: CardTask) -> Mapping[MedicineCode, Medicine]:
     both = (one for one in (task.before, task.after) if one is not None)
     codes = {content.medicine for one in both for cavity in one.cavities for content in cavity.contents}
-    return {**load_catalogue(codes | {units.medicine for units in card.stored.state.placed}), **card.medicines}
+    ever = {MedicineCode(str(event.facts["medicine"])) for event in load_card_events(card.stored.number) if event.deed is Deed.PLACED}
+    return {**load_catalogue(codes | ever), **card.medicines}
 
 
 def _leaving(card: BenchCard, task: CardTask, medicines: Mapping[MedicineCode, Medicine], code: MedicineCode) -> LeavingLot:
@@ -275,9 +278,16 @@ def _closed(card: BenchCard) -> list[tuple[int, int]]:
 
 
 def _codes(task: CardTask, card: BenchCard, spot: tuple[int, int]) -> list[MedicineCode]:
-    """What lay there before, and what is to lie there now."""
+    """What ever lay there, and what is to lie there now."""
     both = (*(task.before.cavities if task.before else ()), *card.stored.card.cavities)
-    return sorted({content.medicine for cavity in both if (cavity.row, cavity.column) == spot for content in cavity.contents})
+    planned = {content.medicine for cavity in both if (cavity.row, cavity.column) == spot for content in cavity.contents}
+    laid = (event for event in load_card_events(card.stored.number) if event.deed is Deed.PLACED)
+    ever = {
+        MedicineCode(str(event.facts["medicine"]))
+        for event in laid
+        if any((cell.row, cell.column) == spot for cell in parse_cells(event.card, event.facts["cells"]))
+    }
+    return sorted(planned | ever)
 
 
 def _ask(request: BenchRequest, change: int, card: BenchCard, *, findings: tuple[Finding, ...] = (), wrong: str = "") -> HttpResponse:

@@ -84,6 +84,7 @@ SCREENS: tuple[Address, ...] = (
     _change("decide-change", "changes/<int:change>/decide", Ability.DECIDE_CHANGE),
     _change("finish-change", "changes/<int:change>/done", Ability.FINISH_CHANGE),
     Address("withdraw-change", "changes/<int:change>/withdraw", Ability.WITHDRAW_CHANGE),
+    Address("reopen-change", "changes/<int:change>/anew", Ability.DECIDE_CHANGE),
     _change("change-sheet", "changes/<int:change>/sheets/<str:kind>", Ability.MAKE_SHEET),
     Address("change-card", "changes/<int:change>/cards/<str:number>", Ability.REWORK_CARD),
     _change("remove-units", "changes/<int:change>/cards/<str:number>/out", Ability.REWORK_CARD),

@@ -101,6 +101,7 @@ VIEWS: Mapping[str, View] = {
     "decide-change": change_screen.decide,
     "finish-change": change_screen.finish,
     "withdraw-change": change_taking.withdraw,
+    "reopen-change": change_taking.reopen,
     "change-sheet": change_screen.sheet,
     "change-card": change_work.work_on,
     "remove-units": change_work.remove,

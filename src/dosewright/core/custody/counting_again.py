@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from dosewright.core.custody.stage import LEFT_THE_PHARMACY
 from dosewright.core.custody.state import CardState
-from dosewright.core.custody.whereabouts import as_it_lies, as_open_card, is_filled, place_of
+from dosewright.core.custody.whereabouts import as_open_card, is_filled
 from dosewright.core.packing.plan_values import Alongside, Card, PackedCavity
 from dosewright.core.rework.recount import Recounted, check_change
 from dosewright.core.rework.situation import OpenCard, Situation, taken_early
@@ -29,7 +29,7 @@ def count_again(
     counted = [
         (card, state) for card, state in stored if not card.as_needed and state.decision not in _REPLACED and card.last >= situation.at.day
     ]
-    opened = [(_opened(card, state, person, situation), state) for card, state in counted]
+    opened = [(as_open_card(card, state, person, situation.at, situation.after.medicines), state) for card, state in counted]
     right = tuple(_lying(one) for one, state in opened if state.decision != "wait")
     waiting = tuple(_lying(one) for one, state in opened if state.decision == "wait")
     earlier = {
@@ -40,14 +40,6 @@ def count_again(
     given = taken_early([one for one, _ in opened], situation.at)
     recounted = Recounted(person, right, waiting, tuple(alongside), given, earlier)
     return check_change(recounted, situation.after, situation.at)
-
-
-def _opened(card: Card, state: CardState, person: Person, situation: Situation) -> OpenCard:
-    """Of a card that was opened what lies in it counts, however far the work is."""
-    medicines = situation.after.medicines
-    if state.disturbed and not is_filled(state):
-        return OpenCard(as_it_lies(card, state.placed, medicines), person.id, place_of(state, person))
-    return as_open_card(card, state, person, situation.at, medicines)
 
 
 def _lying(card: OpenCard) -> Card:

@@ -1,8 +1,8 @@
 """A card as rework judges it: where it is by its events, and what lies in it now, never what its plan says where units were laid in.
 
-Comes in: the planned card, its state, whose it is, the moment. Goes out: `OpenCard`. A card that is not yet filled counts as its plan:
-nothing
-else will ever lie in it. Of one that is out, whatever was due before the moment counts as used.
+Comes in: the planned card, its state, whose it is, the moment. Goes out: `OpenCard`. A card that is not yet filled for the first time
+counts
+as its plan: nothing else will ever lie in it. Of one that is out, whatever was due before the moment counts as used.
 """
 
 from collections.abc import Iterable, Mapping
@@ -47,7 +47,7 @@ def is_filled(state: CardState) -> bool:
 
 def as_open_card(card: Card, state: CardState, person: Person, now: Moment, medicines: Mapping[MedicineCode, Medicine]) -> OpenCard:
     """The card for rework."""
-    held = as_it_lies(card, state.placed, medicines) if is_filled(state) else card
+    held = as_it_lies(card, state.placed, medicines) if is_filled(state) or state.disturbed else card
     gone = {(c.row, c.column) for c in card.cavities} - {(c.row, c.column) for c in held.cavities}
     past = {(c.row, c.column) for c in held.cavities if Moment(c.day, c.time) < now} if state.stage in LEFT_THE_PHARMACY else set()
     if state.stage in LEFT_THE_PHARMACY and gone:  # known to be given: they were there, and count as taken

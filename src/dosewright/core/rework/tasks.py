@@ -3,8 +3,8 @@
 A task holds the card as it was and as it is to be, so that before and after can be drawn at any time, and what the old labels said.
 """
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 
 from dosewright.core.packing.plan_values import Card, Content
 from dosewright.core.rework.asked import When
@@ -15,7 +15,7 @@ from dosewright.core.rework.pieces import pieces_of
 from dosewright.core.rework.situation import OUT, Cell, OpenCard
 from dosewright.core.units.ids import CardNumber, MedicineCode, OrderId
 
-__all__ = ["CardTask", "Kept", "kept_units", "tasks_of"]
+__all__ = ["CardTask", "Kept", "carried_on", "kept_units", "tasks_of", "with_new_headers"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +23,8 @@ class CardTask:
     """One card. `deed` is the choice's name, "header" where only labels change, "kept" where nothing does.
 
     `before`: as it was then; `after`: as it is to be, None where it is withdrawn. `new`: the cards that take its place or stand beside it.
-    `first`: the first dose that differs; `ready`: the first dosing time that finds it right; `at_risk`: doses before that.
+    `first`: the first dose that differs; `ready`: the first dosing time that finds it right; `at_risk`: doses before that. `still`:
+    cavities that were opened by an earlier decision and are not labelled yet.
     """
 
     card: CardNumber
@@ -36,11 +37,12 @@ class CardTask:
     first: When | None = None
     ready: When | None = None
     at_risk: int = 0
+    still: frozenset[Cell] = frozenset()
 
     @property
     def opened(self) -> frozenset[Cell]:
-        """The cavities that are disturbed."""
-        return frozenset((change.row, change.column) for change in self.changes)
+        """The cavities that are disturbed, those that were already too."""
+        return frozenset((change.row, change.column) for change in self.changes) | self.still
 
 
 def tasks_of(layout: PersonLayout) -> tuple[CardTask, ...]:
@@ -52,6 +54,21 @@ def tasks_of(layout: PersonLayout) -> tuple[CardTask, ...]:
     after = {laid.was: laid.card for laid in layout.laid if laid.was}
     rest = tuple(_kept(one.card, after.get(one.card.number)) for number, one in cards.items() if number not in done)
     return (*chosen, *rest)
+
+
+def carried_on(tasks: Iterable[CardTask], disturbed: Mapping[CardNumber, frozenset[Cell]]) -> tuple[CardTask, ...]:
+    """The tasks as they are kept where cards are in work already: cavities that are open still need their labels."""
+    return tuple(
+        replace(task, still=disturbed[task.card], deed="open" if task.deed in {"kept", "header"} else task.deed)
+        if disturbed.get(task.card)
+        else task
+        for task in tasks
+    )
+
+
+def with_new_headers(tasks: Iterable[CardTask]) -> tuple[CardTask, ...]:
+    """The same where the person's home or room is another: every card that is here gets a new header, those that are right inside too."""
+    return tuple(replace(task, deed="header") if task.deed == "kept" and not task.out else task for task in tasks)
 
 
 def _kept(card: OpenCard, after: Card | None) -> CardTask:
