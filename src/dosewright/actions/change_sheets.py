@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from dosewright.actions.lay_out_change import what_changes
-from dosewright.actions.make_sheet import Wanted
+from dosewright.actions.make_sheet import Wanted, Way
 from dosewright.actions.plan_set import draw_up_request
 from dosewright.core.custody.change_sheets import answer_of, as_it_will_be, labelled_from, labels_of_tasks, note_of, work_of_tasks
 from dosewright.core.custody.event import Actor, Occasion, Role
@@ -42,12 +42,11 @@ def sheet_of_change(change: int, kind: str) -> Wanted:
     title, draw = CHANGE_SHEETS[kind]
     stored = load_change(change)
     name = SheetName(kind, f"change {change}", f"{title}, {stored.person.name}")
-    return Wanted(
-        name,
-        lambda: (load_change(change), _material(load_change(change))),
-        lambda found, way: draw((found[0], replace(found[1], printer=way.printer, copy=way.copy))),
-        lambda found: (found[1].plan.basis,),
-    )
+
+    def drawn(found: _Sources, way: Way) -> Offered:
+        return draw((found[0], replace(found[1], printer=way.printer, copy=way.copy)))
+
+    return Wanted(name, lambda: (load_change(change), _material(load_change(change))), drawn, lambda found: (found[1].plan.basis,))
 
 
 _Sources = tuple[StoredChange, Material]

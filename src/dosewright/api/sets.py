@@ -75,9 +75,10 @@ class PlanIn(Schema):
 
 
 class PrintIn(Schema):
-    """For which printer the paper is drawn; "" for any."""
+    """For which printer the paper is drawn, "" for any; and why, where it was printed before: a further copy needs a reason."""
 
     printer: Reason = ""
+    reason: Reason = ""
 
 
 class CellOfCard(CellIn):
@@ -117,7 +118,7 @@ def plan(request: ApiRequest, person: str, body: PlanIn) -> HttpResponse:
 @offer(router, does("print", "/sets/{int:set_id}/print", Ability.PRINT_SET))
 def print_paper(request: ApiRequest, set_id: int, body: PrintIn) -> HttpResponse:
     """Labels, fill sheet and record are drawn, read back and kept; `made` is the SHA-256 of each."""
-    return answer(print_set(set_id, request.auth.on, body.printer))
+    return answer(print_set(set_id, request.auth.on, body.printer, body.reason))
 
 
 @offer(router, gives("paper", "/sets/{int:set_id}/paper", Ability.PRINT_SET), out=bytes, extra=_PDF)
