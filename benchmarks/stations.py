@@ -23,6 +23,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from time import perf_counter, sleep
+from typing import Any
 
 SHORT, WAIT = 20, (2.0, 6.0)  # seconds at each size; seconds between two fill actions of one station: faster than hands are
 PACE = sum(WAIT) / 2  # seconds that one station takes for a cavity, at the least
@@ -68,7 +69,7 @@ def _run(name: str, url: str, sizes: dict[int, int], processes: int) -> None:
         shutil.rmtree(home, ignore_errors=True)
 
 
-def _at_once(environment: dict[str, str], jobs: list[Job], stations: int, seconds: int, processes: int) -> list[dict[str, object]]:
+def _at_once(environment: dict[str, str], jobs: list[Job], stations: int, seconds: int, processes: int) -> list[dict[str, Any]]:
     """All stations at work, spread over the processes; what each process saw."""
     lists = _dealt(jobs, stations)
     count = min(processes, stations)
@@ -92,12 +93,12 @@ def _dealt(jobs: list[Job], stations: int) -> list[list[Job]]:
     return lists
 
 
-def _tell(name: str, stations: int, seconds: int, found: list[dict[str, object]], first: dict[str, float]) -> dict[str, float]:
+def _tell(name: str, stations: int, seconds: int, found: list[dict[str, Any]], first: dict[str, float]) -> dict[str, float]:
     taken: dict[str, list[float]] = defaultdict(list)
     answers: Counter[str] = Counter()
     for one in found:
-        answers.update(one["answers"])  # type: ignore[arg-type]
-        for kind, times in one["taken"].items():  # type: ignore[attr-defined]
+        answers.update(one["answers"])
+        for kind, times in one["taken"].items():
             taken[kind] += times
     high = {kind: _p95(times) for kind, times in taken.items()}
     ratios = {kind: high[kind] / high["one-row write"] for kind in ("scan", "place")}
@@ -123,20 +124,20 @@ def _start(environment: dict[str, str]) -> "subprocess.Popen[str]":
     return subprocess.Popen(command, cwd=root, env=environment, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
 
 
-def _finish(child: "subprocess.Popen[str]") -> dict[str, object]:
+def _finish(child: "subprocess.Popen[str]") -> dict[str, Any]:
     assert child.stdout is not None
     said = child.stdout.read()
     assert child.wait() == 0, "a process of stations failed; what it wrote stands above"
-    found: dict[str, object] = json.loads(said.splitlines()[-1])
+    found: dict[str, Any] = json.loads(said.splitlines()[-1])
     return found
 
 
-def _child(environment: dict[str, str], work: dict[str, object]) -> dict[str, list[Job]]:
+def _child(environment: dict[str, str], work: dict[str, object]) -> dict[str, Any]:
     child = _start(environment)
     assert child.stdin is not None
     child.stdin.write(json.dumps(work))
     child.stdin.close()
-    return _finish(child)  # type: ignore[return-value]
+    return _finish(child)
 
 
 def _serve(work: dict[str, object]) -> None:

@@ -75,9 +75,10 @@ class PostgresServer:
         settings = ("listen_addresses=127.0.0.1", "fsync=off", "max_connections=120")
         flags = ["-p", str(self._port), "-k", str(self._folder / "run"), *(word for setting in settings for word in ("-c", setting))]
         with (self._folder / "log").open("ab") as log:
-            command = [self._binaries / "postgres", "-D", self._data, *flags]
-            self._running = subprocess.Popen(command, stdout=log, stderr=log, **_as_nobody())
-        _wait_for(self._port, self._running, self._folder / "log")
+            command: list[str | Path] = [self._binaries / "postgres", "-D", self._data, *flags]
+            running: subprocess.Popen[bytes] = subprocess.Popen(command, stdout=log, stderr=log, **_as_nobody())
+        self._running = running
+        _wait_for(self._port, running, self._folder / "log")
 
     def stop(self, how: signal.Signals = signal.SIGINT) -> None:
         """SIGINT is PostgreSQL's "fast" shutdown; SIGQUIT its "immediate" one, after which it starts by recovering."""

@@ -7,6 +7,8 @@ from tests.api.conftest import PASSWORD, Program, Programs
 
 from dosewright.core.custody.event import Role
 from dosewright.core.supply.account import check_accounts
+from dosewright.core.units.dosing_time import STANDARD_TIMETABLE
+from dosewright.core.units.ids import CardNumber
 from dosewright.store.card_units import load_units_in_cards
 from dosewright.store.ledger import check_ledger, load_card_events, load_entries
 from dosewright.store.stock import load_movements, load_stock_by_lot
@@ -38,7 +40,7 @@ def sound() -> None:
 
 def printed(technician: Program, pharmacist: Program) -> tuple[int, str]:
     """Orders in, confirmed, planned, printed, by programs: the set and its card."""
-    bench.set_up(bench.STANDARD_TIMETABLE)
+    bench.set_up(STANDARD_TIMETABLE)
     done(technician.post("/medicines", bench.MEDICINES, kind="text/csv"))
     for medicine, scan in SCANS.items():
         body = {"medicine": medicine, "lot": bench.LOTS[medicine], "expiry": "2027-06-30", "amount": "100", "scan": scan}
@@ -80,7 +82,7 @@ def test_a_card_goes_from_order_to_hand_over_by_programs_alone(programs: Program
     done(technician.post(f"/cards/{card}/hand-over", {"to": "Wilhelmina Okonedo-Hart"}))
     deeds = [event["deed"] for event in technician.get(f"/cards/{card}/history")[1]]
     assert deeds == ["planned", "printed", "placed", "placed", "filled", "checked", "sealed", "released", "handed over"]
-    assert {event.station for event in load_card_events(bench.CardNumber(card))} == {"program a program"}
+    assert {event.station for event in load_card_events(CardNumber(card))} == {"program a program"}
     sound()
 
 

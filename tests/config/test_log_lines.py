@@ -3,6 +3,7 @@
 import io
 import logging
 from collections.abc import Iterator
+from typing import Any
 
 import pytest
 from django.conf import settings
@@ -24,8 +25,9 @@ NAMES = ("Wilhelmina", "Okonedo", "p1", "RX1", "671044016792858")
 @pytest.fixture
 def log() -> Iterator[io.StringIO]:
     """What the settings' own handler would write."""
-    assert settings.LOGGING["formatters"]["plain"] == {"()": f"{PlainLines.__module__}.{PlainLines.__qualname__}"}
-    assert settings.LOGGING["handlers"]["console"]["formatter"] == "plain"
+    logging_settings: dict[str, Any] = settings.LOGGING
+    assert logging_settings["formatters"]["plain"] == {"()": f"{PlainLines.__module__}.{PlainLines.__qualname__}"}
+    assert logging_settings["handlers"]["console"]["formatter"] == "plain"
     written = io.StringIO()
     handler = logging.StreamHandler(written)
     handler.setFormatter(PlainLines())

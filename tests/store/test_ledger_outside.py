@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import UTC, datetime
+from functools import partial
 from pathlib import Path
 from types import CodeType
 from typing import Any
@@ -153,7 +154,7 @@ def test_a_changed_hash_is_found(guarded: None) -> None:
     write(4)
     for place in range(4):
         with exported() as (backup, head):
-            tampered(backup, lambda rows, place=place: alter(rows, place, "hash"))
+            tampered(backup, partial(alter, place=place, field="hash"))
             assert run(backup, head) == f"broken at entry {place + 1}"
 
 

@@ -28,7 +28,7 @@ def test_a_token_is_shown_once_and_works(sign_in: SignIn) -> None:
     assert secret
     kept = find_token(secret[1])
     assert kept
-    assert (kept.name, kept.abilities) == ("records system", {Ability.LOOK, Ability.RELEASE_CARD})
+    assert (kept.name, kept.abilities) == ("records system", frozenset({Ability.LOOK, Ability.RELEASE_CARD}))
     assert secret[1] not in client.get("/programs").content.decode()
     used = Client().get("/api/medicines", headers={"Authorization": f"Bearer {secret[1]}"})
     assert used.status_code == 200

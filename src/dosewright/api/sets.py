@@ -51,7 +51,6 @@ class SetOut(Schema):
     name: str
     home: str | None
     first: date
-    days: int
     cards: list[SetCard]
 
 
@@ -102,7 +101,7 @@ class PlaceIn(Schema):
 @offer(router, gives("find-sets", "/sets", Ability.LOOK, scope=Scope.LIST), out=list[SetOut])
 def find_sets(request: ApiRequest) -> list[dict[str, object]]:
     """Every set with a card still here, by first day, home and name."""
-    return [_out(one) for one in load_open_sets() if request.auth.home in {None, one.person.home}]
+    return [_out(one) for one in load_open_sets() if request.auth.home in {None, one.home_id}]
 
 
 @offer(router, does("plan", "/people/{path:person}/plan", Ability.PLAN_SET))
@@ -146,5 +145,5 @@ def place(request: ApiRequest, set_id: int, body: PlaceIn) -> HttpResponse:
 
 def _out(one: OpenSet) -> dict[str, object]:
     cards = [{"number": c.number, "position": c.position, "stage": c.stage, "out_of_date": c.out_of_date} for c in one.cards]
-    who = {"person": one.person.id, "name": one.person.name, "home": one.person.home}
-    return {"id": one.id, **who, "first": one.first, "days": one.days, "cards": cards}
+    who = {"person": one.person, "name": one.name, "home": one.home_id or None}
+    return {"id": one.id, **who, "first": one.first, "cards": cards}

@@ -3,6 +3,7 @@
 from collections import defaultdict
 from datetime import UTC, date, datetime, time, timedelta
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 from dosewright.core.custody.cells import format_cells
 from dosewright.core.custody.event import Actor, CardEvent, Deed, Role
 from dosewright.core.interop.fhir_dispense import DispensedCard, format_dispenses
-from dosewright.core.interop.json_text import format_json, parse_json
+from dosewright.core.interop.json_text import Writable, format_json, parse_json
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.plan_values import Card, CardColumn, Content, PackedCavity
 from dosewright.core.regimen.order import Order
@@ -36,9 +37,14 @@ PLACED = st.dictionaries(
 )
 
 
-def event(deed: Deed, minutes: int, by: str = "Tess Aldous", **facts: Fact) -> CardEvent:
+def event(deed: Deed, minutes: int, facts: dict[str, Fact] | None = None, by: str = "Tess Aldous") -> CardEvent:
     at = datetime(2026, 3, 2, 9, 0, tzinfo=UTC) + timedelta(minutes=minutes)
-    return CardEvent(NUMBER, deed, Actor(by, by, Role.TECHNICIAN), at, StationId("bench 1"), dict(facts))
+    return CardEvent(NUMBER, deed, Actor(by, by, Role.TECHNICIAN), at, StationId("bench 1"), facts or {})
+
+
+def said_of(resource: dict[str, Writable]) -> Any:
+    """The resource as somebody else reads it."""
+    return parse_json(format_json(resource))
 
 
 def dispensed(placed: dict[tuple[int, OrderId], tuple[Fraction, str]], last: Deed) -> DispensedCard:
@@ -46,9 +52,9 @@ def dispensed(placed: dict[tuple[int, OrderId], tuple[Fraction, str]], last: Dee
     events = [event(Deed.PLANNED, 0), event(Deed.PRINTED, 1)]
     for (row, order), (amount, lot) in placed.items():
         cells = format_cells({Cell(NUMBER, row, 1, order): amount})
-        said = {"medicine": ORDERS[order][0].medicine, "lot": lot, "expiry": date(2027, 6, 30), "cells": cells}
-        events.append(event(Deed.PLACED, 2, **said))
-    events += [event(deed, 3 + n, "Carys Dunmore", to="The Lindens") for n, deed in enumerate(LIFE[: LIFE.index(last) + 1])]
+        said: dict[str, Fact] = {"medicine": ORDERS[order][0].medicine, "lot": lot, "expiry": date(2027, 6, 30), "cells": cells}
+        events.append(event(Deed.PLACED, 2, said))
+    events += [event(deed, 3 + n, {"to": "The Lindens"}, "Carys Dunmore") for n, deed in enumerate(LIFE[: LIFE.index(last) + 1])]
     return DispensedCard(card(placed), tuple(events), PERSON, ORDERS, MEDICINES)
 
 
@@ -74,10 +80,9 @@ def card(placed: dict[tuple[int, OrderId], tuple[Fraction, str]]) -> Card:
 def test_every_resource_keeps_the_published_definition_of_r4(placed: dict[tuple[int, OrderId], tuple[Fraction, str]], last: Deed) -> None:
     definitions = load_definitions()
     for resource in format_dispenses(dispensed(placed, last)):
-        written = parse_json(format_json(resource))
-        assert isinstance(written, dict)
+        written = said_of(resource)
         assert definitions.check(written, "MedicationDispense") == ()
-        (product,) = written["contained"]  # type: ignore[misc]
+        (product,) = written["contained"]
         assert definitions.check(product, "Medication") == ()
         assert written["status"] == STATUS[last]
         assert ("whenHandedOver" in written) is (last is not Deed.RELEASED)
@@ -91,15 +96,15 @@ def test_the_quantities_are_what_lay_in_the_card_by_order_and_lot(placed: dict[t
     for (row, order), (amount, lot) in placed.items():
         expected[ORDERS[order][1], lot] += amount
         days[ORDERS[order][1], lot].add(row)
-    found = [parse_json(format_json(one)) for one in format_dispenses(dispensed(placed, Deed.RELEASED))]
+    found = [said_of(one) for one in format_dispenses(dispensed(placed, Deed.RELEASED))]
     said: dict[tuple[str, str], Fraction] = {}
     for one in found:
-        key = one["authorizingPrescription"][0]["identifier"]["value"], one["contained"][0]["batch"]["lotNumber"]  # type: ignore[call-overload,index]
+        key = one["authorizingPrescription"][0]["identifier"]["value"], one["contained"][0]["batch"]["lotNumber"]
         assert key not in said
-        said[key] = Fraction(one["quantity"]["value"])  # type: ignore[call-overload,index]
-        assert one["daysSupply"]["value"] == len(days[key])  # type: ignore[call-overload,index]
+        said[key] = Fraction(one["quantity"]["value"])
+        assert one["daysSupply"]["value"] == len(days[key])
     assert said == expected
-    assert len({one["id"] for one in found}) == len(found)  # type: ignore[call-overload,index]
+    assert len({one["id"] for one in found}) == len(found)
 
 
 def test_a_card_that_was_never_released_is_no_dispense() -> None:
@@ -108,7 +113,7 @@ def test_a_card_that_was_never_released_is_no_dispense() -> None:
 
 def test_what_was_given_since_changes_nothing_of_what_was_dispensed() -> None:
     before = dispensed({(1, OrderId("RX1~2")): (Fraction(1), "LOT42A")}, Deed.RECEIVED)
-    given_since = event(Deed.GIVEN, 90, cells=format_cells({Cell(NUMBER, 1, 1, OrderId("RX1~2")): Fraction(1)}))
+    given_since = event(Deed.GIVEN, 90, {"cells": format_cells({Cell(NUMBER, 1, 1, OrderId("RX1~2")): Fraction(1)})})
     after = DispensedCard(before.card, (*before.events, given_since), PERSON, ORDERS, MEDICINES)
     assert format_dispenses(after) == format_dispenses(before)
 
@@ -116,8 +121,8 @@ def test_what_was_given_since_changes_nothing_of_what_was_dispensed() -> None:
 def test_who_packed_checked_and_released_is_said_by_the_standard_s_own_codes() -> None:
     """Codes: FHIR R4 code system medicationdispense-performer-function."""
     (resource,) = format_dispenses(dispensed({(1, OrderId("RX1~2")): (Fraction(1), "LOT42A")}, Deed.RELEASED))
-    written = parse_json(format_json(resource))
-    said = {(one["function"]["coding"][0]["code"], one["actor"]["display"]) for one in written["performer"]}  # type: ignore[call-overload,index]
+    written = said_of(resource)
+    said = {(one["function"]["coding"][0]["code"], one["actor"]["display"]) for one in written["performer"]}
     assert said == {("packager", "Tess Aldous"), ("checker", "Carys Dunmore"), ("finalchecker", "Carys Dunmore")}
 
 
