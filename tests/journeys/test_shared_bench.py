@@ -120,7 +120,7 @@ def test_a_card_goes_by_the_driver_to_the_home_whose_carer_receives_it(bench_at:
     carer.require_readable_at_twice_the_size()
     carer.press("Wilhelmina Okonedo-Hart").sees("2 medicines in force")
     carer.require_sound_screen()
-    carer.go("/home").scan(bench.card).sees("This card is on its way.")
+    carer.go("/residents").scan(bench.card).sees("This card is on its way.")
     carer.require_sound_screen()
     carer.press("It has come").sees("Has this card come?")
     carer.require_sound_screen()

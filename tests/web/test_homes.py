@@ -38,7 +38,7 @@ def lives_at(home: str | None) -> CardNumber:
 def arguments(number: CardNumber) -> dict[str, str | int]:
     row = CardRow.objects.get(number=number)
     subject: dict[str, str | int] = {"number": number, "person": row.card_set.person_id, "order": "RX1", "set_id": row.card_set_id}
-    return subject | {"kind": "labels", "page": 1, "row": 1, "column": 1}
+    return subject | {"change": 1, "kind": "labels", "page": 1, "row": 1, "column": 1}
 
 
 def path_of(address: Address, given_by: dict[str, str | int]) -> str:
@@ -63,7 +63,7 @@ def test_lists_of_a_home_name_nobody_of_another(sign_in: SignIn) -> None:
     lives_at("saltmarsh")
     (person,) = load_people()
     save_person(replace(person, id="p9", name="Lives Here", home=HomeId("lindens")))  # type: ignore[arg-type]
-    page = sign_in(Role.CARER).get("/home").content.decode()
+    page = sign_in(Role.CARER).get("/residents").content.decode()
     assert "Lives Here" in page
     assert person.name not in page
 
@@ -103,7 +103,7 @@ def test_no_mixture_of_homes_shows_a_carer_anybody_else_s_people(homes: list[str
             HomeRow.objects.get_or_create(id=one, defaults={"name": one})
     for number, home in enumerate(homes):
         PersonRow.objects.create(id=f"q{number}", name=f"Person number {number}", home_id=home or None)
-    page = sign_in(Role.CARER).get("/home").content.decode()
+    page = sign_in(Role.CARER).get("/residents").content.decode()
     shown = {number for number in range(len(homes)) if f"Person number {number}<" in page}
     assert shown == {number for number, home in enumerate(homes) if home == "lindens"}
 

@@ -118,7 +118,7 @@ def test_planning_for_two_people_is_work_for_the_task_runner(sign_in: SignIn) ->
     PersonRow.objects.create(id="p2", name="Second Person")
     client = sign_in(Role.TECHNICIAN)
     answer = client.post("/plan", {"person": ["p1", "p2"], "first": "2026-03-09", "days": "7", "token": "t"})
-    assert answer["Location"].startswith("/work/")
+    assert answer["Location"].startswith("/long-work/")
     page = client.get(answer["Location"]).content.decode()
     assert "of 2 people done" in page
     assert "Planning: 0 of 2 done" in client.get("/").content.decode()

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from dosewright.core.units.ids import HomeId
-from dosewright.store.models import CardRow, CardSet, OrderRow, PersonRow
+from dosewright.store.models import CardRow, CardSet, ChangeRow, OrderRow, PersonRow
 
 __all__ = ["homes_of"]
 
@@ -13,6 +13,7 @@ _HOMES: dict[str, Callable[[Any], list[str | None]]] = {
     "set_id": lambda set_id: list(CardSet.objects.filter(id=set_id).values_list("person__home_id", flat=True)),
     "person": lambda person: list(PersonRow.objects.filter(id=person).values_list("home_id", flat=True)),
     "order": lambda order: list(OrderRow.objects.filter(id=order).values_list("person__home_id", flat=True)),
+    "change": lambda change: list(ChangeRow.objects.filter(id=change).values_list("person__home_id", flat=True)),
     "home": lambda home: [home],
 }
 
