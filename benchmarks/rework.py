@@ -96,55 +96,30 @@ def time_changes() -> None:
 
 
 def count_savings(people: int = 300) -> None:
-    """An adjustment for each person on a day of the cycle drawn at random: the best combination beside filling all that it touches afresh.
-
-    Half of them and a little more are done at once, the others wait for the next cycle and cost nothing here (published: 52 % at once, 1.39
-    changes of medicines an adjustment). A year is scaled from these: 261 adjustments of 250 people in three weeks.
-    """
+    """A change for each person on a day of the cycle drawn at random: the best combination beside filling all that it touches afresh."""
     random = Random(300)
-    sums: dict[str, Counter[str]] = {"put right": Counter(), "filled afresh": Counter()}
+    best: Counter[str] = Counter()
+    afresh: Counter[str] = Counter()
     names: Counter[str] = Counter()
-    at_once = 0
     for seed in range(people):
         request = published(1, 10_000 + seed)
-        immediate = random.random() < AT_ONCE
+        (planned,) = plan_cycle(request).people
         at = Moment(FIRST + timedelta(days=random.randrange(28)))
-        orders = changed(request, random, at)
-        if random.random() < MORE_THAN_ONE:
-            orders = changed(replace(request, orders=orders), random, at) if "new" not in {o.id for o in orders} else orders
-        if immediate:
-            at_once += 1
-            layout = _laid_out(request, orders, at)
-            names.update(str(choice.name) for choice in layout.chosen)
-            _add(sums["put right"], layout)
-            _add(sums["filled afresh"], _all_afresh(layout))
-    _print_savings(people, at_once, names, sums)
-
-
-AT_ONCE, MORE_THAN_ONE = 0.52, 0.39
-A_YEAR = 261 / (250 * 3) * 52  # adjustments a person
-
-
-def _laid_out(request: PlanRequest, orders: tuple[Order, ...], at: Moment) -> PersonLayout:
-    (planned,) = plan_cycle(request).people
-    cards = tuple(
-        OpenCard(card, planned.person, used=frozenset((c.row, c.column) for c in card.cavities if Moment(c.day, c.time) < at))
-        for card in planned.cards
-    )
-    case = Situation(request, replace(request, orders=orders, prepared_on=at.day), at, at, cards, RATES)
-    (layout,) = lay_out(case)
-    assert check_layout(layout, case) == ()
-    return layout
-
-
-def _print_savings(people: int, at_once: int, names: Counter[str], sums: dict[str, Counter[str]]) -> None:
-    chosen = ", ".join(f"{name} {many}" for name, many in names.most_common())
-    print(f"{people} adjustments on a random day of 28, {at_once} at once; chosen: {chosen}")
-    best, afresh = sums["put right"], sums["filled afresh"]
+        cards = tuple(
+            OpenCard(card, planned.person, used=frozenset((c.row, c.column) for c in card.cavities if Moment(c.day, c.time) < at))
+            for card in planned.cards
+        )
+        after = replace(request, orders=changed(request, random, at), prepared_on=at.day)
+        case = Situation(request, after, at, at, cards, RATES)
+        (layout,) = lay_out(case)
+        assert check_layout(layout, case) == ()
+        names.update(str(choice.name) for choice in layout.chosen)
+        _add(best, layout)
+        _add(afresh, _all_afresh(layout))
+    print(f"{people} changes on a random day of 28; chosen: {', '.join(f'{name} {many}' for name, many in names.most_common())}")
     for what in ("minutes", "placements", "units wasted"):
-        share, year = 100 * (1 - best[what] / afresh[what]), A_YEAR * (afresh[what] - best[what])
-        line = f"  {what}: {best[what]:.0f} put right, {afresh[what]:.0f} filled afresh; {share:.0f} % saved"
-        print(f"{line}; {year:.0f} a year, scaled to {A_YEAR:.1f} adjustments a person")
+        share = 100 * (1 - best[what] / afresh[what])
+        print(f"  {what}: {best[what]:.0f} put right, {afresh[what]:.0f} filled afresh; {share:.0f} % saved")
 
 
 def _all_afresh(layout: PersonLayout) -> PersonLayout:
