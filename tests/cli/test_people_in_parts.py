@@ -114,7 +114,7 @@ def test_the_last_cycle_s_places_reach_each_part(folder: Path, monkeypatch: pyte
 def test_people_who_wait_are_packed_and_nobody_is_held_besides(folder: Path) -> None:
     found = plan_command._read(arguments("out")).given
     assert found.waiting is not None
-    assert not (found.request.people or found.request.orders or found.orders.received)
+    assert not any((found.request.people, found.request.orders, found.orders.received))
     held = [unpack(part) for part in found.waiting.parts]
     assert [len(part.request.people) for part in held] == list(found.waiting.people)
     assert found.people == MANY == sum(found.waiting.people)
