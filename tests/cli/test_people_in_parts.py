@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from tests.cli.home_makers import HEAD, MANY, arguments, folder, made, orders, plan_through
 from tests.core.interop.interop_makers import source
 
-from dosewright.cli import files, people_in_parts, plan_homes
+from dosewright.cli import files, people_in_parts, plan_homes, plan_input
 from dosewright.cli import plan as plan_command
 from dosewright.cli.files import Unreadable
 from dosewright.cli.through import InThisProcess
@@ -114,7 +114,7 @@ def test_the_last_cycle_s_places_reach_each_part(folder: Path, monkeypatch: pyte
 def test_people_who_wait_are_packed_and_nobody_is_held_besides(folder: Path) -> None:
     found = plan_command._read(arguments("out")).given
     assert found.waiting is not None
-    assert found.request.people == found.request.orders == found.orders.received == ()
+    assert not any((found.request.people, found.request.orders, found.orders.received))
     held = [unpack(part) for part in found.waiting.parts]
     assert [len(part.request.people) for part in held] == list(found.waiting.people)
     assert found.people == MANY == sum(found.waiting.people)
@@ -147,7 +147,7 @@ def unusable() -> Iterator[tuple[str, bytes]]:
 def test_what_cannot_be_read_in_parts_is_left_to_the_whole_reading(folder: Path, content: bytes) -> None:
     Path("orders.csv").write_bytes(content)
     args = arguments("out")
-    setting = plan_command.read_setting(args, args.first, args.days, args.profile, args.card_format)
+    setting = plan_input.read_setting(args, args.first, args.days, args.profile, args.card_format)
     assert people_in_parts.read_in_parts(args, setting, {}) is None
 
 
