@@ -42,7 +42,7 @@ def actions() -> dict[str, object]:
 def test_every_ability_that_changes_something_has_an_action_and_every_action_an_ability() -> None:
     used = {thing.ability for thing in actions().values()}  # type: ignore[attr-defined]
     # Looking changes nothing.
-    assert used == set(Ability) - {Ability.LOOK, Ability.LOOK_AT_LEDGER}
+    assert used == set(Ability) - {Ability.LOOK, Ability.LOOK_AT_HOME, Ability.INSPECT, Ability.LOOK_AT_LEDGER}
 
 
 def test_r14_only_a_pharmacist_answers_what_the_planner_asks() -> None:
@@ -70,7 +70,8 @@ def test_r14_whoever_may_not_changes_nothing_and_the_attempt_is_on_record(role: 
     act = actions()[name]
     if role in RIGHTS[act.ability]:  # type: ignore[attr-defined]
         return  # what this role may do is tested where it is done
-    rest = [None] * (len(signature(act).parameters) - 2)  # type: ignore[arg-type]
+    asked = list(signature(act).parameters.values())[2:]  # type: ignore[arg-type]
+    rest = [None if one.default is one.empty else one.default for one in asked]
     outcome: Outcome = act("anything", on(role), *rest)  # type: ignore[operator]
     assert bench.refused(outcome) == {"custody.no-right"}
     (entry,) = load_entries()

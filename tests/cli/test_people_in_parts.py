@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.cli.home_makers import HEAD, MANY, arguments, folder, made, orders, plan_through
+from tests.cli.home_makers import HEAD, MANY, arguments, made, orders, plan_through
 from tests.core.interop.interop_makers import source
 
 from dosewright.cli import files, people_in_parts, plan_homes, plan_input
@@ -19,8 +19,6 @@ from dosewright.core.interop.csv_text import CsvError
 from dosewright.core.interop.order_csv import parse_orders
 from dosewright.core.interop.order_parts import NotByPerson, read_parts
 from dosewright.core.interop.orders_in import OrdersIn
-
-__all__ = ["folder"]
 
 # Something to find of every kind: a line of treatment, one that cannot be followed, one medicine twice, people who differ, bad fields.
 AWKWARD = """\

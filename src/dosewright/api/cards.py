@@ -52,7 +52,25 @@ from dosewright.store.card_list import CardsWanted, ListedCard, list_cards
 from dosewright.store.cards import StoredCard, load_card
 from dosewright.store.ledger import load_card_events
 
-__all__ = ["router"]
+__all__ = [
+    "card",
+    "check",
+    "decide",
+    "destroy",
+    "find_cards",
+    "finish",
+    "hand_over",
+    "history",
+    "receive",
+    "release",
+    "router",
+    "scan",
+    "seal",
+    "send_back",
+    "take_back",
+    "take_out",
+    "withdraw",
+]
 
 router = Router(tags=["cards"])
 _LOOKS = (Ability.LOOK, Ability.RECEIVE_CARD)

@@ -20,7 +20,7 @@ from dosewright.store.ledger import load_card_events
 from dosewright.store.missing import Missing
 from dosewright.store.orders import load_order
 
-__all__ = ["router"]
+__all__ = ["Wanted", "dispense", "dispenses", "router"]
 
 router = Router(tags=["FHIR R4"])
 _LOOKS = (Ability.LOOK, Ability.RECEIVE_CARD)

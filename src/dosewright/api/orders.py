@@ -22,7 +22,21 @@ from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.ids import OrderId, PersonId
 from dosewright.store.orders import StoredOrder, load_order, load_orders_of, load_waiting
 
-__all__ = ["FILE", "router"]
+__all__ = [
+    "FILE",
+    "ConfirmIn",
+    "Named",
+    "OrderOut",
+    "StopIn",
+    "confirm",
+    "of_person",
+    "one",
+    "receive",
+    "reject",
+    "router",
+    "stop",
+    "waiting",
+]
 
 router = Router(tags=["orders"])
 

@@ -13,7 +13,7 @@ from dosewright.core.units.ids import HomeId, PersonId
 from dosewright.core.units.person import Person
 from dosewright.store.people import load_people, load_person
 
-__all__ = ["router"]
+__all__ = ["PersonOut", "WhoIn", "find_people", "person", "router"]
 
 router = Router(tags=["people"])
 _LOOKS = (Ability.LOOK, Ability.RECEIVE_CARD)

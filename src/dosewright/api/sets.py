@@ -28,7 +28,21 @@ from dosewright.store.missing import Missing
 from dosewright.store.papers import load_papers
 from dosewright.store.work import OpenSet, load_open_sets
 
-__all__ = ["router"]
+__all__ = [
+    "AnswerIn",
+    "CellOfCard",
+    "PlaceIn",
+    "PlanIn",
+    "PrintIn",
+    "SetCard",
+    "SetOut",
+    "find_sets",
+    "paper",
+    "place",
+    "plan",
+    "print_paper",
+    "router",
+]
 
 router = Router(tags=["sets"])
 _PDF = {"responses": {200: {"content": {"application/pdf": {"schema": {"type": "string", "format": "binary"}}}}}}

@@ -23,7 +23,22 @@ from dosewright.store.catalogue import load_catalogue
 from dosewright.store.stock import load_stock
 from dosewright.store.tracing import trace_lot
 
-__all__ = ["router"]
+__all__ = [
+    "FileName",
+    "HeldOut",
+    "LotName",
+    "LotOut",
+    "MedicineOut",
+    "StockIn",
+    "WasteIn",
+    "medicines",
+    "receive",
+    "receive_file",
+    "router",
+    "stock",
+    "trace",
+    "waste",
+]
 
 router = Router(tags=["stock"])
 _ALL = Scope.PHARMACY

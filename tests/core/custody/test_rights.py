@@ -37,11 +37,15 @@ def test_technicians_do_not_check_and_managers_do_not_fill() -> None:
 
 
 def test_an_inspector_looks_at_everything_and_changes_nothing() -> None:
-    assert {ability for ability in Ability if Role.INSPECTOR in RIGHTS[ability]} == {Ability.LOOK, Ability.LOOK_AT_LEDGER}
+    assert {ability for ability in Ability if Role.INSPECTOR in RIGHTS[ability]} == {Ability.LOOK, Ability.INSPECT, Ability.LOOK_AT_LEDGER}
 
 
 def test_carers_and_drivers_do_not_look_into_the_pharmacy() -> None:
-    assert {ability for ability in Ability if Role.CARER in RIGHTS[ability]} == {Ability.RECEIVE_CARD}
+    assert {ability for ability in Ability if Role.CARER in RIGHTS[ability]} == {
+        Ability.RECEIVE_CARD,
+        Ability.LOOK_AT_HOME,
+        Ability.OWN_BADGE,
+    }
     assert Ability.LOOK not in {ability for ability in Ability if Role.DRIVER in RIGHTS[ability]}
 
 

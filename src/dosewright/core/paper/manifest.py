@@ -26,7 +26,7 @@ from dosewright.core.units.finding import Fact, Finding
 from dosewright.core.units.ids import CardNumber
 from dosewright.core.units.person import Person
 
-__all__ = ["Manifest", "Parcel", "ParcelCard", "draw_manifest", "manifest_truth"]
+__all__ = ["Manifest", "Parcel", "ParcelCard", "check_parcels", "draw_manifest", "manifest_truth"]
 
 _WHO, _LINE, _TICK = 62.0, 10.5, 6.0  # mm: the person at the left, one line for each card, the boxes to tick
 _LEAST_APART = 36.0  # mm for the name in large print, two lines of it, in its border
