@@ -29,8 +29,9 @@ from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.ids import CardNumber, OrderId
 from dosewright.store.cards import load_set
 from dosewright.store.changes import load_change
+from dosewright.store.models import ChangeRow
 
-__all__ = ["DAY_10", "THE_DAY_BEFORE", "cards_of_four_weeks", "decide", "look", "occasion", "stopped_on_day_10"]
+__all__ = ["DAY_10", "THE_DAY_BEFORE", "cards_of_four_weeks", "decide", "latest", "look", "occasion", "stopped_on_day_10"]
 
 DAY_10 = Moment(date(2026, 3, 11), time(8))
 THE_DAY_BEFORE = 8 * 24 * 60  # minutes after the first Monday, 9:00: Tuesday 10 March, 9:00
@@ -71,12 +72,17 @@ def stopped_on_day_10() -> tuple[CardNumber, ...]:
     return numbers
 
 
-def look(change: int = 1, minutes: int = 0) -> Gathered:
-    """The change as the desk lays it out."""
-    return gather(load_change(change), occasion(minutes=minutes))
+def latest() -> int:
+    """The number of the change that was taken last; a database goes on counting where a test's rows were taken back."""
+    return int(ChangeRow.objects.latest("pk").pk)
 
 
-def decide(change: int = 1, *picks: Pick, way: int = 0, minutes: int = 0, reason: str = "agreed with Dr Example") -> Outcome:
+def look(change: int = 0, minutes: int = 0) -> Gathered:
+    """The change, or the one taken last, as the desk lays it out."""
+    return gather(load_change(change or latest()), occasion(minutes=minutes))
+
+
+def decide(change: int = 0, *picks: Pick, way: int = 0, minutes: int = 0, reason: str = "agreed with Dr Example") -> Outcome:
     """The pharmacist decides as things were shown just now."""
     shown = shown_as(look(change, minutes))
-    return decide_change(change, occasion(minutes=minutes), Decided(Deciding(reason, {}, shown), way, picks))
+    return decide_change(change or latest(), occasion(minutes=minutes), Decided(Deciding(reason, {}, shown), way, picks))

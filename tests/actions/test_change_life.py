@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 from tests import four_weeks
 from tests import small_bench as bench
-from tests.four_weeks import decide, look, occasion
+from tests.four_weeks import decide, latest, look, occasion
 
 from dosewright.actions.change_sheets import CHANGE_SHEETS, sheet_of_change
 from dosewright.actions.check_card import OwnCheck, check_card
@@ -63,7 +63,7 @@ def put_right(card: CardNumber, minutes: int) -> None:
 
 
 def print_sheet(kind: str, minutes: int = 1) -> None:
-    bench.must(make_sheet("change 1", occasion(TECHNICIAN, minutes=minutes), sheet_of_change(1, kind)))
+    bench.must(make_sheet(f"change {latest()}", occasion(TECHNICIAN, minutes=minutes), sheet_of_change(latest(), kind)))
 
 
 def back_from_home(card: CardNumber, minutes: int) -> CameBack:
@@ -93,7 +93,7 @@ def test_it_is_read_in_five_seconds_what_from_when_and_how_much_a_day() -> None:
     four_weeks.stopped_on_day_10()
     from dosewright.actions.lay_out_change import what_changes  # noqa: PLC0415
 
-    (only,) = what_changes(bench.PERSON, load_change(1).before, wall_moment(occasion().at))
+    (only,) = what_changes(bench.PERSON, load_change(latest()).before, wall_moment(occasion().at))
     assert (only.kind, only.was, only.since, only.before, only.after, only.days) == (
         BriefKind.STOPPED,
         bench.BISOPROLOL,
@@ -107,23 +107,23 @@ def test_it_is_read_in_five_seconds_what_from_when_and_how_much_a_day() -> None:
 def test_it_is_brought_to_the_end() -> None:
     _, week_2, week_3, week_4 = four_weeks.stopped_on_day_10()
     bench.must(decide())
-    change = load_change(1)
+    change = load_change(latest())
     assert {task.card: task.deed for task in change.tasks} == {week_2: "recall", week_3: "open", week_4: "open"}
     assert {bench.now(card).state.stage for card in (week_3, week_4)} == {Stage.FILLING}
     for kind in CHANGE_SHEETS:
         print_sheet(kind)
     put_right(week_3, 10)
-    assert load_change(1).standing is ChangeStanding.IN_WORK
-    assert "change.card-not-right" in bench.refused(finish_change(1, occasion(minutes=20)))
+    assert load_change(latest()).standing is ChangeStanding.IN_WORK
+    assert "change.card-not-right" in bench.refused(finish_change(latest(), occasion(minutes=20)))
     put_right(week_4, 20)
-    assert "change.card-not-right" in bench.refused(finish_change(1, occasion(minutes=30)))  # week 2 is still out
+    assert "change.card-not-right" in bench.refused(finish_change(latest(), occasion(minutes=30)))  # week 2 is still out
     bench.must(take_back_card(week_2, occasion(TECHNICIAN, minutes=40), back_from_home(week_2, 40)))
     nothing_lost()
     print_sheet("labels", 41)
     put_right(week_2, 50)
     assert recount_change(look(minutes=60)) == ()
-    bench.must(finish_change(1, occasion(minutes=60)))
-    assert load_change(1).standing is ChangeStanding.DONE
+    bench.must(finish_change(latest(), occasion(minutes=60)))
+    assert load_change(latest()).standing is ChangeStanding.DONE
     print_sheet("answer", 60)
     wasted = sum(m.amount for m in load_movements() if m.kind.value == "taken to waste")
     assert wasted == 19  # CV-7.3

@@ -8,7 +8,7 @@ import pytest
 from tests import four_weeks
 from tests import small_bench as bench
 from tests.actions.test_change_life import back_from_home, nothing_lost, opened_counts, print_sheet, put_right
-from tests.four_weeks import DAY_10, decide, look, occasion
+from tests.four_weeks import DAY_10, decide, latest, look, occasion
 
 from dosewright.actions.change_rates import change_rates
 from dosewright.actions.check_card import OwnCheck, check_card
@@ -52,9 +52,9 @@ pytestmark = pytest.mark.usefixtures("guarded")
 TECHNICIAN = Role.TECHNICIAN
 
 
-def kinds(change: int = 1, minutes: int = 0) -> list[tuple[BriefKind, str, Fraction, Fraction]]:
+def kinds(minutes: int = 0) -> list[tuple[BriefKind, str, Fraction, Fraction]]:
     """What the desk says of it."""
-    found = what_changes(bench.PERSON, load_change(change).before, wall_moment(occasion(minutes=minutes).at))
+    found = what_changes(bench.PERSON, load_change(latest()).before, wall_moment(occasion(minutes=minutes).at))
     return [(one.kind, one.was, one.before, one.after) for one in found]
 
 
@@ -67,7 +67,7 @@ def test_a_stay_in_hospital_suspends_every_order_and_resuming_brings_back_the_sa
     four_weeks.cards_of_four_weeks()
     before = load_confirmed(bench.PERSON)
     bench.must(end_orders(bench.PERSON, occasion(), EndAsk(DAY_10, Cause.SUSPENDED, "admitted to hospital")))
-    assert load_change(1).cause is Cause.SUSPENDED
+    assert load_change(latest()).cause is Cause.SUSPENDED
     assert {(kind, was) for kind, was, _, _ in kinds()} == {(BriefKind.STOPPED, bench.BISOPROLOL), (BriefKind.STOPPED, bench.METFORMIN)}
     back = Moment(date(2026, 3, 18), time(8))
     bench.must(resume_orders(bench.PERSON, occasion(minutes=1), back, "discharged, nothing changed"))
@@ -99,37 +99,37 @@ def test_a_discharge_with_another_regimen_is_one_change_of_all_orders() -> None:
         (BriefKind.STOPPED, bench.METFORMIN),
         (BriefKind.STARTED, "ramipril-5"),
     }
-    assert [entry.event for entry in load_entries("change", "1")] == ["change taken", "change added to"]
+    assert [entry.event for entry in load_entries("change", str(latest()))] == ["change taken", "change added to"]
 
 
 def test_another_home_touches_every_card() -> None:
     numbers = four_weeks.cards_of_four_weeks()
     save_home(HomeId("lindens"), "The Lindens")
     bench.must(move_home(bench.PERSON, occasion(), HomeId("lindens"), "4", "moved in today"))
-    assert load_change(1).cause is Cause.MOVED_HOME
+    assert load_change(latest()).cause is Cause.MOVED_HOME
     assert [bench.now(card).state.out_of_date for card in numbers[1:]] == [True] * 3
     assert bench.refused(move_home(bench.PERSON, occasion(), HomeId("lindens"), "4", "again")) == {"change.same-home"}
     assert bench.refused(move_home(bench.PERSON, occasion(), HomeId("nowhere"), "4", "x")) == {"custody.not-there"}
     bench.must(decide(reason="the dosing times are the same"))
-    assert "change.card-not-right" in bench.refused(finish_change(1, occasion(minutes=1)))
+    assert "change.card-not-right" in bench.refused(finish_change(latest(), occasion(minutes=1)))
     print_sheet("labels", 2)
     for card in numbers[2:]:  # those that are here get a new header; the one in her hands is told of by the note
         bench.must(relabel_card(card, occasion(TECHNICIAN, minutes=3)))
         assert bench.now(card).state.stage is Stage.RELEASED
-    bench.must(finish_change(1, occasion(minutes=4)))
+    bench.must(finish_change(latest(), occasion(minutes=4)))
 
 
 def test_the_same_stop_twice_is_one_change_and_nothing_new() -> None:
     four_weeks.stopped_on_day_10()
     assert bench.must(stop_order(OrderId("RX1"), occasion(minutes=1), DAY_10, "again")).findings == ()
-    assert [entry.event for entry in load_entries("change", "1")] == ["change taken"]
+    assert [entry.event for entry in load_entries("change", str(latest()))] == ["change taken"]
 
 
 def test_a_change_that_counts_earlier_and_comes_later_moves_the_urgency_forward() -> None:
     four_weeks.stopped_on_day_10()
     earlier = Moment(date(2026, 3, 10), time(12))
     bench.must(stop_order(OrderId("RX2"), occasion(minutes=5), earlier, "stopped too"))
-    assert load_change(1).first == earlier
+    assert load_change(latest()).first == earlier
     assert [kind for kind, *_ in kinds()] == [BriefKind.STOPPED] * 2
 
 
@@ -143,8 +143,8 @@ def test_a_back_dated_stop_touches_only_what_is_still_to_come() -> None:
 
 def test_a_change_is_withdrawn_while_nothing_was_done_and_the_cards_are_as_they_were() -> None:
     numbers = four_weeks.stopped_on_day_10()
-    bench.must(withdraw_change(1, occasion(minutes=5), "meant for somebody else"))
-    assert load_change(1).standing is ChangeStanding.WITHDRAWN
+    bench.must(withdraw_change(latest(), occasion(minutes=5), "meant for somebody else"))
+    assert load_change(latest()).standing is ChangeStanding.WITHDRAWN
     assert [order.until for order in load_confirmed(bench.PERSON)] == [None, None]
     assert not any(bench.now(card).state.out_of_date for card in numbers)
     assert {bench.now(card).state.stage for card in numbers[2:]} == {Stage.RELEASED}
@@ -153,37 +153,37 @@ def test_a_change_is_withdrawn_while_nothing_was_done_and_the_cards_are_as_they_
 def test_once_a_card_is_opened_the_way_back_is_another_change() -> None:
     four_weeks.stopped_on_day_10()
     bench.must(decide())
-    assert bench.refused(withdraw_change(1, occasion(minutes=5), "no")) == {"change.work-begun"}
+    assert bench.refused(withdraw_change(latest(), occasion(minutes=5), "no")) == {"change.work-begun"}
 
 
 def test_what_may_wait_needs_a_reason_and_is_counted_as_waiting_not_as_right() -> None:
     _, week_2, week_3, week_4 = four_weeks.stopped_on_day_10()
     picks = [Pick(ChoiceName.WAIT, (week_2,)), *(Pick(ChoiceName.OPEN, (card,)) for card in (week_3, week_4))]
     shown = shown_as(look())
-    silent = decide_change(1, occasion(), Decided(Deciding("", {}, shown), 0, tuple(picks)))
+    silent = decide_change(latest(), occasion(), Decided(Deciding("", {}, shown), 0, tuple(picks)))
     assert "custody.no-reason" in bench.refused(silent)
-    bench.must(decide(1, *picks, reason="five more doses do no harm; Dr Example agrees"))
+    bench.must(decide(latest(), *picks, reason="five more doses do no harm; Dr Example agrees"))
     assert bench.now(week_2).state.decision == "wait"
     print_sheet("labels")
     put_right(week_3, 10)
     put_right(week_4, 20)
     assert recount_change(look(minutes=30)) == ()
-    bench.must(finish_change(1, occasion(minutes=30)))
+    bench.must(finish_change(latest(), occasion(minutes=30)))
 
 
 def test_every_card_has_one_choice_and_only_a_lawful_one() -> None:
     _, week_2, week_3, _ = four_weeks.stopped_on_day_10()
-    assert "rework.not-chosen-once" in bench.refused(decide(1, Pick(ChoiceName.WAIT, (week_2,))))
+    assert "rework.not-chosen-once" in bench.refused(decide(latest(), Pick(ChoiceName.WAIT, (week_2,))))
     both = [Pick(ChoiceName.OPEN, (week_3,)), Pick(ChoiceName.WAIT, (week_3,))]
-    assert "rework.not-chosen-once" in bench.refused(decide(1, *both))
-    assert "rework.no-such-choice" in bench.refused(decide(1, Pick(ChoiceName.OPEN, (week_2,))))  # it is out
+    assert "rework.not-chosen-once" in bench.refused(decide(latest(), *both))
+    assert "rework.no-such-choice" in bench.refused(decide(latest(), Pick(ChoiceName.OPEN, (week_2,))))  # it is out
 
 
 def test_what_moved_on_since_it_was_shown_is_shown_anew() -> None:
     four_weeks.stopped_on_day_10()
     shown = shown_as(look())
     bench.must(stop_order(OrderId("RX2"), occasion(minutes=1), DAY_10, "stopped too"))
-    stale = decide_change(1, occasion(minutes=2), Decided(Deciding("agreed", {}, shown)))
+    stale = decide_change(latest(), occasion(minutes=2), Decided(Deciding("agreed", {}, shown)))
     assert "change.shown-differs" in bench.refused(stale)
 
 
@@ -206,14 +206,14 @@ def test_a_card_whose_record_cannot_be_read_hides_none_of_the_others() -> None:
     assert [one.number for one in found.open.unreadable] == [week_3]
     assert len(found.open.cards) == 2
     shown = shown_as(found)
-    assert "change.unreadable" in bench.refused(decide_change(1, occasion(), Decided(Deciding("", {}, shown))))
+    assert "change.unreadable" in bench.refused(decide_change(latest(), occasion(), Decided(Deciding("", {}, shown))))
 
 
 def test_a_new_set_takes_the_place_of_cards_that_are_filled_afresh_and_can_be_printed_and_filled() -> None:
     _, week_2, week_3, week_4 = four_weeks.stopped_on_day_10()
     picks = [Pick(ChoiceName.RECALL, (week_2,)), *(Pick(ChoiceName.AFRESH, (card,)) for card in (week_3, week_4))]
     bench.must(bench.stocked(bench.METFORMIN, "K2208"))
-    outcome = bench.must(decide(1, *picks))
+    outcome = bench.must(decide(latest(), *picks))
     assert {bench.now(card).state.stage for card in (week_3, week_4)} == {Stage.WITHDRAWN}
     for made in map(int, outcome.made):
         bench.must(print_set(made, occasion(TECHNICIAN, minutes=1)))
@@ -230,12 +230,12 @@ def test_a_second_change_in_the_middle_of_work_is_laid_out_by_what_lies_in_the_c
     bench.must(decide())
     bench.must(remove_units(week_3, occasion(TECHNICIAN, minutes=1), Removed(bench.BISOPROLOL, "WASTE-1")))
     bench.must(stop_order(OrderId("RX2"), occasion(minutes=2), Moment(date(2026, 3, 26)), "a short course after all"))
-    assert load_change(1).standing is ChangeStanding.WAITING
+    assert load_change(latest()).standing is ChangeStanding.WAITING
     found = {one.card.number: one.changes for one in look(minutes=3).layout.differences}
     assert {content.medicine for change in found[week_4] for content in change.remove} == {bench.BISOPROLOL, bench.METFORMIN}
     assert found[week_3] == ()  # nothing more is to leave it, and its labels are still the old ones
     bench.must(decide(minutes=3))
-    task = next(one for one in load_change(1).tasks if one.card == week_3)
+    task = next(one for one in load_change(latest()).tasks if one.card == week_3)
     assert (task.deed, len(task.opened)) == ("open", 7)
 
 
@@ -243,11 +243,11 @@ def test_a_decision_that_cannot_be_done_is_made_anew() -> None:
     _, week_2, *_ = four_weeks.stopped_on_day_10()
     bench.must(decide())
     bench.must(say_not_found(week_2, occasion(minutes=1), "the home has thrown it away"))
-    assert load_change(1).standing is ChangeStanding.WAITING
+    assert load_change(latest()).standing is ChangeStanding.WAITING
     bench.must(decide(minutes=2, reason="filled afresh"))
-    bench.must(reopen_change(1, occasion(minutes=3), "it was found under the bed"))
-    assert load_change(1).standing is ChangeStanding.WAITING
-    assert "change.wrong-standing" in bench.refused(reopen_change(1, occasion(minutes=4), "again"))
+    bench.must(reopen_change(latest(), occasion(minutes=3), "it was found under the bed"))
+    assert load_change(latest()).standing is ChangeStanding.WAITING
+    assert "change.wrong-standing" in bench.refused(reopen_change(latest(), occasion(minutes=4), "again"))
 
 
 def test_r10_what_leaves_a_card_is_never_put_into_a_bottle() -> None:
@@ -305,6 +305,6 @@ def test_the_pharmacy_s_own_figures_count_and_nonsense_changes_nothing() -> None
 def test_the_recount_looks_at_what_lies_in_the_cards_whatever_was_decided() -> None:
     _, week_2, week_3, week_4 = four_weeks.stopped_on_day_10()
     picks = [Pick(ChoiceName.WAIT, (week_2,)), *(Pick(ChoiceName.OPEN, (card,)) for card in (week_3, week_4))]
-    bench.must(decide(1, *picks))
+    bench.must(decide(latest(), *picks))
     assert {one.code for one in recount_change(look(minutes=1))} >= {"rework.recount-dose", "rework.recount-order"}
     assert LedgerEntry.objects.filter(event="change done").count() == 0
