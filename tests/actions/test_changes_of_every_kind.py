@@ -177,6 +177,7 @@ def test_every_card_has_one_choice_and_only_a_lawful_one() -> None:
     both = [Pick(ChoiceName.OPEN, (week_3,)), Pick(ChoiceName.WAIT, (week_3,))]
     assert "rework.not-chosen-once" in bench.refused(decide(latest(), *both))
     assert "rework.no-such-choice" in bench.refused(decide(latest(), Pick(ChoiceName.OPEN, (week_2,))))  # it is out
+    assert "rework.no-such-choice" in bench.refused(decide(latest(), Pick(ChoiceName.MOVE, (week_3,))))  # never out of another card
 
 
 def test_what_moved_on_since_it_was_shown_is_shown_anew() -> None:

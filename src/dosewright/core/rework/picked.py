@@ -54,7 +54,8 @@ def _choice(layout: PersonLayout, wanted: Pick) -> Choice | None:
 
 def _unknown(layout: PersonLayout, picks: Iterable[Pick], found: Iterable[Choice | None]) -> Iterable[Finding]:
     for one, choice in zip(picks, found, strict=True):
-        if choice is None or choice.name is ChoiceName.ADD:
+        # Moving over is laid out to be compared; at the bench a new card is filled from bottles (`AFRESH`), never out of another card.
+        if choice is None or choice.name in (ChoiceName.ADD, ChoiceName.MOVE):
             where = {"person": layout.person.id, "card": one.cards[0] if one.cards else ""}
             yield Finding("rework.no-such-choice", Severity.STOP, where, {"name": layout.person.name, "choice": one.name.value})
 
