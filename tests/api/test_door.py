@@ -19,7 +19,7 @@ from dosewright.api.offer import ROUTES
 from dosewright.api.service import service
 from dosewright.core.custody.event import Role
 from dosewright.core.custody.rights import RIGHTS, Ability
-from dosewright.core.custody.tokens import TokenAsk, givable
+from dosewright.core.custody.tokens import GIVEN, TokenAsk, givable
 from dosewright.core.units.ids import HomeId
 from dosewright.store.accounts import actor_of
 from dosewright.store.api_tokens import hash_of, load_tokens, save_token
@@ -101,6 +101,11 @@ def test_an_address_lets_in_the_roles_that_may_and_refuses_the_others_on_record(
         allowed = "custody.no-right" not in codes
         assert allowed is (role in EXPECTED[route.name]), f"{route.name} as {role.value}: {status} {codes}"
         assert allowed or (status, refusals(route) - before) == (403, 1)
+
+
+def test_what_may_be_ticked_for_a_program_is_what_some_address_takes() -> None:
+    taken = {ability for route in ROUTES for ability in route.abilities}
+    assert taken | {Ability.ANSWER_FINDING} == GIVEN  # a plan's body may hold answers
 
 
 @pytest.mark.parametrize("route", ROUTES, ids=lambda route: route.name)

@@ -15,7 +15,7 @@ from django.utils.crypto import salted_hmac
 from dosewright.actions.make_token import make_token
 from dosewright.actions.revoke_token import revoke_token
 from dosewright.core.custody.rights import Ability
-from dosewright.core.custody.tokens import NEVER_GIVEN, TokenAsk, check_in_force
+from dosewright.core.custody.tokens import GIVEN, TokenAsk, check_in_force
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import HomeId
 from dosewright.store.accounts import find_actor
@@ -47,7 +47,7 @@ class ProgramForm(forms.Form):
         assert isinstance(home, forms.ChoiceField)  # noqa: S101  declared above
         assert isinstance(abilities, forms.MultipleChoiceField)  # noqa: S101  declared above
         home.choices = [("", "as that person may"), *homes]
-        abilities.choices = [(one.value, one.value.capitalize()) for one in Ability if one not in NEVER_GIVEN]
+        abilities.choices = [(one.value, one.value.capitalize()) for one in Ability if one in GIVEN]
 
 
 @dataclass(frozen=True, slots=True)

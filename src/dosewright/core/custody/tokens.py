@@ -13,10 +13,37 @@ from dosewright.core.custody.rights import RIGHTS, Ability
 from dosewright.core.units.finding import Finding, Severity
 from dosewright.core.units.ids import HomeId
 
-__all__ = ["LONGEST", "NEVER_GIVEN", "TokenAsk", "check_home_of_token", "check_in_force", "check_token_ask", "givable", "signs"]
+__all__ = ["GIVEN", "LONGEST", "TokenAsk", "check_home_of_token", "check_in_force", "check_token_ask", "givable", "signs"]
 
 LONGEST = timedelta(days=366)  # from making to end; our own measure, no source
-NEVER_GIVEN = frozenset({Ability.SET_UP, Ability.MAKE_TOKEN})  # no program makes accounts or tokens
+# What programs may be given: what the addresses for programs take, each of them, and nothing else; never accounts or tokens.
+GIVEN = frozenset(
+    {
+        Ability.LOOK,
+        Ability.RECEIVE_MEDICINES,
+        Ability.RECEIVE_ORDERS,
+        Ability.CONFIRM_READING,
+        Ability.REJECT_ORDER,
+        Ability.STOP_ORDER,
+        Ability.PLAN_SET,
+        Ability.ANSWER_FINDING,
+        Ability.PRINT_SET,
+        Ability.RECEIVE_STOCK,
+        Ability.PLACE_MEDICINE,
+        Ability.TAKE_OUT_MEDICINE,
+        Ability.FINISH_FILLING,
+        Ability.CHECK_CARD,
+        Ability.SEND_BACK_CARD,
+        Ability.SEAL_CARD,
+        Ability.RELEASE_CARD,
+        Ability.HAND_OVER_CARD,
+        Ability.RECEIVE_CARD,
+        Ability.TAKE_RETURN,
+        Ability.WASTE_UNITS,
+        Ability.WITHDRAW_CARD,
+        Ability.DECIDE_CARD,
+    }
+)
 _SIGN = frozenset({Role.PHARMACIST, Role.CHECKER})
 
 
@@ -34,7 +61,7 @@ class TokenAsk:
 
 def givable(role: Role) -> tuple[Ability, ...]:
     """What a program may be given that acts for somebody of this role, in the table's order."""
-    return tuple(ability for ability, roles in RIGHTS.items() if role in roles and ability not in NEVER_GIVEN)
+    return tuple(ability for ability, roles in RIGHTS.items() if role in roles and ability in GIVEN)
 
 
 def signs(ability: Ability) -> bool:
