@@ -46,10 +46,15 @@ def sheet_of_change(change: int, kind: str) -> Wanted:
     def drawn(found: _Sources, way: Way) -> Offered:
         return draw((found[0], replace(found[1], printer=way.printer, copy=way.copy)))
 
-    return Wanted(name, lambda: (load_change(change), _material(load_change(change))), drawn, lambda found: (found[1].plan.basis,))
+    return Wanted(name, lambda: _sources(change), drawn, lambda found: (found[1].plan.basis,))
 
 
 _Sources = tuple[StoredChange, Material]
+
+
+def _sources(change: int) -> _Sources:
+    stored = load_change(change)
+    return stored, _material(stored)
 
 
 def _labels(found: _Sources) -> Offered:

@@ -16,12 +16,12 @@ from dosewright.core.packing.card_number import format_card_number
 from dosewright.core.supply.placement import Cell
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber
-from dosewright.core.units.quantity import parse_amount
 from dosewright.store.changes import find_open_change
 from dosewright.web.bench_card import BenchCard, load_bench_card
 from dosewright.web.findings import with_names
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion
+from dosewright.web.typed import field_of, number_typed
 
 __all__ = ["BackCavity", "BackScreen", "BackUnits", "take_back"]
 
@@ -67,7 +67,7 @@ def take_back(request: BenchRequest, number: str) -> HttpResponse:
     if request.method != "POST":
         return _ask(request, card)
     try:
-        counted = {cell: parse_amount(request.POST.get(_field(cell), "").strip().replace(",", ".")) for cell in _cells(card)}
+        counted = {cell: number_typed(request.POST.get(field_of(cell), "")) for cell in _cells(card)}
         recorded = frozenset(_spot(text) for text in request.POST.getlist("recorded"))
     except ValueError:
         return _ask(request, card, wrong="Write in each field how many units are left: 0, 1, or 0.5 for a half.")
@@ -87,10 +87,6 @@ def _spot(text: str) -> tuple[int, int]:
 
 def _cells(card: BenchCard) -> tuple[Cell, ...]:
     return tuple(sorted({units.cell for units in card.stored.state.placed}))
-
-
-def _field(cell: Cell) -> str:
-    return f"c{cell.row}-{cell.column}-{cell.order}"
 
 
 def _ask(request: BenchRequest, card: BenchCard, *, findings: tuple[Finding, ...] = (), wrong: str = "") -> HttpResponse:
@@ -117,7 +113,7 @@ def _cavities(request: BenchRequest, card: BenchCard) -> tuple[BackCavity, ...]:
     found = []
     for cavity in card.stored.card.cavities:
         cells = [cell for cell in sorted(laid) if (cell.row, cell.column) == (cavity.row, cavity.column)]
-        lines = tuple(BackUnits(_field(cell), *laid[cell], request.POST.get(_field(cell), "")) for cell in cells)
+        lines = tuple(BackUnits(field_of(cell), *laid[cell], request.POST.get(field_of(cell), "")) for cell in cells)
         spot = f"{cavity.row}-{cavity.column}"
         found += [BackCavity(spot, cavity.day, f"{cavity.time:%H:%M} {cavity.slot}", lines, spot in ticked)] if lines else []
     return tuple(found)

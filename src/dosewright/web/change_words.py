@@ -10,7 +10,7 @@ from fractions import Fraction
 from math import ceil
 
 from dosewright.core.medicines.medicine import Medicine
-from dosewright.core.paper.medicine_words import named, total_words
+from dosewright.core.paper.medicine_words import named, total_or_none, total_words
 from dosewright.core.rework.brief import Brief, BriefKind
 from dosewright.core.rework.choices import Choice, ChoiceName
 from dosewright.core.rework.cost import Cost, leftover
@@ -126,16 +126,12 @@ def _brief_line(one: Brief, medicines: Mapping[MedicineCode, Medicine], timetabl
         kind=_KINDS[one.kind],
         name=name,
         since=say_when(one.since, timetable),
-        before=_amount(medicines[one.was], one.before),
-        after=_amount(medicines[one.now], one.after),
+        before=total_or_none(medicines[one.was], one.before),
+        after=total_or_none(medicines[one.now], one.after),
         span="a day" if one.days == 1 else f"in {one.days} days",
         times=(differ[0], differ[1]),
         until=say_when(one.until, timetable),
     )
-
-
-def _amount(medicine: Medicine, count: Fraction) -> str:
-    return total_words(medicine, count) if count else "none"
 
 
 def choice_words(choice: Choice, *, header: bool) -> str:

@@ -30,7 +30,6 @@ from dosewright.core.rework.tasks import CardTask
 from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber, MedicineCode
-from dosewright.core.units.quantity import parse_amount
 from dosewright.store.catalogue import load_catalogue
 from dosewright.store.changes import StoredChange, load_change
 from dosewright.store.ledger import load_card_events
@@ -38,10 +37,12 @@ from dosewright.store.missing import Missing
 from dosewright.web.bench_card import BenchCard, load_bench_card
 from dosewright.web.card_map import CardMap, MapCell, draw_card, glyph
 from dosewright.web.change_map import BeforeAfter, draw_before_after
+from dosewright.web.dates import short_day
 from dosewright.web.findings import with_names
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion, today
 from dosewright.web.scanned import read_scan
+from dosewright.web.typed import number_typed
 
 __all__ = [
     "ChangeCheckScreen",
@@ -257,7 +258,7 @@ def check_reworked(request: BenchRequest, change: int, number: str) -> HttpRespo
 
 def _counted(request: BenchRequest, task: CardTask, card: BenchCard) -> OwnCheck:
     def number(name: str) -> Fraction:
-        return parse_amount(request.POST.get(name, "").strip().replace(",", "."))
+        return number_typed(request.POST.get(name, ""))
 
     opened = {spot: {code: number(_of(spot, code)) for code in _codes(task, card, spot)} for spot in sorted(card.stored.state.disturbed)}
     counts = {spot: sum(by.values(), Fraction(0)) for spot, by in opened.items()}
@@ -309,7 +310,7 @@ def _ask(request: BenchRequest, change: int, card: BenchCard, *, findings: tuple
     closed = tuple(
         CountField(
             _all(spot),
-            f"{where[spot].day:%a} {where[spot].day.day} {where[spot].day:%b}, {where[spot].slot}",
+            f"{short_day(where[spot].day)}, {where[spot].slot}",
             request.POST.get(_all(spot), ""),
         )
         for spot in _closed(card)

@@ -13,6 +13,7 @@ from dosewright.core.regimen.daily_change import DailyChange, DayChange, Stretch
 from dosewright.core.units.amount_words import format_count, format_quantity, format_strength, plural_unit
 from dosewright.core.units.quantity import Quantity, Unit, format_amount
 from dosewright.web.card_map import glyph
+from dosewright.web.dates import day_in_full
 from dosewright.web.regimen_strip import DAYS
 
 __all__ = ["NOT_COUNTED", "ChangeDrawn", "ChangedDay", "ChangedPart", "ChangedRow", "ChangedTime", "draw_change"]
@@ -131,7 +132,7 @@ def _part(found: Replacing, stretch: Stretch, say: _Amounts, *, opening: bool) -
     if found.relation is Relation.FIRST:
         sentence = _first_sentence(stretch, say, opening=opening)
     else:
-        sentence = f"From {_day(stretch.first)}: {_day_sentence(stretch.like, say)}"
+        sentence = f"From {day_in_full(stretch.first)}: {_day_sentence(stretch.like, say)}"
     return ChangedPart(stretch.first, stretch.last, sentence, tuple(_time(one, say) for one in stretch.like.times))
 
 
@@ -139,8 +140,8 @@ def _first_sentence(stretch: Stretch, say: _Amounts, *, opening: bool) -> str:
     """Nothing was there before: the first stretch begins at nought, the next ones say what is given then."""
     amount = f"{say.whole(stretch.like.after)} a day"
     if opening:
-        return f"New, from {_day(stretch.first)}: 0 → {amount}."
-    return f"From {_day(stretch.first)}: {amount if stretch.like.after else 'none'}."
+        return f"New, from {day_in_full(stretch.first)}: 0 → {amount}."
+    return f"From {day_in_full(stretch.first)}: {amount if stretch.like.after else 'none'}."
 
 
 def _day_sentence(like: DayChange, say: _Amounts) -> str:
@@ -158,8 +159,8 @@ def _when_needed(found: Replacing, change: DailyChange, say: _Amounts) -> str:
     (was, will_be), first = found.as_needed, change.days[0]
     before, after = _with_need(first.before, say, needed=was), _with_need(first.after, say, needed=will_be)
     if found.relation is Relation.FIRST:
-        return f"New, from {_day(first.day)}: {after}."
-    return f"From {_day(first.day)}: {before} → {after}."
+        return f"New, from {day_in_full(first.day)}: {after}."
+    return f"From {day_in_full(first.day)}: {before} → {after}."
 
 
 def _with_need(count: Fraction, say: _Amounts, *, needed: bool) -> str:
@@ -173,7 +174,7 @@ def _summed(found: Replacing, change: DailyChange, say: _Amounts) -> str:
     before, after = seen.total()
     opening = "New, from" if found.relation is Relation.FIRST else "From"
     said = f"{say.whole(before)} → {say.bare(after)}" if before or found.relation is not Relation.FIRST else f"0 → {say.whole(after)}"
-    return f"{opening} {_day(seen.days[0].day)}: in the first {len(seen.days)} days {said}; it differs from day to day."
+    return f"{opening} {day_in_full(seen.days[0].day)}: in the first {len(seen.days)} days {said}; it differs from day to day."
 
 
 def _days(change: DailyChange, say: _Amounts) -> tuple[ChangedDay, ...]:
@@ -182,7 +183,3 @@ def _days(change: DailyChange, say: _Amounts) -> tuple[ChangedDay, ...]:
 
 def _time(one: TimeChange, say: _Amounts) -> ChangedTime:
     return ChangedTime(one.time, one.slot, say.glyph(one.before), say.glyph(one.after), one.before != one.after)
-
-
-def _day(day: date) -> str:
-    return f"{day:%a} {day.day} {day:%b %Y}"

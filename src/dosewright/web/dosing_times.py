@@ -21,6 +21,7 @@ from dosewright.store.catalogue import load_catalogue
 from dosewright.store.people import load_home_names, load_person
 from dosewright.store.pharmacy import load_pharmacy, load_rules
 from dosewright.store.work import planned_until
+from dosewright.web.dates import day_in_full
 from dosewright.web.directions import say_directions
 from dosewright.web.page import Strip, show, strip_of
 from dosewright.web.request import BenchRequest, new_token, occasion, today
@@ -107,7 +108,7 @@ def times(request: BenchRequest, person: str) -> HttpResponse:
     touched = sum(finding.code == "rework.card-touched" for finding in outcome.findings)
     stale = f" {touched} card{'s are' if touched > 1 else ' is'} out of date now." if touched else ""
     moved = f"{len(outcome.made)} order{'s' if len(outcome.made) > 1 else ''}"
-    messages.success(request, f"From {ask.first:%a} {ask.first.day} {ask.first:%b %Y} {moved} at the new times.{stale}")
+    messages.success(request, f"From {day_in_full(ask.first)} {moved} at the new times.{stale}")
     return redirect("person", someone.id)
 
 

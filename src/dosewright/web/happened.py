@@ -14,6 +14,7 @@ from dosewright.core.units.ids import MedicineCode
 from dosewright.core.units.quantity import Quantity, Unit
 from dosewright.store.value_json import parse_value
 from dosewright.web.bench_card import BenchCard
+from dosewright.web.dates import day_of_year
 
 __all__ = ["Happened", "happened"]
 
@@ -92,4 +93,4 @@ def _units(facts: Mapping[str, Fact], found: BenchCard) -> str:
 
 
 def _written(value: Fact) -> str:
-    return f"{value.day} {value:%b %Y}" if isinstance(value, date) else str(value)
+    return day_of_year(value) if isinstance(value, date) else str(value)

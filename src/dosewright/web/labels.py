@@ -19,6 +19,7 @@ from dosewright.core.units.ids import CardNumber
 from dosewright.store.cards import StoredSet, load_set
 from dosewright.store.label_sheets import StoredLabels, load_card_lives, load_label_sheets, load_sets_to_account
 from dosewright.store.people import load_home_names
+from dosewright.web.dates import short_day
 from dosewright.web.findings import with_names
 from dosewright.web.page import show, strip_of
 from dosewright.web.request import BenchRequest, local, new_token, occasion
@@ -174,5 +175,4 @@ def _words(label: str, card: Card) -> str:
     column = next(one for one in card.columns if one.column == number)
     if column.when_needed:
         return f"row {row}, column {number}"
-    day = column.first + timedelta(days=row - 1)
-    return f"{day:%a} {day.day} {day:%b}, {column.time:%H:%M} {column.slot}"
+    return f"{short_day(column.first + timedelta(days=row - 1))}, {column.time:%H:%M} {column.slot}"

@@ -1,7 +1,6 @@
 """An order in words: the medicine, what it looks like, the sentence built from the structure, and the text as it was received."""
 
 from dataclasses import dataclass
-from datetime import date
 
 from dosewright.core.packing.profile import Profile
 from dosewright.core.paper.medicine_words import described, named
@@ -9,6 +8,7 @@ from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import Moment
 from dosewright.store.orders import StoredOrder
 from dosewright.web.bench_card import DosingTimeWords
+from dosewright.web.dates import day_in_full
 from dosewright.web.directions import say_directions
 
 __all__ = ["OrderLine", "order_line", "say_span"]
@@ -53,8 +53,4 @@ def say_span(order: Order) -> str:
 
 
 def _moment(at: Moment) -> str:
-    return _day(at.day) if not (at.time.hour or at.time.minute) else f"{_day(at.day)}, {at.time:%H:%M}"
-
-
-def _day(day: date) -> str:
-    return f"{day:%a} {day.day} {day:%b %Y}"
+    return day_in_full(at.day) if not (at.time.hour or at.time.minute) else f"{day_in_full(at.day)}, {at.time:%H:%M}"

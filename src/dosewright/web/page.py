@@ -5,7 +5,6 @@ template, so what a screen shows is declared where the dataclass is.
 """
 
 from dataclasses import dataclass, is_dataclass
-from datetime import date
 from typing import Any
 
 from django.conf import settings
@@ -15,6 +14,7 @@ from django.urls import reverse
 
 from dosewright.core.units.person import Person
 from dosewright.web.bench_lock import take_draft
+from dosewright.web.dates import day_of_year
 from dosewright.web.request import BenchRequest
 from dosewright.web.rights import ADDRESSES
 from dosewright.web.ways import ways_for
@@ -39,7 +39,7 @@ NOBODY = Strip()
 def strip_of(person: Person, home: str = "", *, card: str = "", of: str = "", plan: str = "") -> Strip:
     """`home` is the home's printed name; a person of no home is told by the address."""
     where = ", ".join(part for part in (home or person.address, f"room {person.room}" if person.room else "") if part)
-    facts = (f"born {_written(person.born)}" if person.born else "birth date not known", where)
+    facts = (f"born {day_of_year(person.born)}" if person.born else "birth date not known", where)
     return Strip(person.name, tuple(fact for fact in facts if fact), card, of, plan)
 
 
@@ -63,7 +63,3 @@ def _page_of(request: BenchRequest) -> str:
 
 def _taken(name: str, kwargs: dict[str, object]) -> dict[str, object]:
     return {key: value for key, value in kwargs.items() if f":{key}>" in ADDRESSES[name].path}
-
-
-def _written(day: date) -> str:
-    return f"{day.day} {day:%b %Y}"

@@ -16,13 +16,14 @@ from dosewright.core.paper.measuring import draw_measuring_sheet
 from dosewright.core.paper.pdf import Heading, write_pdf
 from dosewright.core.paper.printer import Measures, nominal_measures
 from dosewright.core.units.finding import Finding
-from dosewright.core.units.quantity import format_amount, parse_amount
+from dosewright.core.units.quantity import format_amount
 from dosewright.devices.fonts import load_fonts
 from dosewright.store.pharmacy import load_pharmacy, load_rules
 from dosewright.store.printers import StoredPrinter, load_printers
 from dosewright.web.findings import with_names
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion
+from dosewright.web.typed import number_typed
 
 __all__ = ["PrinterForm", "PrinterLine", "PrintersScreen", "measuring_sheet", "printers"]
 
@@ -44,7 +45,7 @@ class PrinterForm(forms.Form):
         said = super().clean() or {}
         for name in ("left", "top", "across", "down"):
             try:
-                said[name] = parse_amount(str(said.get(name, "")).strip().replace(",", "."))
+                said[name] = number_typed(str(said.get(name, "")))
             except ValueError:
                 self.add_error(name, "Write millimetres like 20 or 19.5.")
         return said

@@ -1,7 +1,7 @@
 """Other programs that act here in somebody's name: the list, a new token shown once, and taking one back."""
 
 import base64
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -22,6 +22,7 @@ from dosewright.store.accounts import find_actor
 from dosewright.store.api_tokens import StoredToken, hash_of, load_tokens
 from dosewright.store.missing import Missing
 from dosewright.store.people import load_home_names
+from dosewright.web.dates import day_of_year
 from dosewright.web.decision import Decision
 from dosewright.web.findings import with_names
 from dosewright.web.page import show
@@ -128,14 +129,15 @@ def _ask(form: ProgramForm) -> TokenAsk:
 
 
 def _show(request: BenchRequest, form: ProgramForm, findings: tuple[Finding, ...], status: int = 200) -> HttpResponse:
-    lines = tuple(_line(stored, today(request)) for stored in load_tokens())
+    homes = load_home_names()
+    lines = tuple(_line(stored, homes, today(request)) for stored in load_tokens())
     return show(request, "programs/screen.html", ProgramsScreen(lines, form, with_names(findings), new_token()), status=status)
 
 
-def _line(stored: StoredToken, day: date) -> ProgramLine:
+def _line(stored: StoredToken, homes: Mapping[HomeId, str], day: date) -> ProgramLine:
     over = check_in_force(revoked=stored.revoked_at is not None, until=stored.until, today=day, account_open=stored.account_open)
-    last = f"until {stored.until.day} {stored.until:%b %Y}"
+    last = f"until {day_of_year(stored.until)}"
     standing = (f"revoked by {stored.revoked_by}" if stored.revoked_at else str(over[0].facts["why"])) if over else last
-    where = load_home_names().get(stored.actor.home, "") if stored.actor.home else "every home"
+    where = homes.get(stored.actor.home, "") if stored.actor.home else "every home"
     may = ", ".join(sorted(stored.abilities))
     return ProgramLine(stored.id, stored.name, stored.actor.name, where, may, stored.made_by, stored.made_at, standing, not over)

@@ -14,6 +14,7 @@ from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import CardNumber
 from dosewright.store.ledger import load_card_events
 from dosewright.web.bench_card import BenchCard, load_bench_card
+from dosewright.web.dates import day_in_full
 from dosewright.web.findings import with_names
 from dosewright.web.own_password import is_own_password, password_again
 from dosewright.web.page import show
@@ -90,7 +91,7 @@ def _claims(card: BenchCard, findings: tuple[Finding, ...]) -> tuple[Claim, ...]
             f"{placed} placements in {cavities} cavities, recounted now",
         ),
         Claim("Every unit was scanned, or a reason is on record", not _without_proof(events), _proof_words(events)),
-        Claim("No dose lies after its last day", not late, f"use by {_day_words(card)}"),
+        Claim("No dose lies after its last day", not late, f"use by {day_in_full(card.stored.card.beyond_use)}"),
         Claim("Filled to the end", bool(_since_sent_back(events, Deed.FILLED)), f"by {', '.join(fillers)}" if fillers else "by nobody yet"),
         Claim("Checked by somebody who did not fill it", _checked_by_another(card, events), _deed_words(events, Deed.CHECKED)),
         Claim("Sealed", _since_sent_back(events, Deed.SEALED) is not None, _deed_words(events, Deed.SEALED)),
@@ -113,7 +114,7 @@ def _deed_words(events: tuple[CardEvent, ...], deed: Deed) -> str:
         return "not yet"
     at = local(event.at)
     alone = f", alone because: {event.facts['alone because']}" if event.facts.get("alone because") else ""
-    return f"by {event.by.name}, {event.by.role.value}, {at:%a} {at.day} {at:%b %Y, %H:%M}{alone}"
+    return f"by {event.by.name}, {event.by.role.value}, {day_in_full(at)}, {at:%H:%M}{alone}"
 
 
 def _checked_by_another(card: BenchCard, events: tuple[CardEvent, ...]) -> bool:
@@ -129,8 +130,3 @@ def _proof_words(events: tuple[CardEvent, ...]) -> str:
     placed = [event for event in events if event.deed is Deed.PLACED]
     reasons = sum(bool(event.facts.get("reason")) for event in placed)
     return f"{len(placed) - reasons} times scanned, {reasons} times placed with a reason"
-
-
-def _day_words(card: BenchCard) -> str:
-    day = card.stored.card.beyond_use
-    return f"{day:%a} {day.day} {day:%b %Y}"

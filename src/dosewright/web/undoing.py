@@ -23,10 +23,12 @@ from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber, Lot, MedicineCode
 from dosewright.core.units.quantity import parse_amount
 from dosewright.web.bench_card import BenchCard, load_bench_card
+from dosewright.web.dates import short_day
 from dosewright.web.decision import Decision
 from dosewright.web.findings import with_names
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion
+from dosewright.web.typed import field_of
 
 __all__ = ["CountedLine", "DestroyForm", "LaidIn", "ReturnScreen", "TakeOutScreen", "destroy", "return_card", "take_out"]
 
@@ -113,7 +115,7 @@ def return_card(request: BenchRequest, number: str) -> HttpResponse:
     if request.method != "POST":
         return _count(request, card, "", ())
     try:
-        counted = {cell: parse_amount(request.POST.get(_field(cell), "").strip()) for cell in _cells(card)}
+        counted = {cell: parse_amount(request.POST.get(field_of(cell), "").strip()) for cell in _cells(card)}
     except ValueError:
         return _count(request, card, "Write in each field how many units are left: 0, 1, or 0.5 for a half.", (), status=422)
     outcome = take_return(card.stored.number, occasion(request), counted)
@@ -165,10 +167,6 @@ def _cells(card: BenchCard) -> tuple[Cell, ...]:
     return tuple(sorted({units.cell for units in card.stored.state.placed}))
 
 
-def _field(cell: Cell) -> str:
-    return f"c{cell.row}-{cell.column}-{cell.order}"
-
-
 def _count(request: BenchRequest, card: BenchCard, wrong: str, findings: tuple[Finding, ...], status: int = 200) -> HttpResponse:
     laid: dict[Cell, list[Placed]] = defaultdict(list)
     for units in card.stored.state.placed:
@@ -188,9 +186,9 @@ def _due(card: BenchCard, cavity: PackedCavity) -> tuple[date | None, str]:
 
 def _say_cavity(card: BenchCard, cavity: PackedCavity) -> str:
     day, said = _due(card, cavity)
-    return f"{day:%a} {day.day} {day:%b}, {said}" if day else said
+    return f"{short_day(day)}, {said}" if day else said
 
 
 def _counted(request: BenchRequest, card: BenchCard, cell: Cell, held: list[Placed], where: tuple[date | None, str]) -> CountedLine:
     laid = sum((units.amount for units in held), Fraction(0))
-    return CountedLine(_field(cell), *where, card.name_of(held[0].medicine), laid, request.POST.get(_field(cell), ""))
+    return CountedLine(field_of(cell), *where, card.name_of(held[0].medicine), laid, request.POST.get(field_of(cell), ""))

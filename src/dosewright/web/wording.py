@@ -9,6 +9,7 @@ from datetime import date
 from dosewright.core.custody.event import Role
 from dosewright.core.paper.say import say
 from dosewright.core.units.finding import Fact, Finding, Severity
+from dosewright.web.dates import day_in_full
 
 __all__ = ["say_alongside", "say_finding", "say_place", "say_roles", "say_severity"]
 
@@ -43,7 +44,7 @@ def say_place(finding: Finding) -> str:
 
 def _place(name: str, value: Fact) -> str:
     if isinstance(value, date):
-        return f"{value:%a} {value.day} {value:%b %Y}"
+        return day_in_full(value)
     return f"{value}" if name in _BARE else f"{name} {value}"
 
 

@@ -13,7 +13,7 @@ from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.paper.dates import clock, long_day, moment_words
 from dosewright.core.paper.drawn import join, once
 from dosewright.core.paper.material import Material
-from dosewright.core.paper.medicine_words import closed, named, total_words
+from dosewright.core.paper.medicine_words import closed, named, total_or_none
 from dosewright.core.paper.page import Page, Rect
 from dosewright.core.paper.sheet import A4, Sheet, finish_sheets, frame_sheet, set_text
 from dosewright.core.paper.words import Para, bold, given, given_bold, plain
@@ -163,7 +163,7 @@ def say_noted(one: NotedMedicine, was: Medicine, now: Medicine, country: str) ->
     when = f"from {clock(one.since.time)}, {long_day(one.since.day)}"
     span = "a day" if one.days == 1 else f"in {one.days} days"
     times = f", at {one.times}" if one.times else ""
-    before, after = _amount(was, one.before), _amount(now, one.after)
+    before, after = total_or_none(was, one.before), total_or_none(now, one.after)
     if one.kind == "stopped":
         return f"{name}, {when}: none any more. Until then {before} {span}."
     if one.kind == "started":
@@ -171,10 +171,6 @@ def say_noted(one: NotedMedicine, was: Medicine, now: Medicine, country: str) ->
     if one.before == one.after and one.was == one.now:
         return f"{name}, {when}: {after} {span} as before{times}."
     return f"{name}, {when}: {after} {span}{times}. Until then {before} {span}."
-
-
-def _amount(medicine: Medicine, count: Fraction) -> str:
-    return total_words(medicine, count) if count else "none"
 
 
 def _cards_paras(cards: Sequence[NotedCard]) -> Iterator[Para]:

@@ -7,7 +7,18 @@ from dosewright.core.units.amount_words import MEASURED_UNITS, NumberStyle, form
 from dosewright.core.units.quantity import Quantity
 from dosewright.core.units.safe_text import tidy_text
 
-__all__ = ["SHAPES", "closed", "described", "form_beyond_unit", "named", "named_short", "placed_words", "sentence", "total_words"]
+__all__ = [
+    "SHAPES",
+    "closed",
+    "described",
+    "form_beyond_unit",
+    "named",
+    "named_short",
+    "placed_words",
+    "sentence",
+    "total_or_none",
+    "total_words",
+]
 
 # How a shape is said to people; outlines with a formula of their own that look alike in the hand share a word.
 SHAPES = {Shape.ROUND: "round", Shape.BICONVEX: "round", Shape.CAPLET: "long", Shape.OVAL: "oval", Shape.CAPSULE: "capsule"}
@@ -47,6 +58,11 @@ def total_words(medicine: Medicine, count: Fraction) -> str:
     if 0 < count < 1:
         return format_quantity(Quantity(count, medicine.unit))
     return f"{format_count(count)} {plural_unit(medicine.unit, count)}"
+
+
+def total_or_none(medicine: Medicine, count: Fraction) -> str:
+    """ "2 tablets", or "none"."""
+    return total_words(medicine, count) if count else "none"
 
 
 def sentence(text: str) -> str:

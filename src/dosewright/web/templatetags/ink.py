@@ -12,6 +12,7 @@ from dosewright.core.units.amount_words import format_count, format_quantity
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber
 from dosewright.core.units.quantity import Quantity, Unit
+from dosewright.web import dates
 from dosewright.web.dial import draw_dial
 from dosewright.web.request import local
 from dosewright.web.wording import say_finding, say_place, say_severity
@@ -24,19 +25,19 @@ register = template.Library()
 @register.filter
 def day(value: date) -> str:
     """ "Mon 2 Mar 2026": a date is always written out."""
-    return f"{value:%a} {value.day} {value:%b %Y}"
+    return dates.day_in_full(value)
 
 
 @register.filter
 def short_day(value: date) -> str:
     """ "Mon 2 Mar", where the year stands near by."""
-    return f"{value:%a} {value.day} {value:%b}"
+    return dates.short_day(value)
 
 
 @register.filter
 def birth(value: date | None) -> str:
     """ "4 Feb 1939"."""
-    return f"{value.day} {value:%b %Y}" if value else "not known"
+    return dates.day_of_year(value) if value else "not known"
 
 
 @register.filter
