@@ -7,13 +7,14 @@ to be read as a whole: then what is wrong with it is said as always.
 import argparse
 import hashlib
 import os
+from array import array
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from dosewright.cli import plan_homes
 from dosewright.cli.plan_homes import part_digest, part_of, twice_in
 from dosewright.cli.plan_input import PlanInput, Setting
-from dosewright.cli.waiting import Part, Waiting, pack
+from dosewright.cli.waiting import Part, Shelf, Waiting, pack
 from dosewright.core.interop.csv_text import CsvError
 from dosewright.core.interop.order_csv import RowsRead
 from dosewright.core.interop.order_parts import NotByPerson, read_parts
@@ -65,8 +66,8 @@ class _Everyone:
     def __init__(self, nobody: PlanRequest) -> None:
         self._nobody = nobody
         self._fonts = load_fonts()
-        self._parts: list[bytes] = []
-        self._people: list[int] = []
+        self._parts = Shelf()
+        self._people = array("L")
         self._found: tuple[list[Finding], ...] = ([], [], [])
         self._digest = hashlib.sha256()
         self._room: int | None = None
@@ -76,7 +77,7 @@ class _Everyone:
         request = part_of(replace(self._nobody, people=read.people, orders=orders), read.people)
         part = Part(request, frozenset(one.order.id for one in read.received if not one.settled), twice_in(read.by_medicine))
         self._digest.update(part_digest(part))
-        self._parts.append(pack(part))
+        self._parts.add(pack(part))
         self._people.append(len(read.people))
         for kind, found in zip(self._found, (read.by_row, read.by_line, read.by_medicine), strict=True):
             kind.extend(found)
@@ -88,5 +89,5 @@ class _Everyone:
         of_nobody = measure_label_lines(setting.request, self._fonts)
         lines = of_nobody if self._room is None else LabelLines(self._room, of_nobody.needed)
         findings = (*setting.findings, *(found for kind in self._found for found in kind))
-        waiting = Waiting(tuple(self._parts), tuple(self._people), self._digest.hexdigest())
+        waiting = Waiting(self._parts, self._people, self._digest.hexdigest())
         return PlanInput(replace(setting.request, label_lines=lines), OrdersIn(), findings, waiting)

@@ -5,10 +5,12 @@ of the people, whatever the number of workers and however often the run was stop
 """
 
 import hashlib
+from array import array
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Executor
 from dataclasses import dataclass
 from importlib.metadata import version
+from itertools import pairwise
 from typing import Protocol
 
 from dosewright.cli.plan_chunk import ChunkDone, ChunkTask, PackedTask, Told, plan_chunk, plan_packed, shared_of, tell
@@ -162,20 +164,32 @@ def twice_in(findings: Iterable[Finding]) -> frozenset[frozenset[OrderId]]:
 def _together(parts: Parts, numbers: range) -> Planned:
     bases: dict[PersonId, str] = {}
     doubted: dict[str | None, None] = {}
-    seen: set[int] = set()
-    twice: list[str] = []
+    seen = array("Q")
     cards = cavities = 0
     for number in numbers:
         done = parts.found(number)
         bases.update(done.bases)
         doubted.update(dict.fromkeys(done.doubted))
-        own = {int(card): card for card in done.numbers}  # one of several in one part, the recount has named already
-        twice += [card for value, card in own.items() if value in seen]
-        seen.update(own)
+        seen.extend({int(card) for card in done.numbers})  # one of several in one part, the recount has named already
         cards, cavities = cards + len(done.numbers), cavities + done.cavities
+    twice = list(_in_two_parts(parts, numbers, _more_than_once(seen)))
     across = tell(Finding("verify.card-number-wrong", Severity.STOP, {"card": card}, {"times": 2}) for card in twice)
     doubts = (*doubted, *((None,) if twice else ()))
     return Planned(parts, numbers, fingerprint_of_sets(bases), across, doubts, cards, cavities)
+
+
+def _more_than_once(numbers: Iterable[int]) -> frozenset[int]:
+    in_order = array("Q", sorted(numbers))
+    return frozenset(one for one, after in pairwise(in_order) if one == after)
+
+
+def _in_two_parts(parts: Parts, numbers: range, several: frozenset[int]) -> Iterator[str]:
+    """Those cards again as they are written, wherever an earlier part has the number. Nearly always none, and nothing is looked through."""
+    seen: set[int] = set()
+    for number in numbers if several else ():
+        own = {int(card): card for card in parts.found(number).numbers}
+        yield from (card for value, card in own.items() if value in seen)
+        seen.update(several.intersection(own))
 
 
 def key_of(given: PlanInput, *, explain: bool) -> str:

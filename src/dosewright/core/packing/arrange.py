@@ -43,14 +43,18 @@ def _first_better(
         together, crowding = _together(other, alike), _crowding(other, count)  # the same however its columns are numbered
         if together > now[0] or (not places_known and (together, crowding) > (now[0], now[2])):
             continue
-        if _cost(_numbered(other, wanted, count), alike, wanted, count) < now and _allowed(other, problem):
+        numbered = _numbered(other, wanted, count)
+        if (together, _moved(numbered, wanted), crowding, numbered) < now and _allowed(other, problem):
             return other
     return None
 
 
-def _cost(columns: Sequence[int], alike: Sequence[tuple[int, int]], wanted: Sequence[int | None], count: int) -> _Cost:
-    moved = sum(place is not None and place - 1 != column for place, column in zip(wanted, columns, strict=True))
-    return _together(columns, alike), moved, _crowding(columns, count), tuple(columns)
+def _cost(columns: tuple[int, ...], alike: Sequence[tuple[int, int]], wanted: Sequence[int | None], count: int) -> _Cost:
+    return _together(columns, alike), _moved(columns, wanted), _crowding(columns, count), columns
+
+
+def _moved(columns: Sequence[int], wanted: Sequence[int | None]) -> int:
+    return sum([place is not None and place - 1 != column for place, column in zip(wanted, columns, strict=True)])
 
 
 def _together(columns: Sequence[int], alike: Sequence[tuple[int, int]]) -> int:
@@ -86,13 +90,16 @@ def _within(column: int, columns: Sequence[int], problem: Problem) -> bool:
 
 def _numbered(columns: Sequence[int], wanted: Sequence[int | None], count: int) -> tuple[int, ...]:
     """The same packing with its columns numbered anew: a column takes the place that most of its items had, then catalogue order."""
+    if not any(wanted):
+        numbers = {column: at for at, column in enumerate(dict.fromkeys(columns))}
+        return tuple([numbers[column] for column in columns])
     votes = {
         (column, place - 1): sum(at == column and want == place for at, want in zip(columns, wanted, strict=True))
         for column in set(columns)
         for place in {want for want in wanted if want}
         if place <= count
     }
-    numbers: dict[int, int] = {}
+    numbers = {}
     for (column, place), many in sorted(votes.items(), key=lambda vote: (-vote[1], vote[0])):
         if many and column not in numbers and place not in numbers.values():
             numbers[column] = place

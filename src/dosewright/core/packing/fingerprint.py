@@ -196,8 +196,13 @@ def _content(content: Content) -> Sequence[object]:
 
 
 def fingerprint_of_sets(sets: Mapping[PersonId, str]) -> str:
-    """The whole plan, from the fingerprint of each person's set; the order of people does not matter."""
-    return _digest(sorted(sets.items()))
+    """The whole plan, from the fingerprint of each person's set; the order of people does not matter. Spelled as the list of pairs that it
+    is, one at a time: a hundred thousand people's spelling is not held at once."""
+    made = hashlib.sha256(b"[")
+    for at, person in enumerate(sorted(sets)):
+        made.update(b"," * bool(at) + canonical_bytes((person, sets[person])))
+    made.update(b"]")
+    return made.hexdigest()
 
 
 def fingerprint(plan: Plan, request: PlanRequest) -> str:

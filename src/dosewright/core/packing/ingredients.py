@@ -12,6 +12,7 @@ from functools import lru_cache
 from itertools import combinations
 
 from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.medicines.names import words_of
 from dosewright.core.medicines.substances import same_substance, substances_of
 from dosewright.core.medicines.suitability import Rules
 from dosewright.core.packing.placing import UnitSeries
@@ -24,6 +25,7 @@ from dosewright.core.units.person import Person
 __all__ = ["check_ingredients"]
 
 _Moments = frozenset[tuple[date, time]]
+_Held = tuple[Order, Medicine]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +41,7 @@ class _Supplied:
 def check_ingredients(person: Person, supplied: Iterable[Order], series: Sequence[UnitSeries], request: PlanRequest) -> tuple[Finding, ...]:
     """Every two of the orders supplied in this cycle, in a card or alongside, that hold one substance and may be taken on one day."""
     held = [(order, medicine) for order in supplied if (medicine := request.medicines.get(order.medicine))]
-    sharing = [pair for pair in combinations(held, 2) if _shared(pair[0][1], pair[1][1], request.rules)]
+    sharing = [pair for pair in _perhaps_sharing(held, request.rules) if _shared(pair[0][1], pair[1][1], request.rules)]
     if not sharing:
         return ()
     moments: dict[OrderId, set[tuple[date, time]]] = {}
@@ -51,6 +53,17 @@ def check_ingredients(person: Person, supplied: Iterable[Order], series: Sequenc
     }
     pairs = ((known[one.id], known[other.id]) for (one, _), (other, _) in sharing)
     return tuple(found for one, other in pairs for found in _check(person, one, other, request.rules))
+
+
+def _perhaps_sharing(held: Sequence[_Held], rules: Rules) -> Iterable[tuple[_Held, _Held]]:
+    """All pairs, or none where no first word of a substance comes twice: one substance's name begins with all of the other's."""
+    first_words = [_first_words(medicine, rules) for _, medicine in held]
+    return combinations(held, 2) if len(frozenset().union(*first_words)) < sum(map(len, first_words)) else ()
+
+
+@lru_cache(maxsize=16384)
+def _first_words(medicine: Medicine, rules: Rules) -> frozenset[str]:
+    return frozenset(words[0] for name in _substances(medicine, rules) if (words := words_of(name)))
 
 
 @lru_cache(maxsize=16384)

@@ -210,7 +210,8 @@ WEEKDAY fri : vendredi | vendredis | ven | ven. | vend | vend.
 WEEKDAY sat : samedi | samedis | sam | sam.
 WEEKDAY sun : dimanche | dimanches | dim | dim.
 WEEKDAYSET sat,sun : week-end | week-ends | weekend | weekends | fin de semaine | fins de semaine
-WEEKDAYSET mon,tue,wed,thu,fri : jours de semaine | en semaine | jours ouvrables de la semaine
+WEEKDAYSET mon,tue,wed,thu,fri : jours de semaine | en semaine | jours ouvrables de la semaine | jours ouvrables | jours ouvrés
+WEEKDAYSET mon,tue,wed,thu,fri,sat : jours ouvrables de la semaine | jours ouvrables
 OTHERDAYS : les autres jours | autres jours | tous les autres jours | le reste de la semaine | le reste du temps
 EXCEPT : sauf | excepté | hormis | à l'exception (du|de|des) | à l'exception du | mais pas | pas | ne pas prendre | sauf le | sauf les
 EXCEPT : excepté le

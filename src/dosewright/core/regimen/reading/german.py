@@ -192,7 +192,7 @@ EACHMEAL PC : nach jeder mahlzeit | nach jeder hauptmahlzeit | nach den (3|drei)
 EACHMEAL C : zu jeder mahlzeit | mit jeder mahlzeit | zu jeder hauptmahlzeit | zu den (3|drei) hauptmahlzeiten | zu jedem essen
 AT : um | gegen
 IN : in | innerhalb von | am | im | zum | in der | binnen
-ON : am | an | montags oder
+ON : am | an
 WEEKDAY mon : montag | montags | mo | mo.
 WEEKDAY tue : dienstag | dienstags | di | di. | die.
 WEEKDAY wed : mittwoch | mittwochs | mi | mi.
@@ -202,6 +202,7 @@ WEEKDAY sat : samstag | samstags | sonnabend | sonnabends | sa | sa.
 WEEKDAY sun : sonntag | sonntags | so | so.
 WEEKDAYSET sat,sun : wochenende | wochenenden | am wochenende | an wochenenden
 WEEKDAYSET mon,tue,wed,thu,fri : werktags | wochentags | an werktagen | unter der woche
+WEEKDAYSET mon,tue,wed,thu,fri,sat : werktags | wochentags | an werktagen
 OTHERDAYS : an den anderen tagen | an den übrigen tagen | übrige tage | an allen anderen tagen | sonst | an den restlichen tagen
 EXCEPT : außer | ausser | nicht | ausgenommen | außer am | mit ausnahme von | außer an | jedoch nicht | aber nicht | nicht am
 UNTIL : letzte einnahme am | letzte gabe am | bis | bis zum | bis einschließlich | bis inklusive

@@ -186,6 +186,7 @@ WEEKDAYSET mon,wed,fri in=ES : l x v | l, x, v | l/x/v | l, x y v | l x y v | lx
 WEEKDAYSET tue,thu in=ES : m j | m y j | m/j | m, j
 WEEKDAYSET mon,tue,wed,thu,fri in=ES : l a v | lmxjv | l m x j v
 WEEKDAYSET mon,tue,wed,thu,fri : días hábiles
+WEEKDAYSET mon,tue,wed,thu,fri,sat : días hábiles | días laborables
 WEEKDAYSET sat,sun : fines de semana | fin de semana
 WEEKDAYSET mon,tue,wed,thu,fri : días laborables | entre semana | días de semana
 OTHERDAYS : los demás días | el resto de [los] días | el resto de la semana | los otros días | resto de días
