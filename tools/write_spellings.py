@@ -21,8 +21,9 @@ COUNTRIES = {
     "es": ("", "AR", "CL", "ES", "MX", "US"),
     "de": ("", "AT", "CH", "DE"),
 }
-_HEAD = """# What every spelling that the reader knows means. Source: pharmacy practice, from memory. `python -m tools.write_spellings` writes it
-# anew: look at every line that changed. language countries ("-" not known, "*" all) | terminal value, note=, ask= | spelling
+_HEAD = """# What every spelling that the reader knows means. Source: pharmacy practice, from memory.
+# Written by `python -m tools.write_spellings`: look at every line that it changes.
+# language countries ("-" not known, "*" all) | terminal value, note=, ask= | spelling
 """
 
 
