@@ -39,6 +39,7 @@ EXPECTED: dict[str, set[Role]] = {
     "scan": BENCH,
     "take-out": BENCH,
     "finish": BENCH,
+    "check-plan": {C, P},
     "check": {C, P},
     "send-back": {C, P},
     "seal": BENCH,
