@@ -165,7 +165,7 @@ def _require_key(request: ApiRequest) -> None:
         raise Refused(400, stop("custody.no-key"))
     said = f"{request.method} {request.get_full_path()}\n".encode() + request.body
     with write_turn():
-        same = same_request(request.auth.actor.id, key, hashlib.sha256(said).hexdigest())
+        same = same_request(request.auth.actor.id, key, hashlib.sha256(said).hexdigest(), request.auth.on.at)
     if not same:
         raise Refused(409, stop("custody.key-used"))
 
