@@ -90,9 +90,12 @@ def opened(profile: str = "uk") -> None:
         must(stocked(medicine))
 
 
-def set_up(timetable: Timetable, profile: str = "uk", *, as_needed_in_card: bool = False) -> Outcome:
+def set_up(timetable: Timetable, profile: str = "uk", *, as_needed_in_card: bool = False, counted_percent: int = 100) -> Outcome:
     """The pharmacy with the rules that ship and these dosing times."""
     texts = load_shipped_rules(profile)
+    texts = replace(
+        texts, profile=texts.profile.replace("counted_percent = { value = 100", f"counted_percent = {{ value = {counted_percent}")
+    )
     if as_needed_in_card:
         allowed = texts.profile.replace("as_needed_in_card = { value = false", "as_needed_in_card = { value = true")
         texts = replace(texts, profile=allowed)
@@ -182,13 +185,29 @@ def two_cards_where_one_could_do() -> int:
     return planned(days=28)
 
 
-def filled() -> CardNumber:
+def filled(set_and_card: tuple[int, CardNumber] | None = None) -> CardNumber:
     """A full card, filled by "technician one"."""
-    set_id, card = ready_to_fill()
+    set_id, card = set_and_card or ready_to_fill()
     for medicine in (BISOPROLOL, METFORMIN):
         must(place_medicine(set_id, on(minutes=5), placement(medicine)))
     must(finish_filling(card, on(minutes=6)))
     return card
+
+
+def ready_for_a_choice() -> tuple[int, CardNumber]:
+    """The same card under a profile that lets a checker count half of the cavities that nothing singles out: set and card."""
+    set_up(STANDARD_TIMETABLE, counted_percent=50)
+    must(receive_medicines("medicines.csv", on(Role.MANAGER), MEDICINES))
+    for medicine in (BISOPROLOL, METFORMIN):
+        must(stocked(medicine))
+    ordered()
+    set_id = planned()
+    return set_id, printed(set_id)
+
+
+def filled_for_a_choice() -> CardNumber:
+    """That card, full: its seven evenings hold halves, its seven mornings whole tablets."""
+    return filled(ready_for_a_choice())
 
 
 def counts(card: CardNumber) -> dict[tuple[int, int], Fraction]:

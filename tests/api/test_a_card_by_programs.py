@@ -150,3 +150,15 @@ def test_an_amount_is_exact_text_and_never_a_float(programs: Programs) -> None:
     for amount in (0.5, 1, "1e3", "½", "1/0", ""):
         body = {"medicine": "bisoprolol-5", "lot": "LOT42A", "amount": amount, "reason": "spilled"}
         assert "custody.request-wrong" in refused(technician.post("/stock/waste", body), 422), amount
+
+
+def test_a_program_is_told_which_cavities_to_count_and_what_that_misses(programs: Programs) -> None:
+    card, checker = bench.filled_for_a_choice(), programs(Role.CHECKER)
+    plan = checker.get(f"/cards/{card}/check-plan")[1]
+    assert (plan["of"], plan["drawn"], plan["others"], plan["whole"], len(plan["seed"])) == (14, 4, 7, "", 32)
+    assert plan["missed"] == {"1": "3/7", "2": "1/7", "4": "0"}
+    assert sum(one["why"] == ["part of a unit"] for one in plan["cavities"]) == 7
+    demanded = {(one["row"], one["column"]) for one in plan["cavities"]}
+    done(checker.post(f"/cards/{card}/check", {"counts": [c for c in counts(checker, card) if (c["row"], c["column"]) in demanded]}))
+    (checked,) = [one for one in programs(Role.PHARMACIST).get(f"/cards/{card}/history")[1] if one["deed"] == "checked"]
+    assert (checked["facts"]["cavities"], checked["facts"]["of"], checked["facts"]["missed if one is wrong"]) == (11, 14, "3/7")

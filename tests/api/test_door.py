@@ -39,6 +39,7 @@ EXPECTED: dict[str, set[Role]] = {
     "scan": BENCH,
     "take-out": BENCH,
     "finish": BENCH,
+    "check-plan": {C, P},
     "check": {C, P},
     "send-back": {C, P},
     "seal": BENCH,
@@ -61,6 +62,17 @@ EXPECTED: dict[str, set[Role]] = {
     "reject": {P},
     "stop": {P},
     "order": READERS,
+    "times": READERS,
+    "change-times": {P},
+    "wordings": READERS,
+    "remember-wording": {P},
+    "revoke-wording": {P},
+    "rules": READERS,
+    "change-rule": {P},
+    "take-back-rule": {P},
+    "make-set-sheet": BENCH,
+    "make-home-sheet": BENCH,
+    "sheet": BENCH,
     "find-people": SEES,
     "person": SEES,
     "stock": BENCH | {M},
@@ -197,7 +209,7 @@ class TestHomes(TestCase):
     def test_no_role_reaches_another_home_s_data(self, lives: str | None, bound: str, role: Role) -> None:
         PersonRow.objects.filter(id="p1").update(home_id=lives)
         program = self._program(role, bound)
-        names = {"number": self.card, "set_id": 1, "person": "p1", "order": "RX1", "dispense": f"{self.card}-1"}
+        names = {"number": self.card, "set_id": 1, "person": "p1", "order": "RX1", "dispense": f"{self.card}-1", "home": lives or "nowhere"}
         for route in (route for route in ROUTES if role in EXPECTED[route.name] and route.scope is not Scope.PHARMACY):
             status, body = ask(program, route, **names) if route.name != "find-people" else program.post("/people/find", {"name": ""})
             own = lives == bound

@@ -53,6 +53,8 @@ def test_the_bottle_goes_over_all_cards_of_the_batch_and_then_back_to_its_page(s
     assert "The Lindens, from Mon 2 Mar 2026: 3 cards" in page
     assert "21 tablets of bisoprolol 5 mg tablet, for 3 cards" in page
     assert "12 tablets" in page  # three times seven halves: four whole tablets a card, none carried over
+    assert "1 and a half tablets of it to waste" in page
+    assert "never laid into the next person’s card" in page
     place = f"/cards/{cards[1]}/fill?medicine=bisoprolol-5&batch={BATCH}&scan={SCAN}"
     seen = []
     for _ in range(3):

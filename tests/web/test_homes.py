@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 from django.test import Client
 from django.urls import reverse
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 from tests import small_bench
 from tests.bench_fixtures import on
@@ -16,7 +16,7 @@ from dosewright.core.custody.event import Role
 from dosewright.core.units.ids import CardNumber, HomeId
 from dosewright.store.accounts import NewAccount
 from dosewright.store.ledger import load_entries
-from dosewright.store.models import CardRow, HomeRow
+from dosewright.store.models import CardRow, HomeRow, LedgerEntry
 from dosewright.store.people import load_people, save_home, save_person
 from dosewright.web.rights import SCREENS, Address
 
@@ -106,6 +106,64 @@ def test_no_mixture_of_homes_shows_a_carer_anybody_else_s_people(homes: list[str
     page = sign_in(Role.CARER).get("/residents").content.decode()
     shown = {number for number in range(len(homes)) if f"Person number {number}<" in page}
     assert shown == {number for number, home in enumerate(homes) if home == "lindens"}
+
+
+SIGNED = [address for address in SCREENS if not address.open]
+HOMES = ("lindens", "saltmarsh")
+ONES: dict[str, str | int] = dict.fromkeys(("unused", "note", "wording", "token", "sheet", "work"), 1)
+ELSEWHERE: dict[str, str | int] = ONES | {
+    "whose": "p1",
+    "which": "format",
+    "line": 4,
+    "medicine": "bisoprolol-5",
+    "lot": "LOT42A",
+    "username": "nobody",
+    "gtin": "00000000000000",
+    "rule": "product.omeprazole",
+}
+
+
+@pytest.mark.django_db(transaction=False)
+@example(role=Role.CARER, bound="lindens", lives="saltmarsh", walk=[])
+@example(role=Role.DRIVER, bound="lindens", lives=None, walk=[])
+@settings(max_examples=4, suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
+@given(
+    role=st.sampled_from(list(Role)) | st.just(Role.CARER),
+    bound=st.sampled_from(HOMES),
+    lives=st.sampled_from([*HOMES, None]),
+    walk=st.permutations(SIGNED).map(lambda every: every[:8]),
+)
+def test_r14_no_role_reaches_another_homes_data_by_any_address(
+    role: Role, bound: str, lives: str | None, walk: list[Address], sign_in: SignIn
+) -> None:
+    """Whoever is bound to a home sees and changes nothing of anybody else's, by path, by query or by a form, whatever the role."""
+    from dosewright.store.models import Account, PersonRow  # noqa: PLC0415
+
+    number = _once_released()
+    client = sign_in(role)
+    PersonRow.objects.filter(id="p1").update(home_id=lives)
+    Account.objects.filter(username=role.value).update(home_id=bound)
+    asked = {"scan": number, "card": number, "person": "p1", "q": "wil", "batch": f"2026-03-02~{lives or ''}", "medicine": "bisoprolol-5"}
+    for address in [*walk, *(one for one in SIGNED if one.of_a_home)]:
+        path, done = path_of(address, arguments(number) | ELSEWHERE), _done()
+        answers = [] if address.changes else [client.get(path, asked, follow=True)]
+        answers += [] if address.name in {"sign-out", "my-badge"} else [client.post(path, asked)]
+        said = " ".join(answer.content.decode() for answer in answers)
+        if lives != bound:
+            assert not any(secret in said for secret in ("Wilhelmina", "4 Feb 1939", number[5:10] + " ")), f"{address.name} as {role.value}"
+            assert _done() == done, f"{address.name} as {role.value} did something"
+    if lives == bound and role is Role.CARER:
+        assert "Wilhelmina" in client.get("/residents").content.decode()
+
+
+def _once_released() -> CardNumber:
+    row = CardRow.objects.first()
+    return CardNumber(row.number) if row else lives_at(None)
+
+
+def _done() -> int:
+    """Entries of the ledger that are no refusals."""
+    return LedgerEntry.objects.exclude(event="refused").count()
 
 
 def refusals(address: Address) -> int:

@@ -275,6 +275,40 @@ def test_a_count_is_written_as_people_write_it_or_asked_for_again(typed: str, un
     assert load_card(card).state.stage.value == ("checked" if understood else "filled")
 
 
+def test_what_a_check_left_out_is_said_before_it_at_release_and_in_the_history(sign_in: SignIn) -> None:
+    card = small_bench.filled_for_a_choice()
+    checker, pharmacist = sign_in(Role.CHECKER), sign_in(Role.PHARMACIST)
+    misses = "If 1 of these 7 is wrong, this check misses it in 43 of 100 cards; if 2 are, it misses both in 15;"
+    assert misses in words(checker.get(f"/cards/{card}/check"))
+    fields = re.findall(r'name="(c\d-\d)"', checker.get(f"/cards/{card}/check/counts").content.decode())
+    assert len(fields) == 11
+    asked = {f"c{cavity.row}-{cavity.column}": "½" if cavity.asked.denominator == 2 else "1" for cavity in load_card(card).filled.cavities}
+    assert checker.post(f"/cards/{card}/check/counts", {name: asked[name] for name in fields}).status_code == 302
+    counted = "11 of 14 cavities counted, 7 always, 4 of 7 drawn."
+    assert f"{counted} {misses}" in words(pharmacist.get(f"/cards/{card}/release"))
+    assert f"{counted} {misses}" in words(pharmacist.get(f"/cards/{card}/history"))
+
+
+def test_whoever_would_rather_count_all_may(sign_in: SignIn) -> None:
+    card = small_bench.filled_for_a_choice()
+    asked = {f"c{cavity.row}-{cavity.column}": "½" if cavity.asked.denominator == 2 else "1" for cavity in load_card(card).filled.cavities}
+    client = sign_in(Role.CHECKER)
+    assert client.get(f"/cards/{card}/check/counts?every=yes").content.decode().count("units counted") == 14
+    assert client.post(f"/cards/{card}/check/counts", {**dict(list(asked.items())[1:]), "every": "yes"}).status_code == 422
+    assert client.post(f"/cards/{card}/check/counts", {**asked, "every": "yes"}).status_code == 302
+    assert "cavities counted" not in words(sign_in(Role.PHARMACIST).get(f"/cards/{card}/history"))
+
+
+def test_what_came_back_is_counted_in_the_same_ways_and_a_slip_is_named_with_its_field(sign_in: SignIn) -> None:
+    card = small_bench.handed_over()
+    fields = re.findall(r'name="(c\d-\d-RX\d)"', sign_in(Role.TECHNICIAN).get(f"/cards/{card}/return").content.decode())
+    left = {name: "½" if name.endswith("RX2") else "1" for name in fields}
+    client = sign_in(Role.TECHNICIAN)
+    slip = client.post(f"/cards/{card}/return", {**left, "c7-2-RX2": "0.3"})
+    assert (slip.status_code, "Sun 8 Mar, evening, metformin 500 mg tablet: “0.3” is no half" in words(slip)) == (422, True)
+    assert client.post(f"/cards/{card}/return", {**left, "c7-2-RX2": "1/2"}).status_code == 302
+
+
 @pytest.mark.parametrize("path", ["/cards/{card}/check", "/cards/{card}/check/counts"])
 def test_the_checker_sees_neither_who_filled_nor_what_was_scanned(path: str, sign_in: SignIn) -> None:
     card = small_bench.filled()

@@ -2,13 +2,16 @@
 
 from dataclasses import dataclass, field
 
+from dosewright.actions.check_plan import load_check_plan
 from dosewright.actions.doing import doing
 from dosewright.actions.outcome import Outcome, done, not_done
+from dosewright.core.checking.check_plan import CheckPlan
 from dosewright.core.checking.counts import Counts, check_counts
 from dosewright.core.checking.disturbed import ByMedicine, check_disturbed
 from dosewright.core.checking.filling import check_filling
 from dosewright.core.checking.last_days import check_last_days
 from dosewright.core.checking.same_hands import Alone, check_same_hands
+from dosewright.core.custody.cells import format_spots
 from dosewright.core.custody.event import Deed, Occasion
 from dosewright.core.custody.follow import check_follows
 from dosewright.core.custody.rights import Ability
@@ -22,8 +25,11 @@ __all__ = ["OwnCheck", "check_card", "may_check"]
 
 @dataclass(frozen=True, slots=True)
 class OwnCheck:
-    """What the checker counted in each cavity, and the reason why they check alone what they filled ("" where they did not fill it).
-    `opened`: what they counted, medicine by medicine, in each cavity that was opened to be put right."""
+    """What the checker counted in each cavity that the check plan demands, and in others if they like; and the reason why they check alone
+    what they filled ("" where they did not fill it).
+
+    `opened`: what they counted, medicine by medicine, in each cavity that was opened to be put right.
+    """
 
     counts: Counts
     alone_because: str = ""
@@ -42,10 +48,28 @@ def check_card(number: CardNumber, on: Occasion, own: OwnCheck) -> Outcome:
     """The card is accepted, to be sealed; refused to the filler's own hands (R8), and while a count differs or it is out of date (R9)."""
     card = lock_card(number)
     findings = may_check(card, on, own.alone_because)
-    findings += check_counts(card.filled, own.counts) + check_filling(card.filled) + check_last_days(card.filled)
+    plan = load_check_plan(card, on.by)
+    findings += check_counts(card.filled, own.counts, plan.demanded) + check_filling(card.filled) + check_last_days(card.filled)
     findings += check_disturbed(card.filled, card.state.disturbed, own.opened)
     if blocks(findings):
         return not_done(findings)
     facts: dict[str, Fact] = {"cavities": len(own.counts), "alone because": own.alone_because}
-    save_event(card, Deed.CHECKED, on, {**facts, **({"opened": len(card.state.disturbed)} if card.state.disturbed else {})})
+    opened: dict[str, Fact] = {"opened": len(card.state.disturbed)} if card.state.disturbed else {}
+    save_event(card, Deed.CHECKED, on, {**facts, **opened, **_choice(plan, own.counts)})
     return done(findings)
+
+
+def _choice(plan: CheckPlan, counts: Counts) -> dict[str, Fact]:
+    """What the ledger keeps of a check that left cavities uncounted: which were counted, how they were drawn, what such a draw misses."""
+    if plan.cavities <= counts.keys():
+        return {}
+    return {
+        "of": len(plan.cavities),
+        "counted": format_spots(counts),
+        "always": len(plan.always),
+        "drawn": len(plan.drawn),
+        "others": plan.others,
+        "percent": plan.draw.percent,
+        "seed": plan.draw.seed,
+        "missed if one is wrong": plan.missed(1),
+    }

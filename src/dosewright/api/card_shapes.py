@@ -21,9 +21,11 @@ __all__ = [
     "CavityOut",
     "CellIn",
     "CheckIn",
+    "CheckPlanOut",
     "Content",
     "CountIn",
     "DecideIn",
+    "DemandedOut",
     "DestroyIn",
     "EventOut",
     "Filter",
@@ -141,10 +143,31 @@ class TakeOutIn(Schema):
 
 
 class CheckIn(Schema):
-    """The checker's own counts, a line for each cavity; an empty one is 0."""
+    """The checker's own counts, a line for each cavity that the check plan demands; an empty one is 0."""
 
     counts: list[CountIn]
     alone_because: Reason = ""
+
+
+class DemandedOut(Schema):
+    """A cavity that must be counted, and what singles it out; nothing where it was drawn by chance, or where all are counted."""
+
+    row: int
+    column: int
+    why: list[str]
+
+
+class CheckPlanOut(Schema):
+    """What a check of the card demands of whoever asks. `whole`: why every cavity is, "" where some are left out; then `drawn` of `others`
+    were drawn by `seed`, and `missed` says how likely it is that one, two or four wrong ones among them are all left uncounted."""
+
+    of: int
+    whole: str
+    cavities: list[DemandedOut]
+    drawn: int
+    others: int
+    seed: str
+    missed: dict[str, str]
 
 
 class SendBackIn(Schema):

@@ -5,6 +5,7 @@ from django.http import HttpResponse
 from ninja import Query, Router
 
 from dosewright.actions.check_card import OwnCheck, check_card
+from dosewright.actions.check_plan import load_check_plan
 from dosewright.actions.decide_card import decide_card
 from dosewright.actions.destroy_card import destroy_card
 from dosewright.actions.finish_filling import finish_filling
@@ -23,6 +24,7 @@ from dosewright.api.card_shapes import (
     CardBrief,
     CardOut,
     CheckIn,
+    CheckPlanOut,
     DecideIn,
     DestroyIn,
     EventOut,
@@ -55,6 +57,7 @@ from dosewright.store.ledger import load_card_events
 __all__ = [
     "card",
     "check",
+    "check_plan",
     "decide",
     "destroy",
     "find_cards",
@@ -130,6 +133,17 @@ def take_out(request: ApiRequest, number: str, body: TakeOutIn) -> HttpResponse:
 def finish(request: ApiRequest, number: str) -> HttpResponse:
     """The card is full and waits for its check."""
     return answer(finish_filling(CardNumber(number), request.auth.on))
+
+
+@offer(router, gives("check-plan", "/cards/{number}/check-plan", Ability.CHECK_CARD), out=CheckPlanOut)
+def check_plan(request: ApiRequest, number: str) -> dict[str, object]:
+    """Which cavities a check by this caller must count, and what such a check misses."""
+    plan = load_check_plan(load_card(CardNumber(number)), request.auth.actor)
+    cavities = [{"row": row, "column": column, "why": plan.always.get((row, column), ())} for row, column in sorted(plan.demanded)]
+    missed = {str(wrong): format_amount(plan.missed(wrong)) for wrong in (1, 2, 4) if plan.is_choice and wrong <= plan.others}
+    whole = "" if plan.is_choice or plan.draw.whole is None else plan.draw.whole.value
+    said = {"of": len(plan.cavities), "drawn": len(plan.drawn), "others": plan.others, "seed": plan.draw.seed if plan.is_choice else ""}
+    return {**said, "whole": whole, "cavities": cavities, "missed": missed}
 
 
 @offer(router, does("check", "/cards/{number}/check", Ability.CHECK_CARD))

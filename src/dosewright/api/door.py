@@ -28,7 +28,7 @@ from dosewright.store.calendar import wall_day
 from dosewright.store.cards import load_card, load_set
 from dosewright.store.missing import Missing
 from dosewright.store.orders import load_order
-from dosewright.store.people import load_person
+from dosewright.store.people import load_home_names, load_person
 from dosewright.store.turns import write_turn
 
 __all__ = ["KEY", "Door", "Route", "Scope"]
@@ -133,11 +133,18 @@ def _check_abilities(route: Route, caller: Caller) -> tuple[Finding, ...]:
     return ()
 
 
+def _known_home(home: HomeId) -> HomeId:
+    if home not in load_home_names():
+        raise Missing("home", home)
+    return home
+
+
 _HOME_OF: dict[str, Callable[[str], HomeId | None]] = {
     "number": lambda number: load_card(CardNumber(number)).person.home,
     "dispense": lambda name: load_card(CardNumber(name.rpartition("-")[0])).person.home,
     "set_id": lambda number: load_set(int(number)).person.home,
     "person": lambda person: load_person(PersonId(person)).home,
+    "home": lambda home: _known_home(HomeId(home)),
     "order": lambda order: load_order(OrderId(order)).person.home,
 }
 
@@ -165,7 +172,7 @@ def _require_key(request: ApiRequest) -> None:
         raise Refused(400, stop("custody.no-key"))
     said = f"{request.method} {request.get_full_path()}\n".encode() + request.body
     with write_turn():
-        same = same_request(request.auth.actor.id, key, hashlib.sha256(said).hexdigest())
+        same = same_request(request.auth.actor.id, key, hashlib.sha256(said).hexdigest(), request.auth.on.at)
     if not same:
         raise Refused(409, stop("custody.key-used"))
 

@@ -8,7 +8,8 @@ from pydantic import AfterValidator, BeforeValidator, StringConstraints, WithJso
 
 from dosewright.api.answer import Refused
 from dosewright.core.interop.characters import find_forbidden
-from dosewright.core.interop.gs1 import Scan, parse_element_string
+from dosewright.core.interop.gs1 import Scan
+from dosewright.core.interop.pack_code import parse_pack_code
 from dosewright.core.supply.scanning import Proof
 from dosewright.core.units.finding import blocks
 from dosewright.core.units.quantity import parse_amount
@@ -42,7 +43,7 @@ Amount = Annotated[
 def proof_of(scan: str, reason: str, today: date) -> Proof:
     """How the program knows the product: the code that was scanned, or the reason why there is none (R7). Raises Refused for a code that
     cannot be read."""
-    read = parse_element_string(scan, today.year) if scan.strip() else Scan()
+    read = parse_pack_code(scan, today.year) if scan.strip() else Scan()
     if blocks(read.findings):
         raise Refused(422, read.findings)
     return Proof(read.gtin, find_by_gtin(read.gtin), read.lot, read.expiry, reason)

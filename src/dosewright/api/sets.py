@@ -29,6 +29,7 @@ from dosewright.store.papers import load_papers
 from dosewright.store.work import OpenSet, load_open_sets
 
 __all__ = [
+    "PDF",
     "AnswerIn",
     "CellOfCard",
     "PlaceIn",
@@ -45,7 +46,7 @@ __all__ = [
 ]
 
 router = Router(tags=["sets"])
-_PDF = {"responses": {200: {"content": {"application/pdf": {"schema": {"type": "string", "format": "binary"}}}}}}
+PDF = {"responses": {200: {"content": {"application/pdf": {"schema": {"type": "string", "format": "binary"}}}}}}
 
 
 class SetCard(Schema):
@@ -134,7 +135,7 @@ def print_paper(request: ApiRequest, set_id: int, body: PrintIn) -> HttpResponse
     return answer(print_set(set_id, request.auth.on, body.printer, body.reason))
 
 
-@offer(router, gives("paper", "/sets/{int:set_id}/paper", Ability.PRINT_SET), out=bytes, extra=_PDF)
+@offer(router, gives("paper", "/sets/{int:set_id}/paper", Ability.PRINT_SET), out=bytes, extra=PDF)
 def paper(request: ApiRequest, set_id: int, kind: Literal["labels", "fill", "record"]) -> HttpResponse:
     """The latest copy, byte for byte as it was kept."""
     for kept in load_papers(set_id):

@@ -1,4 +1,4 @@
-"""The task runner: a thread of the serving process that does long work, so that no request has to.
+"""The task runner: a thread of the serving process that does long work, so that no request has to. Once a day it tidies the store.
 
 It lives in that process because on SQLite writers take turns inside one process (`store.turns`), and because `dosewright serve` and
 `dosewright demo` stay one command. On PostgreSQL each serving process has one; a task is taken by one of them only (row locks).
@@ -6,6 +6,7 @@ It lives in that process because on SQLite writers take turns inside one process
 
 import logging
 import threading
+import time
 from datetime import timedelta
 
 from django.conf import settings
@@ -15,11 +16,13 @@ from django_tasks_db.models import DBTaskResult
 
 from dosewright.actions.carry_on import carry_on
 from dosewright.store.long_work import stalled_work
+from dosewright.store.tidying import forget_old
 from dosewright.store.turns import write_turn
 
 __all__ = ["do_waiting_work", "start_worker", "take_up_stalled"]
 
 _LOOKS_EVERY = 1.0  # seconds between two looks for work; a look reads, and locks nothing
+_TIDIES_AFTER, _TIDIES_EVERY = 10 * 60.0, 24 * 60 * 60.0  # seconds: not while the bench begins, and then once a day
 _QUIET = timedelta(minutes=5)  # longer than any one part takes: work that did not move for so long has lost its worker
 
 
@@ -31,10 +34,13 @@ def start_worker() -> threading.Thread:
 
 
 def _run() -> None:
-    rest = threading.Event()
+    rest, tidy_at = threading.Event(), time.monotonic() + _TIDIES_AFTER
     _quietly(lambda: take_up_stalled(timedelta(0) if settings.DATABASES["default"]["ENGINE"].endswith("sqlite3") else _QUIET))
     while True:
         _quietly(do_waiting_work)
+        if time.monotonic() > tidy_at:
+            tidy_at = time.monotonic() + _TIDIES_EVERY
+            _quietly(lambda: forget_old(settings.BENCH_CLOCK.now()))
         rest.wait(_LOOKS_EVERY)
 
 

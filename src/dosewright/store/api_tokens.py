@@ -75,12 +75,12 @@ def save_token_revoked(token: int, on: Occasion) -> None:
     ApiToken.objects.filter(pk=token).update(revoked_by=on.by.name, revoked_by_id=on.by.id, revoked_at=on.at)
 
 
-def same_request(whose: str, key: str, fingerprint: str) -> bool:
+def same_request(whose: str, key: str, fingerprint: str, at: datetime) -> bool:
     """Keep which request the key came with first; False where it came with another before."""
     held = hashlib.sha256(f"{whose}\x1f{key}".encode()).hexdigest()
     try:
         with transaction.atomic():
-            RequestKey.objects.create(key=held, fingerprint=fingerprint)
+            RequestKey.objects.create(key=held, fingerprint=fingerprint, at=at)
     except IntegrityError:
         return RequestKey.objects.get(key=held).fingerprint == fingerprint
     return True

@@ -19,7 +19,7 @@ def claim_attempt(on: Occasion, deed: str, subject: str) -> str | None:
         return None
     try:
         with transaction.atomic():
-            Attempt.objects.create(token=_key(on, deed, subject), deed=deed, by=on.by.id, outcome="")
+            Attempt.objects.create(token=_key(on, deed, subject), deed=deed, by=on.by.id, outcome="", at=on.at)
     except IntegrityError:
         return Attempt.objects.get(token=_key(on, deed, subject)).outcome
     return None

@@ -12,7 +12,16 @@ from dosewright.core.units.ids import CardNumber, StationId
 from dosewright.store.models import LedgerEntry, LedgerHead
 from dosewright.store.value_json import format_value, parse_value
 
-__all__ = ["PageOfLedger", "append_entry", "check_ledger", "load_card_events", "load_entries", "load_head", "load_latest"]
+__all__ = [
+    "PageOfLedger",
+    "append_entry",
+    "check_ledger",
+    "count_has_differed",
+    "load_card_events",
+    "load_entries",
+    "load_head",
+    "load_latest",
+]
 
 
 def append_entry(on: Occasion, event: str, subject: tuple[str, str], facts: Mapping[str, Fact]) -> int:
@@ -66,6 +75,21 @@ def load_card_events(card: CardNumber) -> tuple[CardEvent, ...]:
     """Everything that happened to one card, in order. Refusals are in the ledger too, but nothing happened by them."""
     deeds = {deed.value for deed in Deed}
     return tuple(_card_event(entry) for entry in load_entries("card", card) if entry.event in deeds)
+
+
+_WRONG_COUNTS = frozenset({"checking.count-differs", "checking.should-be-empty", "change.disturbed-differs"})
+
+
+def count_has_differed(card: CardNumber) -> bool:
+    """Whether a check of the card, as it was last filled, has found a count that differs."""
+    differed = False
+    for entry in load_entries("card", card):
+        if entry.event == "refused":
+            codes = parse_value(dict[str, Fact], entry.body).get("codes", ())
+            differed = differed or (isinstance(codes, tuple) and not _WRONG_COUNTS.isdisjoint(codes))
+        else:
+            differed = differed and entry.event != Deed.FILLED.value
+    return differed
 
 
 def _card_event(entry: Entry) -> CardEvent:

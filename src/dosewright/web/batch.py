@@ -32,13 +32,15 @@ __all__ = ["BatchLine", "BatchScreen", "batch", "batch_place", "next_in_batch", 
 
 @dataclass(frozen=True, slots=True)
 class BatchLine:
-    """One medicine over the whole batch: what is still to fetch, for how many cards, and the first of them ("" where it is done)."""
+    """One medicine over the whole batch: what is still to fetch, for how many cards, and the first of them ("" where it is done). `left`:
+    what remains of split units, card by card, and is waste."""
 
     code: str
     name: str
     appearance: str
     unit: str
     whole: Fraction
+    left: Fraction
     cards: int
     of: int
     url: str
@@ -46,7 +48,7 @@ class BatchLine:
 
 @dataclass(frozen=True, slots=True)
 class BatchScreen:
-    """`next` is the first medicine that is not done."""
+    """`next` is the first medicine that is not done; `splits`: something is still to be split, card by card."""
 
     where: str
     first: date
@@ -54,6 +56,7 @@ class BatchScreen:
     lines: tuple[BatchLine, ...]
     next: BatchLine | None
     full: tuple[str, ...]
+    splits: bool
 
 
 def batch(request: BenchRequest) -> HttpResponse:
@@ -68,7 +71,8 @@ def batch(request: BenchRequest) -> HttpResponse:
     lines = tuple(sorted((_line(medicines[code], cards, country, written) for code in codes), key=lambda one: (not one.url, one.name)))
     full = tuple(card.number for card in cards if not any(still_open([card.filled], code) for code in codes))
     where = load_home_names().get(home, home) if home else AT_HOME
-    return show(request, "fill/batch.html", BatchScreen(where, day, len(cards), lines, next((one for one in lines if one.url), None), full))
+    following, splits = next((one for one in lines if one.url), None), any(line.left for line in lines)
+    return show(request, "fill/batch.html", BatchScreen(where, day, len(cards), lines, following, full, splits))
 
 
 def parse_batch(written: str) -> tuple[date, HomeId | None]:
@@ -99,13 +103,14 @@ def _line(medicine: Medicine, cards: Iterable[StoredCard], country: str, written
     asking = [card for card in cards if any(c.medicine == medicine.code for cavity in card.card.cavities for c in cavity.contents)]
     still = [(card.number, cells) for card in asking if (cells := still_open([card.filled], medicine.code))]
     # Card by card: what is left of a halved unit is waste, and is not carried over to another person's card.
-    whole = sum((Fraction(draw_whole_units(asked.amount for asked in cells.values()).whole) for _, cells in still), Fraction(0))
+    draws = [draw_whole_units(asked.amount for asked in cells.values()) for _, cells in still]
     return BatchLine(
         code=medicine.code,
         name=named(medicine, country),
         appearance=described(medicine),
         unit=medicine.unit,
-        whole=whole,
+        whole=sum((Fraction(draw.whole) for draw in draws), Fraction(0)),
+        left=sum((draw.leftover for draw in draws), Fraction(0)),
         cards=len(still),
         of=len(asking),
         url=next(_places(still, medicine.code, written), ""),

@@ -1,5 +1,6 @@
 """A card that was called back is here: what is left in it, cavity by cavity, beside what the record of doses says."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -18,10 +19,11 @@ from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber
 from dosewright.store.changes import find_open_change
 from dosewright.web.bench_card import BenchCard, load_bench_card
+from dosewright.web.dates import short_day
 from dosewright.web.findings import with_names
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion
-from dosewright.web.typed import field_of, number_typed
+from dosewright.web.typed import CountedIn, counts_typed, field_of
 
 __all__ = ["BackCavity", "BackScreen", "BackUnits", "take_back"]
 
@@ -66,12 +68,13 @@ def take_back(request: BenchRequest, number: str) -> HttpResponse:
     card = load_bench_card(CardNumber(number))
     if request.method != "POST":
         return _ask(request, card)
-    try:
-        counted = {cell: number_typed(request.POST.get(field_of(cell), "")) for cell in _cells(card)}
-        recorded = frozenset(_spot(text) for text in request.POST.getlist("recorded"))
-    except ValueError:
-        return _ask(request, card, wrong="Write in each field how many units are left: 0, 1, or 0.5 for a half.")
-    what = CameBack(Returned(counted, recorded), request.POST.get("reason", "")[:1000])
+    where = {(cavity.row, cavity.column): f"{short_day(cavity.day)}, {cavity.slot}" for cavity in card.stored.card.cavities}
+    typed = counts_typed(request.POST, {cell: CountedIn(field_of(cell), _said(card, cell, where)) for cell in _cells(card)})
+    if typed.wrong:
+        return _ask(request, card, wrong=typed.wrong)
+    ticked = set(request.POST.getlist("recorded"))
+    recorded = frozenset(spot for spot in where if f"{spot[0]}-{spot[1]}" in ticked)
+    what = CameBack(Returned(typed.counts, recorded), request.POST.get("reason", "")[:1000])
     outcome = take_back_card(card.stored.number, occasion(request), what)
     if not outcome.done:
         return _ask(request, card, findings=outcome.findings)
@@ -80,9 +83,11 @@ def take_back(request: BenchRequest, number: str) -> HttpResponse:
     return redirect("change", change.id) if change else redirect("card", number)
 
 
-def _spot(text: str) -> tuple[int, int]:
-    row, column = text.split("-")
-    return int(row), int(column)
+def _said(card: BenchCard, cell: Cell, where: Mapping[tuple[int, int], str]) -> str:
+    """ "Mon 2 Mar, morning, bisoprolol 5 mg tablet"."""
+    medicine = next(units.medicine for units in card.stored.state.placed if units.cell == cell)
+    name = card.name_of(medicine) if medicine in card.medicines else medicine
+    return f"{where.get((cell.row, cell.column), f'row {cell.row}, column {cell.column}')}, {name}"
 
 
 def _cells(card: BenchCard) -> tuple[Cell, ...]:

@@ -15,8 +15,10 @@ from django.shortcuts import redirect
 from django.urls import reverse
 
 from dosewright.actions.check_card import OwnCheck, check_card, may_check
+from dosewright.actions.check_plan import load_check_plan
 from dosewright.actions.outcome import Outcome
 from dosewright.actions.rework_card import Removed, relabel_card, remove_units
+from dosewright.core.checking.check_plan import Spot
 from dosewright.core.checking.still_open import still_open
 from dosewright.core.custody.cells import parse_cells
 from dosewright.core.custody.event import Deed
@@ -37,12 +39,13 @@ from dosewright.store.missing import Missing
 from dosewright.web.bench_card import BenchCard, load_bench_card
 from dosewright.web.card_map import CardMap, MapCell, draw_card, glyph
 from dosewright.web.change_map import BeforeAfter, draw_before_after
+from dosewright.web.check_words import PlanWords, plan_words
 from dosewright.web.dates import short_day
 from dosewright.web.findings import with_names
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion, today
 from dosewright.web.scanned import read_scan
-from dosewright.web.typed import number_typed
+from dosewright.web.typed import CountedIn, counts_typed
 
 __all__ = [
     "ChangeCheckScreen",
@@ -237,6 +240,7 @@ class ChangeCheckScreen:
     blocked: tuple[Finding, ...]
     findings: tuple[Finding, ...]
     wrong: str
+    plan: PlanWords
     token: str
 
 
@@ -245,10 +249,10 @@ def check_reworked(request: BenchRequest, change: int, number: str) -> HttpRespo
     task, card = _task(load_change(change), number), load_bench_card(CardNumber(number))
     if request.method != "POST":
         return _ask(request, change, card)
-    try:
-        own = _counted(request, task, card)
-    except ValueError:
-        return _ask(request, change, card, wrong="Write a number in every field: 0, 1, or 0.5 for a half.")
+    typed = counts_typed(request.POST, _fields(request, task, card))
+    if typed.wrong:
+        return _ask(request, change, card, wrong=typed.wrong)
+    own = _own(typed.counts, request.POST.get("alone", "")[:500])
     outcome = check_card(card.stored.number, occasion(request), own)
     if not outcome.done:
         return _ask(request, change, card, findings=outcome.findings)
@@ -256,14 +260,34 @@ def check_reworked(request: BenchRequest, change: int, number: str) -> HttpRespo
     return redirect("change-card", change, number)
 
 
-def _counted(request: BenchRequest, task: CardTask, card: BenchCard) -> OwnCheck:
-    def number(name: str) -> Fraction:
-        return number_typed(request.POST.get(name, ""))
+_Key = tuple[Spot, MedicineCode | None]  # a cavity, and which medicine in it; None: all together
 
-    opened = {spot: {code: number(_of(spot, code)) for code in _codes(task, card, spot)} for spot in sorted(card.stored.state.disturbed)}
+
+def _fields(request: BenchRequest, task: CardTask, card: BenchCard) -> dict[_Key, CountedIn]:
+    """Every opened cavity medicine by medicine; of those that stayed closed the ones that the check plan demands."""
+    where, medicines = _where(task, card), _medicines(card, task)
+    opened: dict[_Key, CountedIn] = {
+        (spot, code): CountedIn(_of(spot, code), f"{where[spot]}, {medicines[code].name} {medicines[code].strength}")
+        for spot in sorted(card.stored.state.disturbed)
+        if spot in where
+        for code in _codes(task, card, spot)
+    }
+    return opened | {(spot, None): CountedIn(_all(spot), where[spot]) for spot in _closed(request, card)}
+
+
+def _where(task: CardTask, card: BenchCard) -> dict[Spot, str]:
+    cavities = (*(task.before.cavities if task.before else ()), *card.stored.card.cavities)
+    return {(one.row, one.column): f"{short_day(one.day)}, {one.slot}" for one in cavities}
+
+
+def _own(counted: Mapping[_Key, Fraction], alone_because: str) -> OwnCheck:
+    opened: dict[Spot, dict[MedicineCode, Fraction]] = {}
+    for (spot, code), amount in counted.items():
+        if code is not None:
+            opened.setdefault(spot, {})[code] = amount
     counts = {spot: sum(by.values(), Fraction(0)) for spot, by in opened.items()}
-    counts |= {spot: number(_all(spot)) for spot in _closed(card)}
-    return OwnCheck(counts, request.POST.get("alone", "")[:500], opened)
+    counts |= {spot: amount for (spot, code), amount in counted.items() if code is None}
+    return OwnCheck(counts, alone_because, opened)
 
 
 def _of(spot: tuple[int, int], code: MedicineCode) -> str:
@@ -274,8 +298,8 @@ def _all(spot: tuple[int, int]) -> str:
     return f"c{spot[0]}-{spot[1]}"
 
 
-def _closed(card: BenchCard) -> list[tuple[int, int]]:
-    return [(c.row, c.column) for c in card.stored.card.cavities if (c.row, c.column) not in card.stored.state.disturbed]
+def _closed(request: BenchRequest, card: BenchCard) -> list[Spot]:
+    return sorted(load_check_plan(card.stored, request.actor).demanded - card.stored.state.disturbed)
 
 
 def _codes(task: CardTask, card: BenchCard, spot: tuple[int, int]) -> list[MedicineCode]:
@@ -313,8 +337,18 @@ def _ask(request: BenchRequest, change: int, card: BenchCard, *, findings: tuple
             f"{short_day(where[spot].day)}, {where[spot].slot}",
             request.POST.get(_all(spot), ""),
         )
-        for spot in _closed(card)
+        for spot in _closed(request, card)
     )
     blocked = check_follows(card.stored.state, Deed.CHECKED) or may_check(card.stored, occasion(request))
-    screen = ChangeCheckScreen(change, card.stored.number, opened, closed, with_names(blocked), with_names(findings), wrong, new_token())
+    screen = ChangeCheckScreen(
+        change=change,
+        number=card.stored.number,
+        opened=opened,
+        closed=closed,
+        blocked=with_names(blocked),
+        findings=with_names(findings),
+        wrong=wrong,
+        plan=plan_words(load_check_plan(card.stored, request.actor)),
+        token=new_token(),
+    )
     return show(request, "change/check.html", screen, strip=card.strip, status=422 if findings or wrong else 200)

@@ -1,26 +1,28 @@
 """The check: the orders and the looks first, then the checker's own counts, and only then what differs. The filler's work is not shown."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect
 
 from dosewright.actions.check_card import OwnCheck, check_card, may_check
+from dosewright.actions.check_plan import load_check_plan
+from dosewright.core.checking.check_plan import CheckPlan
 from dosewright.core.packing.plan_values import PackedCavity
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import CardNumber, OrderId
-from dosewright.core.units.quantity import parse_amount
 from dosewright.store.orders import load_order
 from dosewright.web.bench_card import BenchCard, load_bench_card
 from dosewright.web.card_map import CardMap, MapCell, Spot, draw_card
+from dosewright.web.check_words import PlanWords, plan_words
+from dosewright.web.dates import short_day
 from dosewright.web.findings import with_names
 from dosewright.web.order_lines import OrderLine, order_line
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion
 from dosewright.web.rework_address import rework_address
+from dosewright.web.typed import CountedIn, counts_typed
 
 __all__ = ["CheckFirst", "CountScreen", "Differences", "check", "check_counts"]
 
@@ -29,17 +31,19 @@ _ALONE = frozenset({"checking.alone-needs-reason"})
 
 @dataclass(frozen=True, slots=True)
 class CheckFirst:
-    """What to read before counting. `findings`: why this person may not check this card."""
+    """What to read before counting, and what is to be counted. `findings`: why this person may not check this card."""
 
     number: str
     lines: tuple[OrderLine, ...]
     findings: tuple[Finding, ...]
     may_count: bool
+    plan: PlanWords
 
 
 @dataclass(frozen=True, slots=True)
 class CountScreen:
-    """The empty card, a field in each cavity. `alone`: the checker filled it, and the profile asks why."""
+    """The empty card, a field in each cavity that is to be counted. `every`: the checker counts all where the plan lets some be left out.
+    `alone`: the checker filled it, and the profile asks why."""
 
     number: str
     map: CardMap
@@ -47,13 +51,16 @@ class CountScreen:
     wrong: str
     alone: bool
     reason: str
+    plan: PlanWords
+    every: bool
 
 
 @dataclass(frozen=True, slots=True)
 class Differences:
-    """What the counts and the orders do not agree on."""
+    """What the counts and the orders do not agree on. `whole`: why every cavity is counted next, where some could be left out before."""
 
     number: str
+    whole: str
     findings: tuple[Finding, ...]
     lines: tuple[OrderLine, ...]
 
@@ -65,58 +72,82 @@ def check(request: BenchRequest, number: str) -> HttpResponse:
         return redirect(elsewhere)
     findings = may_check(card.stored, occasion(request))
     may_count = not any(finding.code not in _ALONE and blocks([finding]) for finding in findings)
-    return show(request, "check/first.html", CheckFirst(number, _lines(card), with_names(findings), may_count), strip=card.strip)
+    screen = CheckFirst(number, _lines(card), with_names(findings), may_count, plan_words(load_check_plan(card.stored, request.actor)))
+    return show(request, "check/first.html", screen, strip=card.strip)
 
 
 def check_counts(request: BenchRequest, number: str) -> HttpResponse:
-    """The counts: a field for each cavity, then the card is accepted, or what differs is laid out."""
+    """The counts: a field for each cavity that the check plan demands, or for all; then the card is accepted, or what differs is shown."""
     card = load_bench_card(CardNumber(number))
+    plan = load_check_plan(card.stored, request.actor)
     if request.method != "POST":
-        return _ask(request, card, {}, "", 200)
-    typed = {spot: request.POST.get(f"c{spot[0]}-{spot[1]}", "").strip() for spot in _spots(card)}
-    try:
-        counts = {spot: _count(text) for spot, text in typed.items() if text}
-    except ValueError:
-        return _ask(request, card, typed, "A count is a number like 2, or 0.5 for a half. Mend the field that holds something else.", 422)
-    if missing := len(typed) - len(counts):
-        return _ask(request, card, typed, f"{missing} of {len(typed)} cavities not counted. Write 0 where a cavity is empty.", 422)
-    outcome = check_card(card.stored.number, occasion(request), OwnCheck(counts, request.POST.get("reason", "")))
+        return _ask(request, card, plan, "", 200)
+    typed = counts_typed(request.POST, _fields(card, _wanted(request, plan)))
+    if typed.wrong:
+        return _ask(request, card, plan, typed.wrong, 422)
+    outcome = check_card(card.stored.number, occasion(request), OwnCheck(typed.counts, request.POST.get("reason", "")))
     if not outcome.done:
-        screen = Differences(number, with_names(outcome.findings), _lines(card))
+        now = plan_words(load_check_plan(card.stored, request.actor))
+        screen = Differences(number, now.whole, with_names(outcome.findings), _lines(card))
         return show(request, "check/differences.html", screen, strip=card.strip, status=422)
-    messages.success(request, f"All {len(counts)} cavities hold what the orders ask. Checked by {request.actor.name}.")
+    messages.success(request, f"{_counted(plan, len(typed.counts))} what the orders ask. Checked by {request.actor.name}.")
     return redirect("card", number)
 
 
-def _ask(request: BenchRequest, card: BenchCard, typed: Mapping[Spot, str], wrong: str, status: int) -> HttpResponse:
+def _counted(plan: CheckPlan, counted: int) -> str:
+    of = len(plan.cavities)
+    return f"All {of} cavities hold" if counted == of else f"The {counted} cavities counted, of {of}, hold"
+
+
+def _wanted(request: BenchRequest, plan: CheckPlan) -> frozenset[Spot]:
+    """What is counted: what the plan demands, and all where the checker would rather."""
+    return plan.cavities if _every(request) else plan.demanded
+
+
+def _every(request: BenchRequest) -> bool:
+    return bool((request.POST or request.GET).get("every"))
+
+
+def _fields(card: BenchCard, wanted: frozenset[Spot]) -> dict[Spot, CountedIn]:
+    return {
+        (cavity.row, cavity.column): CountedIn(f"c{cavity.row}-{cavity.column}", _say_cavity(card, cavity))
+        for cavity in card.stored.card.cavities
+        if (cavity.row, cavity.column) in wanted
+    }
+
+
+def _ask(request: BenchRequest, card: BenchCard, plan: CheckPlan, wrong: str, status: int) -> HttpResponse:
+    fields = _fields(card, _wanted(request, plan))
     said = {
         (cavity.row, cavity.column): MapCell(
             cavity.row,
             cavity.column,
             open=True,
-            place=typed.get((cavity.row, cavity.column), ""),
+            place=request.POST.get(field.name, "").strip() if field else "",
+            inside="" if field else "not drawn",
             spoken=_say_slot(card, cavity),
         )
         for cavity in card.stored.card.cavities
+        for field in [fields.get((cavity.row, cavity.column))]
     }
     alone = any(finding.code in _ALONE for finding in may_check(card.stored, occasion(request)))
     drawn = draw_card(card.stored.card, card.rules.card_format, said)
-    screen = CountScreen(card.stored.number, drawn, new_token(), wrong, alone, request.POST.get("reason", ""))
+    reason = request.POST.get("reason", "")
+    screen = CountScreen(card.stored.number, drawn, new_token(), wrong, alone, reason, plan_words(plan), _every(request))
     return show(request, "check/counts.html", screen, strip=card.strip, status=status)
+
+
+def _say_cavity(card: BenchCard, cavity: PackedCavity) -> str:
+    """ "Mon 2 Mar, 08:00 morning"."""
+    part = f", part {cavity.part} of {cavity.parts}" if cavity.parts > 1 else ""
+    if card.stored.card.as_needed:
+        return f"row {cavity.row}, {_say_slot(card, cavity)}{part}"
+    return f"{short_day(cavity.day)}, {_say_slot(card, cavity)}{part}"
 
 
 def _say_slot(card: BenchCard, cavity: PackedCavity) -> str:
     """ "08:00 morning"; where nothing is due, in which column."""
     return f"column {cavity.column}, {cavity.slot}" if card.stored.card.as_needed else f"{cavity.time:%H:%M} {cavity.slot}"
-
-
-def _spots(card: BenchCard) -> tuple[Spot, ...]:
-    return tuple((cavity.row, cavity.column) for cavity in card.stored.card.cavities)
-
-
-def _count(text: str) -> Fraction:
-    """ "2", "0.5", "1/2", "½": what people write for a count. Raises ValueError."""
-    return parse_amount(text.replace(",", ".").replace("½", ".5" if text[0] != "½" else "0.5"))
 
 
 def _lines(card: BenchCard) -> tuple[OrderLine, ...]:

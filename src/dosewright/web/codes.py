@@ -10,6 +10,7 @@ from django.urls import reverse
 from django.utils.http import urlencode
 
 from dosewright.actions.teach_code import drop_code, teach_code
+from dosewright.core.medicines.national_codes import national_words
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import Gtin, MedicineCode
 from dosewright.store.catalogue import find_by_gtin, load_catalogue
@@ -40,10 +41,11 @@ class TeachForm(forms.Form):
 
 @dataclass(frozen=True, slots=True)
 class CodesScreen:
-    """`gtin`: the code in the hand, "" while none was scanned; `second`: somebody else has said something of it, and waits for this.
-    `known`: the medicine that the code names already."""
+    """`gtin`: the code in the hand, "" while none was scanned; `national`: what its country calls it, if it says; `second`: somebody else
+    has said something of it, and waits for this. `known`: the medicine that the code names already."""
 
     gtin: str
+    national: str
     second: bool
     known: str
     form: TeachForm | None
@@ -85,6 +87,7 @@ def _show(request: BenchRequest, gtin: Gtin, form: TeachForm | None, findings: t
     holder = find_by_gtin(gtin) if gtin else None
     screen = CodesScreen(
         gtin=gtin,
+        national=national_words(gtin),
         second=any(one.gtin == gtin and one.by_id != request.actor.id for one in waiting),
         known=load_catalogue([holder])[holder].label if holder else "",
         form=None if holder else form,

@@ -58,16 +58,23 @@ def _answer(address: Address, view: View, request: BenchRequest, kwargs: dict[st
         request.actor = request.person
         if not address.quiet:
             touch(request, request.clock.now())
-        if request.actor.role not in (address.roles if request.method == "POST" else address.readers):
-            return _refuse(request, address, "custody.no-right")
-        if _of_another_home(request, kwargs):
-            return _refuse(request, address, "custody.other-home")
+        if why := _against(request, address, kwargs):
+            return _refuse(request, address, why)
     if address.changes and request.method != "POST":
         return HttpResponseNotAllowed(["POST"])
     try:
         return view(request, **kwargs)
     except Missing as missing:
         return show(request, "missing.html", NotHere(missing.kind, missing.name), status=404)
+
+
+def _against(request: BenchRequest, address: Address, kwargs: dict[str, Any]) -> str:
+    """Why whoever asks may not come here: a finding's code; "" where they may (R14)."""
+    if request.actor.role not in (address.roles if request.method == "POST" else address.readers):
+        return "custody.no-right"
+    if request.actor.home is not None and not address.of_a_home:
+        return "custody.whole-pharmacy"
+    return "custody.other-home" if _of_another_home(request, kwargs) else ""
 
 
 def _to_sign_in(request: BenchRequest) -> HttpResponse:
@@ -78,8 +85,11 @@ def _to_sign_in(request: BenchRequest) -> HttpResponse:
 
 def _refuse(request: BenchRequest, address: Address, code: str) -> HttpResponse:
     refuse_address(address.name, occasion(request), (code,))
-    whose = say_roles(address.roles) if code == "custody.no-right" else "the people of another home"
+    whose = say_roles(address.roles) if code == "custody.no-right" else _WHOSE[code]
     return show(request, "refused.html", NotForYou(whose), status=403)
+
+
+_WHOSE = {"custody.other-home": "the people of another home", "custody.whole-pharmacy": "the pharmacy's own people"}
 
 
 def _of_another_home(request: BenchRequest, kwargs: dict[str, Any]) -> bool:

@@ -14,6 +14,7 @@ from dosewright.core.units.ids import MedicineCode
 from dosewright.core.units.quantity import Quantity, Unit
 from dosewright.store.value_json import parse_value
 from dosewright.web.bench_card import BenchCard
+from dosewright.web.check_words import counted_words
 from dosewright.web.dates import day_of_year
 
 __all__ = ["Happened", "happened"]
@@ -79,6 +80,8 @@ def _details(event: str, facts: Mapping[str, Fact], found: BenchCard) -> list[st
     changes = facts.get("changes")
     if isinstance(changes, tuple):
         said += changes
+    if event == Deed.CHECKED.value and (counted := counted_words(facts)):
+        said += [counted, f"drawn with the seed {facts.get('seed')}"]
     said += [f"{words} {facts[name]}" for name, words in _LABELS.items() if facts.get(name)]
     return said
 

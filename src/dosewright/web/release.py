@@ -14,6 +14,7 @@ from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import CardNumber
 from dosewright.store.ledger import load_card_events
 from dosewright.web.bench_card import BenchCard, load_bench_card
+from dosewright.web.check_words import counted_words
 from dosewright.web.dates import day_in_full
 from dosewright.web.findings import with_names
 from dosewright.web.own_password import is_own_password, password_again
@@ -93,7 +94,7 @@ def _claims(card: BenchCard, findings: tuple[Finding, ...]) -> tuple[Claim, ...]
         Claim("Every unit was scanned, or a reason is on record", not _without_proof(events), _proof_words(events)),
         Claim("No dose lies after its last day", not late, f"use by {day_in_full(card.stored.card.beyond_use)}"),
         Claim("Filled to the end", bool(_since_sent_back(events, Deed.FILLED)), f"by {', '.join(fillers)}" if fillers else "by nobody yet"),
-        Claim("Checked by somebody who did not fill it", _checked_by_another(card, events), _deed_words(events, Deed.CHECKED)),
+        Claim("Checked by somebody who did not fill it", _checked_by_another(card, events), _check_words(events)),
         Claim("Sealed", _since_sent_back(events, Deed.SEALED) is not None, _deed_words(events, Deed.SEALED)),
     )
 
@@ -115,6 +116,13 @@ def _deed_words(events: tuple[CardEvent, ...], deed: Deed) -> str:
     at = local(event.at)
     alone = f", alone because: {event.facts['alone because']}" if event.facts.get("alone because") else ""
     return f"by {event.by.name}, {event.by.role.value}, {day_in_full(at)}, {at:%H:%M}{alone}"
+
+
+def _check_words(events: tuple[CardEvent, ...]) -> str:
+    """Who checked, and where cavities were left uncounted, how many and what such a check misses."""
+    event, said = _since_sent_back(events, Deed.CHECKED), _deed_words(events, Deed.CHECKED)
+    counted = counted_words(event.facts) if event else ""
+    return f"{said}. {counted}" if counted else said
 
 
 def _checked_by_another(card: BenchCard, events: tuple[CardEvent, ...]) -> bool:

@@ -9,6 +9,9 @@ from dosewright.core.custody.rights import RIGHTS, Ability
 __all__ = ["ADDRESSES", "SCREENS", "Address", "address_named"]
 
 
+_OF_A_HOME = frozenset({Ability.LOOK_AT_HOME, Ability.RECEIVE_CARD, Ability.OWN_BADGE})
+
+
 @dataclass(frozen=True, slots=True)
 class Address:
     """One address: its name, its path, what it takes (None: only to be signed in; `open`: not even that), whether it takes POST only;
@@ -32,6 +35,12 @@ class Address:
         if self.ability is None:
             return frozenset(Role)
         return RIGHTS[self.ability] | (RIGHTS[self.also] if self.also else frozenset())
+
+    @property
+    def of_a_home(self) -> bool:
+        """Whether it shows a home's own people their own matters, so that somebody bound to a home may come here; all else is the whole
+        pharmacy's."""
+        return self.ability is None or self.ability in _OF_A_HOME or self.also in _OF_A_HOME
 
     @property
     def readers(self) -> frozenset[Role]:

@@ -21,14 +21,13 @@ from dosewright.core.supply.movement import Place
 from dosewright.core.supply.placement import Cell, Placed
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber, Lot, MedicineCode
-from dosewright.core.units.quantity import parse_amount
 from dosewright.web.bench_card import BenchCard, load_bench_card
 from dosewright.web.dates import short_day
 from dosewright.web.decision import Decision
 from dosewright.web.findings import with_names
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion
-from dosewright.web.typed import field_of
+from dosewright.web.typed import CountedIn, counts_typed, field_of
 
 __all__ = ["CountedLine", "DestroyForm", "LaidIn", "ReturnScreen", "TakeOutScreen", "destroy", "return_card", "take_out"]
 
@@ -114,11 +113,10 @@ def return_card(request: BenchRequest, number: str) -> HttpResponse:
     card = load_bench_card(CardNumber(number))
     if request.method != "POST":
         return _count(request, card, "", ())
-    try:
-        counted = {cell: parse_amount(request.POST.get(field_of(cell), "").strip()) for cell in _cells(card)}
-    except ValueError:
-        return _count(request, card, "Write in each field how many units are left: 0, 1, or 0.5 for a half.", (), status=422)
-    outcome = take_return(card.stored.number, occasion(request), counted)
+    typed = counts_typed(request.POST, _fields(card))
+    if typed.wrong:
+        return _count(request, card, typed.wrong, (), status=422)
+    outcome = take_return(card.stored.number, occasion(request), typed.counts)
     if not outcome.done:
         return _count(request, card, "", outcome.findings, status=422)
     messages.success(request, f"Card {format_card_number(card.stored.number)} is back. What is left in it waits to be destroyed.")
@@ -163,8 +161,13 @@ def _ask(request: BenchRequest, card: BenchCard, chosen: LaidIn | None, findings
     return show(request, "fill/take_out.html", screen, strip=card.strip, status=status)
 
 
-def _cells(card: BenchCard) -> tuple[Cell, ...]:
-    return tuple(sorted({units.cell for units in card.stored.state.placed}))
+def _fields(card: BenchCard) -> dict[Cell, CountedIn]:
+    where = {(cavity.row, cavity.column): _say_cavity(card, cavity) for cavity in card.stored.card.cavities}
+    held = {units.cell: units.medicine for units in card.stored.state.placed}
+    return {
+        cell: CountedIn(field_of(cell), f"{where[cell.row, cell.column]}, {card.name_of(medicine)}")
+        for cell, medicine in sorted(held.items())
+    }
 
 
 def _count(request: BenchRequest, card: BenchCard, wrong: str, findings: tuple[Finding, ...], status: int = 200) -> HttpResponse:

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from dosewright.core.interop.gs1 import GS, parse_element_string
 from dosewright.core.interop.pack_code import parse_pack_code
-from dosewright.core.medicines.national_codes import gtin_of_pzn
+from dosewright.core.medicines.national_codes import gtin_of_ndc, gtin_of_pzn
 
 RS, EOT = "\x1e", "\x04"
 FIELDS = ("9N110375286414", "1T12345ABCD", "D270600", "S12345ABCDEF98765")
@@ -73,3 +73,55 @@ def test_everything_else_is_read_as_gs1_says(text: str) -> None:
 def test_no_text_breaks_it(text: str) -> None:
     parse_pack_code(text, 2026)
     parse_pack_code(f"[)>{RS}06{GS}{text}", 2026)
+
+
+TYPED = [
+    ("NDC 1234-5678-90", gtin_of_ndc("1234-5678-90")),
+    ("ndc: 12345-678-90", gtin_of_ndc("12345-678-90")),
+    ("12345-6789-0", gtin_of_ndc("12345-6789-0")),
+    ("NDC 12345-0678-90", gtin_of_ndc("12345-678-90")),  # eleven digits: only the product was filled with a zero
+    ("PZN - 04877800", gtin_of_pzn("04877800")),
+    ("PZN 04877800", gtin_of_pzn("04877800")),
+    ("PPN 110375286414", gtin_of_pzn("03752864")),
+    ("DIN 00012345", "DIN 00012345"),
+    ("DIN00012345", "DIN 00012345"),
+    ("PIP 123-4567", "PIP 1234567"),
+    ("dm+d 138875005", "SCT 138875005"),
+    ("SNOMED CT 138875005", "SCT 138875005"),
+]
+
+
+@pytest.mark.parametrize(("text", "code"), TYPED)
+def test_a_code_typed_by_hand_says_which_it_is_and_is_the_pack_that_is_scanned(text: str, code: str) -> None:
+    scan = parse_pack_code(text, 2026)
+    assert (scan.gtin, scan.lot, scan.expiry, scan.findings) == (code, None, None, ())
+
+
+def test_an_ndc_typed_and_the_same_pack_scanned_are_one() -> None:
+    """Computed from the rule: NDC digits 1234567890 as a trade item number are 00312345678906; in the stores 312345678906 is scanned."""
+    assert parse_pack_code("NDC 1234-5678-90", 2026).gtin == parse_pack_code("312345678906", 2026).gtin == "00312345678906"
+
+
+MISTYPED = [
+    "NDC 1234567890",
+    "NDC 01234-0678-90",
+    "1234-5678-9",
+    "12345-6789-012",
+    "PZN 04877801",
+    "DIN 1234",
+    "PIP 12345",
+    "dm+d 138875006",
+    "DIN",
+]
+
+
+@pytest.mark.parametrize("text", MISTYPED)
+def test_a_code_typed_wrong_is_a_stop_that_says_what_would_be_right(text: str) -> None:
+    scan = parse_pack_code(text, 2026)
+    assert scan.gtin is None
+    assert {finding.code for finding in scan.findings} == {"interop.national-code-wrong"}
+
+
+@pytest.mark.parametrize("text", ["1234567", "12345678", "02241234", "1234567890", "12345678901"])
+def test_digits_without_a_word_are_never_taken_for_a_national_code(text: str) -> None:
+    assert parse_pack_code(text, 2026).gtin in {None, "00000002241234"}  # eight digits with GS1's check digit are GS1's

@@ -25,7 +25,8 @@ class CardState:
 
     `decision` is the latest answer to its being out of date ("" where none is open or given). `sealed_once` and `left` never become false.
     `disturbed`: cavities opened since it was last released, by row and column; `old_labels`: it still bears what is void; `missing`: nobody
-    finds it.
+    finds it. For the check: `corrected` are cavities out of which something was ever taken, `unscanned` those into which something was laid
+    without a scan; `sent_back` since it was last released; `check_seed` was drawn when it was last filled ("" where none was).
     """
 
     number: CardNumber
@@ -42,6 +43,10 @@ class CardState:
     disturbed: frozenset[tuple[int, int]] = frozenset()
     old_labels: bool = False
     missing: bool = False
+    corrected: frozenset[tuple[int, int]] = frozenset()
+    unscanned: frozenset[tuple[int, int]] = frozenset()
+    sent_back: bool = False
+    check_seed: str = ""
 
     @property
     def over(self) -> bool:
@@ -100,7 +105,22 @@ def after(state: CardState, event: CardEvent) -> CardState:
         disturbed=_disturbed_after(state, event),
         old_labels=_old_labels_after(state, event),
         missing=event.deed is Deed.NOT_FOUND or (state.missing and event.deed is not Deed.FOUND),
+        corrected=state.corrected | _spots(event) if event.deed is Deed.TAKEN_OUT else state.corrected,
+        unscanned=state.unscanned | _spots(event) if event.deed is Deed.PLACED and not event.facts.get("gtin") else state.unscanned,
+        sent_back=event.deed is Deed.SENT_BACK or (state.sent_back and event.deed is not Deed.RELEASED),
+        check_seed=_seed_after(state, event),
     )
+
+
+def _spots(event: CardEvent) -> frozenset[tuple[int, int]]:
+    return frozenset((cell.row, cell.column) for cell in parse_cells(event.card, event.facts["cells"]))
+
+
+def _seed_after(state: CardState, event: CardEvent) -> str:
+    """The draw belongs to what was filled then: whatever opens the card again makes it void."""
+    if event.deed is Deed.FILLED:
+        return str(event.facts.get("seed", ""))
+    return "" if event.deed in {Deed.SENT_BACK, Deed.REWORKED, Deed.CAME_BACK} else state.check_seed
 
 
 def _stage_after(state: CardState, deed: Deed) -> Stage:

@@ -1,4 +1,4 @@
-"""Whatever a scanner types from a pack → product, lot, expiry, serial: GS1 element strings, and the two codes that are not GS1's.
+"""Whatever a scanner or a hand types from a pack → product, lot, expiry, serial: GS1 element strings, and codes that are not GS1's.
 
 Comes in: the text of one scan. Goes out: `Scan`, as `interop.gs1` gives it; a PZN stands in it as its trade item number. Read beside GS1:
 Code 39 with a PZN ("-04877800"), and ISO/IEC 15434 format 06 with a PPN (data identifiers 9N, 1T, D, S; ANSI MH10.8.2).
@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from dosewright.core.interop.gs1 import GS, Scan, parse_date, parse_element_string
+from dosewright.core.interop.typed_code import parse_typed_code
 from dosewright.core.medicines.national_codes import gtin_of_pzn, parse_ppn
 from dosewright.core.units.finding import Finding, Severity
 from dosewright.core.units.ids import Lot
@@ -23,6 +24,8 @@ _LONGEST = 20  # characters of a lot or a serial
 def parse_pack_code(text: str, reference_year: int) -> Scan:
     """Read one scan; `reference_year` settles the century of dates. What is wrong or doubtful is among the findings."""
     bare = text.strip(" \r\n\t\x04")
+    if (typed := parse_typed_code(bare)) is not None:
+        return typed
     if _CODE_39.fullmatch(bare):
         return _pzn(bare[bare.index("-") :])
     if _FORMAT_06.match(bare):

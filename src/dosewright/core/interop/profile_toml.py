@@ -25,10 +25,12 @@ PROFILE_RULES: dict[str, str] = {
     "smallest_header_pt": "points",
     "short_form_in_cavity": "flag",
     "continuation_headers": "flag",
+    "check_counted_percent": "percent",
 }
 
-# Rules about paper that came later: a profile which a pharmacy wrote before then has none of them, and keeps what held until then.
-_LATER = ("smallest_cavity_pt", "smallest_header_pt", "short_form_in_cavity", "continuation_headers")
+# Rules that came later: a profile which a pharmacy wrote before then has none of them, and keeps what held until then.
+_LATER = ("smallest_cavity_pt", "smallest_header_pt", "short_form_in_cavity", "continuation_headers", "check_counted_percent")
+_ALL = 100  # percent
 _SMALLEST, _LARGEST = 5, 24  # points between which a smallest size can be meant
 
 
@@ -73,6 +75,8 @@ def _rule_value(line: TomlTable, kind: str) -> int | bool | str:
         raise line.fault("value", "must be at least 1")
     if kind == "points" and not _SMALLEST <= value <= _LARGEST:
         raise line.fault("value", f"must be a size in points, from {_SMALLEST} to {_LARGEST}")
+    if kind == "percent" and value > _ALL:
+        raise line.fault("value", f"must be a share in percent, from 1 to {_ALL}; {_ALL} means every cavity")
     return value
 
 

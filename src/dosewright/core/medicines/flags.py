@@ -10,6 +10,7 @@ FLAGS: Mapping[str, str] = {
     "controlled": "a controlled medicine under the profile's law",
     "halves-no": "may not be divided",
     "hazardous": "hazardous to those who handle it",
+    "high-risk": "a mistake with it does grave harm: its cavities are counted at every check",
     "light": "must be kept from light",
     "moisture": "must be kept from moisture",
     "original-pack": "stays in the maker's pack",

@@ -2,7 +2,9 @@
 
 Comes in: the number as printed or scanned. Goes out: digits, or a `Gtin`; ValueError says what is wrong. Sources: NDC, 21 CFR 207.33 and
 FDA's notes on ten and eleven digits, the twelve digits of 91 FR 10749 (from 7 March 2033); PZN and PPN, IFA's technical notes (the
-check digits); how a PZN and an NDC stand in a trade item number, GS1's national rules (from memory).
+check digits); how a PZN and an NDC stand in a trade item number, GS1's national rules (from memory). DIN (Canada) and PIP (United Kingdom)
+have no check digit that is published; identifiers of dm+d are SNOMED CT's, whose last digit is by Verhoeff's method (SNOMED CT's own guide,
+from memory).
 """
 
 import re
@@ -10,7 +12,21 @@ import re
 from dosewright.core.medicines.gtin import gtin_check_digit
 from dosewright.core.units.ids import Gtin
 
-__all__ = ["gtin_of_ndc", "gtin_of_pzn", "ndc11", "ndc12", "parse_ppn", "parse_pzn", "pzn_check_digit"]
+__all__ = [
+    "gtin_of_ndc",
+    "gtin_of_pzn",
+    "national_words",
+    "ndc10",
+    "ndc11",
+    "ndc12",
+    "parse_din",
+    "parse_pip",
+    "parse_ppn",
+    "parse_pzn",
+    "parse_sctid",
+    "pzn_check_digit",
+    "sctid_check_digit",
+]
 
 _NDC_11: dict[tuple[int, ...], tuple[int, int, int]] = {(4, 4, 2): (5, 4, 2), (5, 3, 2): (5, 4, 2), (5, 4, 1): (5, 4, 2)}
 _NDC_12 = (6, 4, 2)
@@ -27,6 +43,19 @@ def ndc11(text: str) -> str:
 def ndc12(text: str) -> str:
     """The same number in the twelve digits that count from 2033 on: labeler 6, product 4, package 2. Raises ValueError."""
     return "".join(part.rjust(wide, "0") for part, wide in zip(_ndc_parts(text), _NDC_12, strict=True))
+
+
+def ndc10(text: str) -> str:
+    """An NDC with the hyphens of its pack. Eleven digits, 5-4-2 with or without hyphens, are ten with one part filled by a zero: which part
+    is known where only one begins so. Raises ValueError where several parts do, or none, and for ten bare digits."""
+    bare = text.strip()
+    parts = (bare[:5], bare[5:9], bare[9:]) if re.fullmatch(r"[0-9]{11}", bare) else tuple(bare.split("-"))
+    if tuple(map(len, parts)) != _NDC_11[4, 4, 2]:
+        return "-".join(_ndc_parts(bare))
+    filled = [at for at, part in enumerate(parts) if part.startswith("0")]
+    if len(filled) != 1:
+        raise ValueError(f"{text} may be {len(filled)} different packs: write it with the hyphens that the pack has")
+    return "-".join(_ndc_parts("-".join(part.removeprefix("0") if at == filled[0] else part for at, part in enumerate(parts))))
 
 
 def gtin_of_ndc(text: str) -> Gtin:
@@ -81,3 +110,62 @@ def gtin_of_pzn(text: str) -> Gtin:
     """The trade item number under which the same pack is scanned where its code is GS1's. Raises ValueError."""
     body = _GERMANY + parse_pzn(text)
     return Gtin(body + gtin_check_digit(body))
+
+
+def parse_din(text: str) -> str:
+    """A drug identification number, "02241234": eight digits whose zeros in front count. Raises ValueError."""
+    if not re.fullmatch(r"[0-9]{8}", text):
+        raise ValueError(f"{text} is no DIN: eight digits are")
+    return text
+
+
+def parse_pip(text: str) -> str:
+    """A PIP code, "1234567" or as printed "123-4567": seven digits. Raises ValueError."""
+    found = re.fullmatch(r"([0-9]{3})-?([0-9]{4})", text)
+    if not found:
+        raise ValueError(f"{text} is no PIP code: seven digits are")
+    return found[1] + found[2]
+
+
+def parse_sctid(text: str) -> str:
+    """An identifier of SNOMED CT, as dm+d's are: 6 to 18 digits, no zero in front, of a concept, the check digit right. Raises
+    ValueError."""
+    if not re.fullmatch(r"[1-9][0-9]{5,17}", text) or text[-3:-1] not in _CONCEPTS:
+        raise ValueError(f"{text} is no identifier of a product in SNOMED CT: 6 to 18 digits are, of a concept")
+    if sctid_check_digit(text[:-1]) != text[-1]:
+        raise ValueError(f"the check digit of {text} is wrong: it must be {sctid_check_digit(text[:-1])}")
+    return text
+
+
+def sctid_check_digit(digits: str) -> str:
+    """The last digit that belongs to the digits before it, by Verhoeff's method: the dihedral group of ten elements."""
+    check = 0
+    for place, digit in enumerate(reversed(digits), start=1):
+        check = _times(check, _moved(int(digit), place % 8))
+    return str(_INVERSE[check])
+
+
+_CONCEPTS = ("00", "10")  # the international edition's, an extension's: descriptions and relationships are no products
+_INVERSE = (0, 4, 3, 2, 1, 5, 6, 7, 8, 9)
+_MOVED = (1, 5, 7, 6, 2, 8, 3, 0, 9, 4)  # Verhoeff's permutation, applied once for each place
+
+
+def _times(one: int, other: int) -> int:
+    """The product of two elements: turns are 0 to 4, a turn with a flip 5 to 9."""
+    turn, flip = other % 5, other >= 5
+    if one < 5:
+        return (one + turn) % 5 + (5 if flip else 0)
+    return (one - 5 - turn) % 5 + (0 if flip else 5)
+
+
+def _moved(digit: int, often: int) -> int:
+    for _ in range(often):
+        digit = _MOVED[digit]
+    return digit
+
+
+def national_words(code: str) -> str:
+    """What a pack's number is called in its country: "PZN 04877800", "NDC digits 1234567890"; "" where it says nothing of that."""
+    if code.startswith(_GERMANY) and len(code) == 14:
+        return f"PZN {code[-9:-1]}"
+    return f"NDC digits {code[3:13]}" if code.startswith("003") and len(code) == 14 else ""

@@ -26,8 +26,8 @@ class Profile:
     """`fields` maps a field id ("pack.serial", "line.directions", …) to its standing; `rules` a parameter to its value.
 
     Parameters: bud_max_days, number_style ("digits" | "words"), as_needed_in_card, controlled_in_card, hazardous_in_card,
-    one_person_may_check, max_supply_days, default_cycle_days, weeks_a_card_max, micrograms_below_mg, record_retention_years. Of paper, each
-    perhaps absent: smallest_cavity_pt, smallest_header_pt, short_form_in_cavity, continuation_headers.
+    one_person_may_check, max_supply_days, default_cycle_days, weeks_a_card_max, micrograms_below_mg, record_retention_years. Each
+    perhaps absent: smallest_cavity_pt, smallest_header_pt, short_form_in_cavity, continuation_headers, check_counted_percent.
     """
 
     name: str
@@ -65,6 +65,11 @@ class Profile:
     def permits(self, rule: str) -> bool:
         """A yes-or-no parameter that older profiles lack: they permit it. Raises TypeError."""
         return rule not in self.rules or self.allows(rule)
+
+    @property
+    def counted_percent(self) -> int:
+        """Of the cavities that nothing singles out, how many in a hundred a checker must count: all, where the profile does not say."""
+        return self.number("check_counted_percent") if "check_counted_percent" in self.rules else 100
 
     def required(self) -> tuple[str, ...]:
         """Field ids without which nothing may be printed, in the file's order."""

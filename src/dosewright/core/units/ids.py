@@ -11,5 +11,5 @@ HomeId = NewType("HomeId", str)
 CardNumber = NewType("CardNumber", str)  # opaque: says nothing about a person
 SlotName = NewType("SlotName", str)  # a dosing time's name: "morning"
 Lot = NewType("Lot", str)  # GS1 AI (10), as on the stock bottle
-Gtin = NewType("Gtin", str)  # GS1 AI (01), always as 14 digits
+Gtin = NewType("Gtin", str)  # GS1 AI (01), always as 14 digits; a scanned pack without one: its national code, "DIN 02241234"
 StationId = NewType("StationId", str)

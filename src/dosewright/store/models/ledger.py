@@ -3,6 +3,7 @@
 from typing import ClassVar
 
 from django.db import models
+from django.utils import timezone
 
 __all__ = ["Attempt", "LedgerEntry", "LedgerHead"]
 
@@ -44,12 +45,14 @@ class LedgerHead(models.Model):
 
 
 class Attempt(models.Model):
-    """A form's own mark and what its first submit led to: the second submit gets the same answer, and does nothing."""
+    """A form's own mark and what its first submit led to: the second submit gets the same answer, and does nothing. It is
+    forgotten after a while (`store.tidying`)."""
 
     token = models.CharField(max_length=80, primary_key=True)
     deed = models.CharField(max_length=60)
     by = models.CharField(max_length=60)
     outcome = models.TextField()
+    at = models.DateTimeField(default=timezone.now, db_index=True)  # by the occasion; the default is for rows of older backups
 
     def __str__(self) -> str:
         return self.token

@@ -18,9 +18,10 @@ class MedicineRow(models.Model):
 
 
 class MedicineCodeRow(models.Model):
-    """One product code (GTIN, 14 digits) names one medicine; a medicine may come in several packs."""
+    """One product code names one medicine; a medicine may come in several packs. A trade item number of 14 digits, or a national code that
+    has none, with its word in front ("DIN 02241234")."""
 
-    gtin = models.CharField(max_length=14, primary_key=True)
+    gtin = models.CharField(max_length=24, primary_key=True)
     medicine = models.ForeignKey(MedicineRow, on_delete=models.CASCADE, related_name="codes")
 
     def __str__(self) -> str:

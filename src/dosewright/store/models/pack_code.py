@@ -12,7 +12,7 @@ __all__ = ["TaughtCodeRow"]
 class TaughtCodeRow(models.Model):
     """At most one waits for a code. `standing`: waiting, confirmed, dropped."""
 
-    gtin = models.CharField(max_length=14, db_index=True)
+    gtin = models.CharField(max_length=24, db_index=True)
     medicine = models.ForeignKey(MedicineRow, on_delete=models.PROTECT)
     by_id = models.CharField(max_length=60)
     by = models.CharField(max_length=120)

@@ -3,6 +3,7 @@
 from typing import ClassVar
 
 from django.db import models
+from django.utils import timezone
 
 from dosewright.store.models.account import Account
 from dosewright.store.models.person import HomeRow
@@ -40,10 +41,12 @@ class ApiToken(models.Model):
 
 
 class RequestKey(models.Model):
-    """An idempotency key, hashed with whose it is, and the SHA-256 of the request that it came with first."""
+    """An idempotency key, hashed with whose it is, and the SHA-256 of the request that it came with first. It is
+    forgotten after a while (`store.tidying`)."""
 
     key = models.CharField(max_length=64, primary_key=True)
     fingerprint = models.CharField(max_length=64)
+    at = models.DateTimeField(default=timezone.now, db_index=True)  # by the bench's clock; the default is for rows of older backups
 
     def __str__(self) -> str:
         return self.key

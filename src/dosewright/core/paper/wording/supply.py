@@ -31,6 +31,7 @@ SENTENCES: dict[str, str] = {
     "supply.part-to-waste": "Part of a unit does not go back into the bottle. Take it out of card {card} to waste.",
     "supply.no-amount": "{medicine}: the amount must be a whole number of units above zero.",
     "supply.expired": "Lot {lot} of {medicine} expired {expiry}. It cannot be received.",
+    "interop.national-code-wrong": "{kind} {number} cannot be right. Wanted: {shape}. Read the pack again.",
     "interop.gs1-bad-number": "{number} is not a product code: its check digit is wrong. Scan again, or type it again.",
     "interop.gs1-unknown-field": "The code has a field that is not known here, at {rest}. Scan again, or type what the bottle says.",
     "interop.gs1-bad-field": "The code's field {field} is wrong: {value}. Scan again, or type what the bottle says.",

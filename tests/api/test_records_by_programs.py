@@ -1,0 +1,70 @@
+"""Sheets, dosing times, rules and wordings by programs: the same actions as at the bench, and nothing widened in silence."""
+
+from tests import small_bench as bench
+from tests.api.conftest import Programs
+from tests.api.test_a_card_by_programs import done, refused
+
+from dosewright.core.custody.event import Role
+from dosewright.core.units.ids import HomeId
+from dosewright.store.ledger import load_entries
+from dosewright.store.models import PersonRow
+from dosewright.store.people import save_home
+
+
+def test_dosing_times_are_changed_and_a_card_whose_doses_they_move_is_out_of_date(programs: Programs) -> None:
+    _, card = bench.ready_to_fill()
+    pharmacist = programs(Role.PHARMACIST)
+    now = pharmacist.get("/people/p1/times")[1]
+    assert (now["own"], [slot["time"] for slot in now["slots"]]) == (False, ["08:00", "12:00", "18:00", "22:00"])
+    slots = [{**slot, "time": "09:30" if slot["name"] == "morning" else slot["time"]} for slot in now["slots"]]
+    wrong = pharmacist.post("/people/p1/times", {"timetable": {"slots": [{"name": "morning", "time": "25:00"}]}, "reason": "x"})
+    assert refused(wrong, 422) == {"custody.timetable-wrong"}
+    assert not bench.now(card).state.out_of_date
+    done(pharmacist.post("/people/p1/times", {"timetable": {"slots": slots}, "reason": "breakfast is later"}))
+    assert bench.now(card).state.out_of_date
+    assert pharmacist.get("/people/p1/times")[1]["own"] is True
+    done(pharmacist.post("/people/p1/times", {"timetable": None, "reason": "as the others again"}))
+    assert pharmacist.get("/people/p1/times")[1] == now
+
+
+def test_a_rule_is_read_changed_and_taken_back(programs: Programs) -> None:
+    bench.opened()
+    pharmacist = programs(Role.PHARMACIST)
+    shipped = next(rule for rule in pharmacist.get("/rules")[1] if rule["id"] == "product.omeprazole")
+    assert (shipped["own"], shipped["standing"], shipped["limit_days"]) == (False, "unless_proved", 30)
+    said = {"codes": ["T14"], "names": ["omeprazole"], "reason": "this maker's", "source": "the maker's letter", "dated": "March 2026"}
+    done(pharmacist.post("/rules/product.omeprazole", {**said, "why": "we asked"}))
+    own = next(rule for rule in pharmacist.get("/rules")[1] if rule["id"] == "product.omeprazole")
+    assert (own["own"], own["standing"], own["limit_days"], own["evidence"]) == (True, "fits", 14, "pharmacy")
+    assert refused(pharmacist.post("/rules/product.nothing", {**said, "why": "we asked"}), 404) == {"custody.not-there"}
+    assert refused(pharmacist.post("/rules/product.omeprazole", {**said, "codes": ["Q"], "why": "x"}), 422) == {"rules.unknown-code"}
+    done(pharmacist.post("/rules/product.omeprazole/take-back", {"reason": "the letter was withdrawn"}))
+    assert next(rule for rule in pharmacist.get("/rules")[1] if rule["id"] == "product.omeprazole") == shipped
+
+
+def test_a_wording_is_remembered_for_the_home_or_for_everybody_as_it_was_said_and_revoked(programs: Programs) -> None:
+    bench.asked()
+    save_home(HomeId("lindens"), "The Lindens")
+    pharmacist = programs(Role.PHARMACIST)
+    (first,) = [one for one in pharmacist.get("/orders/waiting")[1] if one["id"] == "RX8"]
+    done(pharmacist.post("/orders/RX8/confirm", {"choice": first["choices"] - 1}))
+    alone = pharmacist.post("/orders/RX8/remember", {"scope": "home", "reason": "so it is here"})
+    assert refused(alone, 422) == {"custody.request-wrong"}  # she lives in no home: nothing is widened to everybody's
+    PersonRow.objects.filter(id="p1").update(home_id="lindens")
+    bound = programs(Role.PHARMACIST, home="lindens")
+    assert refused(bound.post("/orders/RX8/remember", {"scope": "pharmacy", "reason": "x"}), 403) == {"custody.whole-pharmacy"}
+    assert [entry.event for entry in load_entries("address", "api remember-wording")] == ["refused"]
+    (number,) = done(pharmacist.post("/orders/RX8/remember", {"scope": "pharmacy", "reason": "so it is here"}))
+    (held,) = pharmacist.get("/wordings")[1]
+    assert (held["id"], held["text"], held["home"], held["revoked_at"]) == (int(number), "take 1 tablet with dinner", "", None)
+    done(pharmacist.post(f"/wordings/{number}/revoke", {"reason": "dinner is at noon at The Lindens"}))
+    assert pharmacist.get("/wordings")[1][0]["revoked_because"] == "dinner is at noon at The Lindens"
+
+
+def test_sheets_are_made_and_fetched_byte_for_byte(programs: Programs) -> None:
+    set_id, _ = bench.ready_to_fill()
+    technician = programs(Role.TECHNICIAN)
+    (number,) = done(technician.post(f"/sets/{set_id}/sheets", {"kind": "check"}))
+    assert technician.get(f"/sheets/{number}")[0] == 200
+    assert refused(technician.post(f"/sets/{set_id}/sheets", {"kind": "rest"}), 422) == {"custody.request-wrong"}
+    assert refused(technician.post("/homes/nowhere/sheets", {"kind": "round", "day": "2026-03-02"}), 404) == {"custody.not-there"}
