@@ -1,12 +1,14 @@
-"""Faults put into a running bench while cards are filled: `python -m tools.kill_server --times 200 [--seed 1] [--served 5]`.
+"""Faults put into a running bench while cards are filled: `python -m tools.kill_server [FAULT…] --times 200 [--seed 1] [--served 5]`.
 
 Two programs place one cavity after the other by the API, each request with its key. The server's process is killed (kill -9) at random
 points of their requests; a request that was not answered is sent again with its key when the server is back. After each kill the ledger
 must verify and units must be conserved lot by lot; at the end each placement that was ever answered must be in the ledger once, and no
 other twice. Then the same while the disk is full, and while PostgreSQL is stopped and started again under the server.
 
-The server is this program's own application, forked afresh each time, which takes no time to start; `--served` kills `dosewright serve`
-itself as often. Exit code 0: nothing was lost and nothing done twice; 1 and a sentence: what was.
+The server is this program's own application, forked afresh each time, which takes no time to start; `served` and `served-postgresql` kill
+`dosewright serve` itself, on each database. Faults, all where none is named: killed, served, served-postgresql, disk-full (no file may
+grow), no-room (a disk of a few MB is filled to the last byte; needs root, which may mount one), restarted (PostgreSQL).
+Exit code 0: nothing was lost and nothing done twice; 1 and a sentence: what was.
 """
 
 import argparse
@@ -37,10 +39,11 @@ from wsgiref.simple_server import WSGIRequestHandler, WSGIServer
 if TYPE_CHECKING:
     from tools.with_postgres import PostgresServer
 
-__all__ = ["Report", "disk_full", "killed", "main", "new_store", "restarted", "served", "through_restarts"]
+__all__ = ["Report", "disk_full", "killed", "main", "new_store", "no_room", "restarted", "served", "through_restarts"]
 
 ROOT = Path(__file__).resolve().parent.parent
 PROGRAMS = 2
+DISK = 24  # MB of the disk that is filled
 PATIENCE = 120  # seconds until a server answers on a busy machine
 SCAN = "01062910415002131727063010LOT42A"
 Start = Callable[[], "Running"]
@@ -49,32 +52,86 @@ Start = Callable[[], "Running"]
 def main(words: list[str] | None = None) -> int:
     """All of it, one line each."""
     parser = argparse.ArgumentParser(prog="python -m tools.kill_server", description="Put faults into a running bench.")
+    parser.add_argument(
+        "faults",
+        nargs="*",
+        choices=tuple(_FAULTS),
+        default=tuple(_FAULTS),
+        metavar="FAULT",
+        help=f"{', '.join(_FAULTS)}; all where none is named",
+    )
     parser.add_argument("--times", type=int, default=200, help="kills of the application (200)")
     parser.add_argument("--served", type=int, default=5, help="kills of `dosewright serve` itself (5)")
     parser.add_argument("--seed", type=int, default=1)
     args = parser.parse_args(words)
-    print(f"killed {args.times} times: {_apart('', 'killed', args.times, args.seed)}", flush=True)
-    print(f"dosewright serve killed {args.served} times: {_apart('', 'served', args.served, args.seed)}", flush=True)
-    print(f"disk full: {_apart('', 'disk_full', 3, args.seed)}", flush=True)
+    for name in args.faults:
+        print(_FAULTS[name](args), flush=True)
+    return 0
+
+
+def _killed(args: argparse.Namespace) -> str:
+    return f"killed {args.times} times: {_apart('', 'killed', args.times, args.seed)}"
+
+
+def _served_on_sqlite(args: argparse.Namespace) -> str:
+    return f"dosewright serve on SQLite killed {args.served} times: {_apart('', 'served', args.served, args.seed)}"
+
+
+def _served_on_postgresql(args: argparse.Namespace) -> str:
+    from tools.with_postgres import running_postgres  # noqa: PLC0415  only where it is started
+
+    with running_postgres(durable=True) as url:
+        return f"dosewright serve on PostgreSQL killed {args.served} times: {_apart(url, 'served', args.served, args.seed)}"
+
+
+def _disk_full(args: argparse.Namespace) -> str:
+    return f"disk full: {_apart('', 'disk_full', 3, args.seed)}"
+
+
+def _no_room(args: argparse.Namespace) -> str:
+    if os.getuid():
+        return "no-room: left out, only root may mount a disk for it"
+    return f"a disk of {DISK} MB filled to the last byte 10 times: {_apart('', 'no_room', 10, args.seed)}"
+
+
+def _restarted(args: argparse.Namespace) -> str:
     from tools.with_postgres import postgres_server  # noqa: PLC0415  only where it is started
 
-    with postgres_server() as server:
-        print(f"PostgreSQL restarted 4 times: {restarted(server, 4)}", flush=True)
-    return 0
+    with postgres_server(durable=True) as server:
+        return f"PostgreSQL restarted 10 times: {restarted(server, 10)}"
+
+
+_FAULTS: dict[str, Callable[[argparse.Namespace], str]] = {
+    "killed": _killed,
+    "served": _served_on_sqlite,
+    "served-postgresql": _served_on_postgresql,
+    "disk-full": _disk_full,
+    "no-room": _no_room,
+    "restarted": _restarted,
+}
 
 
 def _apart(url: str, what: str, times: int, seed: int) -> str:
     """One kind of fault in a process and a store of its own: settings are read once in a process."""
     home = tempfile.mkdtemp(prefix="dosewright-faults-")
-    code = f"from tools.kill_server import *; new_store({times}); print({what}({times}, {seed}))"
+    code = f"from tools.kill_server import *; new_store({times * (20 if what == 'no_room' else 1)}); print({what}({times}, {seed}))"
     kept = {**os.environ, "DOSEWRIGHT_HOME": home, "DATABASE_URL": url, "DOSEWRIGHT_HOSTS": "127.0.0.1", "PYTHONPATH": "src:."}
-    try:
+    with _disk_at(home) if what == "no_room" else contextlib.nullcontext():
         said = subprocess.run([sys.executable, "-c", code], cwd=ROOT, env=kept, stdout=subprocess.PIPE, text=True, check=False)
-    finally:
-        shutil.rmtree(home, ignore_errors=True)
+    shutil.rmtree(home, ignore_errors=True)
     if said.returncode:
         raise SystemExit(f"{what}: something was lost, done twice or broken; what was found stands above")
     return said.stdout.strip().splitlines()[-1]
+
+
+@contextlib.contextmanager
+def _disk_at(folder: str) -> Iterator[None]:
+    """A small disk in memory, mounted there as long as the block lasts."""
+    subprocess.run(["mount", "-t", "tmpfs", "-o", f"size={DISK}m", "dosewright-faults", folder], check=True)
+    try:
+        yield
+    finally:
+        subprocess.run(["umount", "--lazy", folder], check=True)
 
 
 @dataclass
@@ -116,7 +173,7 @@ def new_store(times: int) -> None:
     set_up_store()
     from benchmarks import _at_station  # noqa: PLC0415
 
-    _at_station.make_store(12 + times // 2)
+    _at_station.make_store(12 + times)
     _close()
 
 
@@ -133,6 +190,40 @@ def served(times: int, seed: int) -> Report:
 def disk_full(times: int, seed: int) -> Report:
     """Fill while the disk takes a little more and then nothing; then with room again, and so on."""
     return _filled_through(times, seed, lambda: _forked(_little_room), pause=1.5)
+
+
+def no_room(times: int, seed: int) -> Report:
+    """`dosewright serve` stays; its disk is filled by something else, and later has room again."""
+    chance, report, jobs = random.Random(seed), Report(), _jobs()  # noqa: S311  when to fill it is no secret
+    running = _serve()
+    for _ in range(times):
+        programs = [_Program(jobs, report, running.port) for _ in range(PROGRAMS)]
+        for program in programs:
+            program.start()
+        time.sleep(chance.uniform(0.2, 1.0))
+        with _filled_disk():
+            for program in programs:
+                program.join(PATIENCE)
+            _sound()
+        _settle(report, programs, running.port)
+        _sound()
+    running.kill()
+    return _whole(report)
+
+
+@contextlib.contextmanager
+def _filled_disk() -> Iterator[None]:
+    """Not a byte of room on the disk of the store. What the store itself had taken before is its own."""
+    filler = Path(os.environ["DOSEWRIGHT_HOME"]) / "something else"
+    with filler.open("wb", buffering=0) as file, contextlib.suppress(OSError):
+        for size in (2**20, 4096, 1):
+            with contextlib.suppress(OSError):
+                while True:
+                    file.write(b"x" * size)
+    try:
+        yield
+    finally:
+        filler.unlink()
 
 
 def restarted(server: "PostgresServer", times: int) -> str:
@@ -174,7 +265,7 @@ def through_restarts(times: int) -> Report:
         for program in programs:
             program.over = True
             program.join()
-        _settle(report, programs, running.port, jobs)
+        _settle(report, programs, running.port)
     running.kill()
     return _whole(report)
 
@@ -184,7 +275,7 @@ def _filled_through(times: int, seed: int, start: Start, pause: float = 0.0) -> 
     pending: list[_Program] = []
     for _ in range(times):
         running = start()
-        _settle(report, pending, running.port, jobs)
+        _settle(report, pending, running.port)
         pending = [_Program(jobs, report, running.port) for _ in range(PROGRAMS)]
         for program in pending:
             program.start()
@@ -194,13 +285,13 @@ def _filled_through(times: int, seed: int, start: Start, pause: float = 0.0) -> 
             program.join()
         _sound()
     running = _forked(lambda: None)
-    _settle(report, pending, running.port, jobs)
+    _settle(report, pending, running.port)
     running.kill()
     return _whole(report)
 
 
 class _Program(threading.Thread):
-    """Places cavity after cavity until a request is not answered; that request is `open`."""
+    """Places cavity after cavity until a request is not answered, which is `open` then, or nothing is left to place."""
 
     def __init__(self, jobs: Iterator[tuple[int, str, str]], report: Report, port: int) -> None:
         super().__init__()
@@ -212,7 +303,9 @@ class _Program(threading.Thread):
         """Until the server is gone."""
         while not self.over:
             with _ONE:
-                job = next(self._jobs)
+                job = next(self._jobs, None)
+            if job is None:
+                return
             if not send(job, self._port, self._report):
                 self.open = job
                 return
@@ -248,7 +341,7 @@ def send(job: tuple[int, str, str], port: int, report: Report) -> bool:
     return True
 
 
-def _settle(report: Report, programs: list[_Program], port: int, jobs: Iterator[tuple[int, str, str]]) -> None:
+def _settle(report: Report, programs: list[_Program], port: int) -> None:
     """What was not answered is sent again; what had been done all the same must be answered as done, and not be done again."""
     placed = _placed()
     for program in programs:

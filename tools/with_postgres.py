@@ -35,19 +35,19 @@ def main(words: Sequence[str]) -> int:
 
 
 @contextmanager
-def running_postgres() -> Iterator[str]:
-    """A server that lives as long as the block, and the address of its database."""
-    with postgres_server() as server:
+def running_postgres(*, durable: bool = False) -> Iterator[str]:
+    """A server that lives as long as the block, and the address of its database. `durable`: it syncs to disk, as one in use does."""
+    with postgres_server(durable=durable) as server:
         yield server.url
 
 
 @contextmanager
-def postgres_server() -> "Iterator[PostgresServer]":
+def postgres_server(*, durable: bool = False) -> "Iterator[PostgresServer]":
     """The same server itself: it can be stopped and started again meanwhile."""
     folder = Path(tempfile.mkdtemp(prefix="dosewright-postgres-", dir="/tmp"))
     try:
         binaries = _reachable_binaries(folder)
-        server = PostgresServer(folder, binaries, _make_cluster(folder, binaries))
+        server = PostgresServer(folder, binaries, _make_cluster(folder, binaries), durable=durable)
         server.start()
         try:
             yield server
@@ -60,8 +60,9 @@ def postgres_server() -> "Iterator[PostgresServer]":
 class PostgresServer:
     """A PostgreSQL with data in a folder of its own, on a port of the loopback address."""
 
-    def __init__(self, folder: Path, binaries: Path, data: Path) -> None:
+    def __init__(self, folder: Path, binaries: Path, data: Path, *, durable: bool = False) -> None:
         self._folder, self._data, self._binaries, self._port = folder, data, binaries, _free_port()
+        self._durable = durable
         self._running: subprocess.Popen[bytes] | None = None
 
     @property
@@ -72,7 +73,7 @@ class PostgresServer:
     def start(self) -> None:
         """Wait until it answers."""
         # Durability is PostgreSQL's own business, not under test: without it the tests are several times faster.
-        settings = ("listen_addresses=127.0.0.1", "fsync=off", "max_connections=120")
+        settings = ("listen_addresses=127.0.0.1", f"fsync={'on' if self._durable else 'off'}", "max_connections=120")
         flags = ["-p", str(self._port), "-k", str(self._folder / "run"), *(word for setting in settings for word in ("-c", setting))]
         with (self._folder / "log").open("ab") as log:
             command: list[str | Path] = [self._binaries / "postgres", "-D", self._data, *flags]

@@ -72,6 +72,7 @@ def test_a_question_is_answered_remembered_used_and_taken_back(pharmacist: Stati
 
 
 def test_more_than_a_day_allows_is_confirmed_with_a_reason_only(pharmacist: Station) -> None:
+    look(pharmacist.go("/orders/readings/RX11/reject"))
     look(pharmacist.go("/orders/readings/RX11"))
     pharmacist.sees("together up to 4500 mg in a day").sees("at most 4000 mg is allowed").sees(
         "New, from Mon 2 Mar 2026: 0 → 9 tablets a day."

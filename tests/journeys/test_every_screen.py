@@ -1,8 +1,15 @@
-"""Every screen that takes no change: sound by axe-core, nothing too small to touch, nothing wider than the bench's screen."""
+"""Every screen of the table of addresses: sound by axe-core, nothing too small to touch, nothing wider than the bench's screen."""
 
+import ast
 from collections.abc import Callable
+from pathlib import Path
+from urllib.parse import urlsplit
 
+from django.urls import resolve
+from tests import small_bench
 from tests.journeys.conftest import Bench
+
+from dosewright.web.rights import SCREENS as TABLE
 
 BenchAt = Callable[[str], Bench]
 
@@ -95,7 +102,52 @@ SCREENS = (
     "/stock?bare=yes",
     "/printers",
     "/stock/bisoprolol-5/LOT42A/waste",
+    "/stock/bisoprolol-5/LOT42A/recall",
+    "/programs",
 )
+
+# Screens that this pharmacy does not come to, and the journey that looks at each
+ELSEWHERE = {
+    "sign-in": "test_signing_in.py::test_somebody_signs_in_and_the_strip_says_who_and_where",
+    "locked": "test_shared_bench.py::test_wrong_pins_are_said_and_lock_the_account",
+    "home": "test_shared_bench.py::test_a_card_goes_by_the_driver_to_the_home_whose_carer_receives_it",
+    "home-person": "test_shared_bench.py::test_a_card_goes_by_the_driver_to_the_home_whose_carer_receives_it",
+    "home-card": "test_shared_bench.py::test_a_card_goes_by_the_driver_to_the_home_whose_carer_receives_it",
+    "receive-card": "test_shared_bench.py::test_a_card_goes_by_the_driver_to_the_home_whose_carer_receives_it",
+    "reject-order": "test_confirming.py::test_more_than_a_day_allows_is_confirmed_with_a_reason_only",
+    "revoke-wording": "test_confirming.py::test_a_question_is_answered_remembered_used_and_taken_back",
+    "settle-unused": "test_every_screen.py::test_what_comes_in_and_cannot_be_used_and_what_programs_may_do",
+    "revoke-token": "test_every_screen.py::test_what_comes_in_and_cannot_be_used_and_what_programs_may_do",
+    "change": "test_stop_on_day_10.py::test_a_stop_on_day_10_is_brought_to_the_end",
+    "withdraw-change": "test_stop_on_day_10.py::test_a_stop_on_day_10_is_brought_to_the_end",
+    "reopen-change": "test_stop_on_day_10.py::test_a_stop_on_day_10_is_brought_to_the_end",
+    "change-card": "test_stop_on_day_10.py::put_right",
+    "change-check": "test_stop_on_day_10.py::put_right",
+    "sheet": "test_stop_on_day_10.py::test_a_stop_on_day_10_is_brought_to_the_end",
+    "long-work": "test_work_of_many.py::test_a_home_is_planned_printed_and_filled_together",
+    "batch": "test_work_of_many.py::test_a_home_is_planned_printed_and_filled_together",
+    "drop-rule": "test_rules_and_as_needed.py::test_a_pharmacist_finds_a_rule_changes_it_and_sees_its_history",
+}
+# Files, pictures, and a part of a page that shows within it
+NO_SCREEN = {"paper-file", "paper-page", "sheet-file", "sheet-page", "measuring-sheet", "long-work-progress"}
+
+
+def test_no_screen_is_forgotten() -> None:
+    """R14's table names every address: each that shows a screen is looked at here, or by the journey that is named."""
+    here = {resolve(urlsplit(path.format(card="1")).path).url_name for path in SCREENS}
+    assert here | set(ELSEWHERE) | NO_SCREEN == {address.name for address in TABLE if not address.changes}
+    assert not here & (set(ELSEWHERE) | NO_SCREEN)
+
+
+def test_the_journey_that_is_named_looks_at_its_screens() -> None:
+    asked = {where: _text_of(*where.split("::")) for where in ELSEWHERE.values()}
+    assert [where for where, text in asked.items() if "require_sound_screen" not in text and "look(" not in text] == []
+
+
+def _text_of(file: str, name: str) -> str:
+    source = (Path(__file__).parent / file).read_text("utf-8")
+    found = [node for node in ast.parse(source).body if isinstance(node, ast.FunctionDef) and node.name == name]
+    return ast.get_source_segment(source, found[0]) or "" if found else ""
 
 
 def test_every_screen_is_sound_in_the_middle_of_a_card_s_life(bench_at: BenchAt) -> None:
@@ -105,6 +157,24 @@ def test_every_screen_is_sound_in_the_middle_of_a_card_s_life(bench_at: BenchAt)
         screen = pharmacist.go(path.format(card=bench.card))
         screen.require_sound_screen()
         screen.require_readable_at_twice_the_size()
+
+
+def test_what_comes_in_and_cannot_be_used_and_what_programs_may_do(bench_at: BenchAt, tmp_path: Path) -> None:
+    # given a file with an order for a medicine that nobody knows
+    pharmacist = bench_at("opened").station("office").sign_in("moreau").go("/orders/in")
+    file = tmp_path / "orders.csv"
+    file.write_text(small_bench.HEADER + small_bench.ORDERS["RX2"].replace("metformin-500", "no-such-medicine"), encoding="utf-8")
+    pharmacist.page.get_by_label("The file").set_input_files(file)
+    pharmacist.press("Take this file in")
+    pharmacist.go("/orders/not-used/1").sees("no-such-medicine").require_sound_screen()
+
+    # and a program that may look
+    pharmacist.go("/programs").page.get_by_label("What the program is called").fill("shelf lights")
+    pharmacist.page.get_by_label("Acts in the name of").fill("moreau")
+    pharmacist.page.get_by_label("Last day").fill("2026-03-31")
+    pharmacist.page.get_by_role("checkbox").first.check()
+    pharmacist.press("Make the token and show it once").sees("Copy the token").require_sound_screen()
+    pharmacist.go("/programs/1/revoke").sees("shelf lights").require_sound_screen()
 
 
 def test_a_card_that_left_comes_back_and_is_destroyed(bench_at: BenchAt) -> None:

@@ -25,6 +25,7 @@ def test_a_pharmacist_finds_a_rule_changes_it_and_sees_its_history(bench_at: Ben
     screen.sees("This pharmacy’s own")
     screen.go("/rules/product.omeprazole").sees("stability data came in").sees("C. Moreau")
     screen.require_sound_screen()
+    screen.go("/rules/product.omeprazole/take-back").require_sound_screen()
 
 
 def test_every_screen_of_a_card_for_an_as_needed_medicine_is_sound_and_says_so(bench_at: BenchAt) -> None:

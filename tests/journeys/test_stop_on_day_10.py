@@ -56,7 +56,9 @@ def test_a_stop_on_day_10_is_brought_to_the_end(bench_at: BenchAt) -> None:
     pharmacist.require_sound_screen()
     pharmacist.require_readable_at_twice_the_size()
 
-    # then it cannot be decided without a signature
+    # then it can be withdrawn, and cannot be decided without a signature
+    pharmacist.go("/changes/1/withdraw").require_sound_screen()
+    pharmacist.go("/changes/1")
     pharmacist.page.get_by_label("Why, and with whom").fill("heart rate 48; agreed with Dr Example by telephone")
     pharmacist.page.get_by_label("Your password, again").fill("not it")
     pharmacist.press("I decide this and sign").sees("The password does not fit")
@@ -70,6 +72,8 @@ def test_a_stop_on_day_10_is_brought_to_the_end(bench_at: BenchAt) -> None:
     for words in ("Until the card is right", "What changes", "New labels", "Work list"):
         pharmacist.go("/changes/1").press(words)
         pharmacist.page.wait_for_url("**/sheets/*")
+    pharmacist.require_sound_screen()
+    pharmacist.go("/changes/1/anew").require_sound_screen()
     pharmacist.go("/changes").sees("Call back")
 
     # when the two cards on the shelf are put right

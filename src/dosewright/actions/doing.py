@@ -10,7 +10,7 @@ from typing import Concatenate, ParamSpec, TypeVar
 
 from django.db import transaction
 
-from dosewright.actions.outcome import Outcome, not_done
+from dosewright.actions.outcome import Outcome, done, not_done
 from dosewright.core.custody.event import Occasion
 from dosewright.core.custody.rights import Ability, check_right
 from dosewright.core.units.finding import Finding, Severity
@@ -22,6 +22,7 @@ from dosewright.store.value_json import format_value, parse_value
 
 __all__ = ["doing"]
 
+_DONE = format_value(done(()))  # what nearly every deed leads to
 _LONGEST = 300  # characters of a subject's name in the ledger: a file may be called anything
 
 P = ParamSpec("P")
@@ -39,13 +40,14 @@ def doing(ability: Ability, kind: str) -> Callable[[Work[S, P]], Work[S, P]]:
         @wraps(work)
         def act(subject: S, on: Occasion, /, *args: P.args, **kwargs: P.kwargs) -> Outcome:
             with write_turn():
-                before = claim_attempt(on, ability.value, str(subject))
+                before = claim_attempt(on, ability.value, str(subject), _DONE)
                 if before is not None:
                     return parse_value(Outcome, before)
                 outcome = _attempt(ability, on, lambda: work(subject, on, *args, **kwargs))
                 if not outcome.done:
                     _record_refusal(ability, (kind, str(subject)[:_LONGEST]), on, outcome)
-                save_outcome(on, ability.value, str(subject), format_value(outcome))
+                if (said := format_value(outcome)) != _DONE:
+                    save_outcome(on, ability.value, str(subject), said)
                 return outcome
 
         act.ability = ability  # type: ignore[attr-defined]

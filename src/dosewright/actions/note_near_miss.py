@@ -20,7 +20,8 @@ from dosewright.core.custody.near_miss import (
 from dosewright.core.custody.rights import Ability
 from dosewright.core.units.finding import Fact, Finding
 from dosewright.core.units.ids import CardNumber, MedicineCode
-from dosewright.store.cards import StoredCard, load_card
+from dosewright.store.cards import load_card
+from dosewright.store.cards_at_hand import CardAtHand
 from dosewright.store.catalogue import load_catalogue
 from dosewright.store.ledger import append_entry
 from dosewright.store.near_misses import StoredNearMiss, is_noted, save_near_miss
@@ -55,7 +56,7 @@ def note_near_miss(card: str, on: Occasion, said: Noted) -> Outcome:
     return done()
 
 
-def note_caught_by_scan(card: StoredCard, on: Occasion, findings: Iterable[Finding]) -> tuple[str, ...]:
+def note_caught_by_scan(card: CardAtHand, on: Occasion, findings: Iterable[Finding]) -> tuple[str, ...]:
     """Note a wrong bottle that a scan kept from the card, once in a shift. What was noted, () where it is none; call before refusing."""
     found = tuple(findings)
     codes = {content.medicine for cavity in card.card.cavities for content in cavity.contents}
@@ -68,7 +69,7 @@ def note_caught_by_scan(card: StoredCard, on: Occasion, findings: Iterable[Findi
     return (EVENT,)
 
 
-def note_caught_on_release(card: StoredCard, on: Occasion, findings: Iterable[Finding]) -> tuple[str, ...]:
+def note_caught_on_release(card: CardAtHand, on: Occasion, findings: Iterable[Finding]) -> tuple[str, ...]:
     """Note what kept a checked card from leaving, each kind once in a shift."""
     kinds = [kind for kind in caught_on_release(findings) if not is_noted(card.number, Origin.RELEASE, kind.value, on.at - _ONCE_IN)]
     for kind in kinds:
@@ -76,7 +77,7 @@ def note_caught_on_release(card: StoredCard, on: Occasion, findings: Iterable[Fi
     return (EVENT,) if kinds else ()
 
 
-def _own(card: StoredCard, on: Occasion, kind: NearMissKind, origin: Origin, note: str) -> StoredNearMiss:
+def _own(card: CardAtHand, on: Occasion, kind: NearMissKind, origin: Origin, note: str) -> StoredNearMiss:
     noticed = NoticedAt.FILLING if origin is Origin.SCAN else NoticedAt.RELEASE
     return StoredNearMiss(on.at, card.number, card.state.stage, kind, "", note, noticed, origin)
 

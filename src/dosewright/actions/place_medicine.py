@@ -17,7 +17,8 @@ from dosewright.core.supply.placing import check_placing, placing_movements
 from dosewright.core.supply.scanning import Proof, check_proof
 from dosewright.core.units.finding import Fact, blocks
 from dosewright.core.units.ids import Lot, MedicineCode
-from dosewright.store.cards import lock_cards_of, save_event
+from dosewright.store.cards import save_event
+from dosewright.store.cards_at_hand import lock_cards_of
 from dosewright.store.catalogue import identify
 from dosewright.store.ledger import append_entry
 from dosewright.store.owings import settle_owing

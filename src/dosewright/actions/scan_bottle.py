@@ -15,8 +15,8 @@ from dosewright.core.supply.placing import check_placing
 from dosewright.core.supply.scanning import Proof, check_proof
 from dosewright.core.units.finding import Finding, Severity, blocks
 from dosewright.core.units.ids import CardNumber, Lot, MedicineCode
-from dosewright.store.cards import StoredCard, load_card
-from dosewright.store.stock import load_stock
+from dosewright.store.cards_at_hand import CardAtHand, load_card_at_hand
+from dosewright.store.stock import find_lot
 
 __all__ = ["Bottle", "may_use", "scan_bottle"]
 
@@ -33,7 +33,7 @@ class Bottle:
     expiry: date | None
 
 
-def may_use(card: StoredCard, bottle: Bottle) -> tuple[Finding, ...]:
+def may_use(card: CardAtHand, bottle: Bottle) -> tuple[Finding, ...]:
     """All against filling this card from this bottle: the card's stage, another product (R7), a lot not received or too short (R5)."""
     findings = check_follows(card.state, Deed.PLACED)
     findings += check_proof(bottle.proof, bottle.wanted, bottle.lot, bottle.expiry or date.max)
@@ -42,14 +42,14 @@ def may_use(card: StoredCard, bottle: Bottle) -> tuple[Finding, ...]:
     return tuple(finding for finding in findings if finding.code not in _NOT_YET)
 
 
-def _check_lot(card: StoredCard, bottle: Bottle, expiry: date) -> tuple[Finding, ...]:
-    stock = next((held for held in load_stock(bottle.wanted) if held.batch.lot == bottle.lot), None)
+def _check_lot(card: CardAtHand, bottle: Bottle, expiry: date) -> tuple[Finding, ...]:
+    stock = find_lot(bottle.wanted, bottle.lot)
     if stock is None:
         return (Finding("supply.unknown-lot", Severity.STOP, facts={"medicine": bottle.wanted, "lot": bottle.lot}),)
     return _check_cells(card, bottle, stock, expiry)
 
 
-def _check_cells(card: StoredCard, bottle: Bottle, stock: Stock, expiry: date) -> tuple[Finding, ...]:
+def _check_cells(card: CardAtHand, bottle: Bottle, stock: Stock, expiry: date) -> tuple[Finding, ...]:
     still = still_open([card.filled], bottle.wanted)
     return check_placing({cell: asked.amount for cell, asked in still.items()}, still, stock, expiry)
 
@@ -57,6 +57,6 @@ def _check_cells(card: StoredCard, bottle: Bottle, stock: Stock, expiry: date) -
 @doing(Ability.PLACE_MEDICINE, "card")
 def scan_bottle(number: CardNumber, on: Occasion, bottle: Bottle) -> Outcome:
     """The bottle may be used. A wrong one is refused, and that it was tried is on record; what no cavity asks for is a near miss too."""
-    card = load_card(number)
+    card = load_card_at_hand(number)
     findings = may_use(card, bottle)
     return not_used(findings, *note_caught_by_scan(card, on, findings)) if blocks(findings) else done(findings)

@@ -10,7 +10,7 @@ from dosewright.cli.files import Unreadable
 from dosewright.config.running import set_up_store
 from dosewright.config.table import CONFIG, read_setting
 
-__all__ = ["add_arguments", "process_count", "run"]
+__all__ = ["add_arguments", "process_count", "run", "serve_application"]
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -21,11 +21,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Bring the tables up to date, then serve until stopped. Raises Unreadable for settings that cannot be."""
-    threads, port = _whole("DOSEWRIGHT_THREADS"), _whole("DOSEWRIGHT_PORT")
+    port = _whole("DOSEWRIGHT_PORT")
     set_up_store()
-    from django.conf import settings  # noqa: PLC0415  Django must be set up first
-
-    _serve(port, threads, process_count(settings.DATABASES["default"]["ENGINE"]))
+    serve_application("dosewright.config.served:application", port)
     return 0
 
 
@@ -37,14 +35,20 @@ def process_count(engine: str) -> int:
     return processes
 
 
-def _serve(port: int, threads: int, processes: int) -> None:
+def serve_application(target: str, port: int) -> None:
+    """Serve `module:name` until stopped, with the threads and processes of the settings. Django must be set up before.
+
+    Raises Unreadable for settings that cannot be.
+    """
+    from django.conf import settings  # noqa: PLC0415  Django must be set up first
     from granian import Granian  # noqa: PLC0415  loaded only where it serves
     from granian.constants import Interfaces  # noqa: PLC0415
 
-    address = read_setting("DOSEWRIGHT_ADDRESS")
+    address, threads = read_setting("DOSEWRIGHT_ADDRESS"), _whole("DOSEWRIGHT_THREADS")
+    processes = process_count(settings.DATABASES["default"]["ENGINE"])
     print(f"Serving at http://{address}:{port} (stop with Ctrl-C).", file=sys.stderr, flush=True)
     server = Granian(
-        "dosewright.config.served:application",
+        target,
         address=address,
         port=port,
         interface=Interfaces.WSGI,

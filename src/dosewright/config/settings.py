@@ -114,7 +114,6 @@ BENCH_IDLE = timedelta(minutes=int(read_setting("DOSEWRIGHT_IDLE_MINUTES")))
 BENCH_OPEN = timedelta(hours=int(read_setting("DOSEWRIGHT_STATION_HOURS")))
 SESSION_ENGINE = "dosewright.store.sessions"
 SESSION_COOKIE_AGE = int(BENCH_OPEN.total_seconds())
-SESSION_SAVE_EVERY_REQUEST = True
 SESSION_EXPIRE_AT_BROWSER_CLOSE = True
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = "Strict"

@@ -1,15 +1,16 @@
 """Sets and cards ⇄ rows. What a card is now comes from its events; the row repeats the stage for lists."""
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
+from typing import TypeVar
 
 from django.db.models import QuerySet
 
-from dosewright.core.checking.filled import FilledCard, lay_out
 from dosewright.core.custody.event import CardEvent, Deed, Occasion
 from dosewright.core.custody.stage import OVER, Stage
-from dosewright.core.custody.state import CardState, after, state_of
+from dosewright.core.custody.state import CardState, after
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.plan_values import Card, PersonPlan, Plan
 from dosewright.core.packing.request import Answer, LabelLines, Places, PlanRequest
@@ -18,11 +19,14 @@ from dosewright.core.units.dosing_time import Timetable
 from dosewright.core.units.finding import Fact
 from dosewright.core.units.ids import CardNumber, MedicineCode, PersonId
 from dosewright.core.units.person import Person
-from dosewright.store.ledger import append_entry, load_card_events
+from dosewright.store.card_states import load_states
+from dosewright.store.cards_at_hand import CardAtHand, parse_card
+from dosewright.store.ledger import append_entry
 from dosewright.store.missing import Missing
 from dosewright.store.models import CardRow, CardSet
-from dosewright.store.people import person_of
+from dosewright.store.people import PERSON_FIELDS, person_from, person_of
 from dosewright.store.pharmacy import load_rules
+from dosewright.store.questions import Question
 from dosewright.store.value_json import format_value, parse_value
 
 __all__ = [
@@ -33,7 +37,6 @@ __all__ = [
     "load_set",
     "lock_card",
     "lock_cards_by_pharmacy_times",
-    "lock_cards_of",
     "lock_open_cards",
     "lock_set",
     "rewrite_card",
@@ -44,31 +47,13 @@ __all__ = [
 
 
 @dataclass(frozen=True, slots=True)
-class StoredCard:
-    """A card: what the plan wants of it, and what it is now. `position` of `of` in its set."""
+class StoredCard(CardAtHand):
+    """The same with whose card it is. `position` of `of` in its set; `rules` names the wording that it was planned under."""
 
-    card: Card
-    state: CardState
-    set_id: int
     person: Person
     position: int
     of: int
     rules: str
-
-    @property
-    def number(self) -> CardNumber:
-        """The card's own number."""
-        return self.card.number
-
-    @property
-    def on_bench(self) -> bool:
-        """Whether it may be filled now, or is being filled."""
-        return self.state.stage in {Stage.PRINTED, Stage.FILLING}
-
-    @property
-    def filled(self) -> FilledCard:
-        """The plan and what lies in the card, cavity by cavity."""
-        return lay_out(self.card, self.state.placed)
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,39 +161,46 @@ def lock_set(set_id: int) -> StoredSet:
     return _set(CardSet.objects.select_related("person").filter(id=set_id).first(), set_id, _locked())
 
 
-def lock_cards_of(set_id: int) -> tuple[StoredCard, ...]:
-    """The cards of a set alone, in order of position, kept from the other stations: all that a placement needs. Raises Missing."""
-    rows = list(_locked().filter(card_set_id=set_id).order_by("number"))
-    if not rows:
-        raise Missing("set", str(set_id))
-    return tuple(sorted((_stored(row, len(rows)) for row in rows), key=lambda card: card.position))
-
-
 def load_card(number: CardNumber) -> StoredCard:
     """Raises Missing."""
-    return _card(_rows().filter(number=number).first(), number)
+    row = _CARD.one(number)
+    if row is None:
+        raise Missing("card", number)
+    value, position, set_id, rules, *person = row
+    state = load_states([number])[number]
+    return StoredCard(parse_card(value), state, set_id, person_from(tuple(person)), position, len(_OF.rows(set_id)), rules)
+
+
+_ITS_FIELDS = ("value", "position", "card_set_id", "card_set__rules_id", *(f"card_set__person__{name}" for name in PERSON_FIELDS))
+_CARD = Question(lambda number: CardRow.objects.filter(number=number).values_list(*_ITS_FIELDS))
+_OF = Question(lambda set_id: CardRow.objects.filter(card_set_id=set_id).values_list("position"))
 
 
 def lock_card(number: CardNumber) -> StoredCard:
     """The card, kept from the other stations until the transaction ends. Raises Missing."""
-    return _card(_locked().filter(number=number).first(), number)
+    found = _each(_locked().filter(number=number))
+    if not found:
+        raise Missing("card", number)
+    return found[0]
 
 
 def lock_open_cards(person: PersonId) -> tuple[StoredCard, ...]:
     """Every card of the person whose life is not over, wherever it is, kept from the other stations."""
     over = [stage.value for stage in OVER]
-    rows = _locked().filter(card_set__person_id=person).exclude(stage__in=over).order_by("number")
-    return tuple(_stored(row) for row in rows)
+    return _each(_locked().filter(card_set__person_id=person).exclude(stage__in=over).order_by("number"))
 
 
 def lock_cards_by_pharmacy_times() -> tuple[StoredCard, ...]:
     """Every card whose life is not over of the people who follow the pharmacy's own timetable, kept from the other stations."""
     over = [stage.value for stage in OVER]
     rows = _locked().filter(card_set__person__timetable=None, card_set__person__home__timetable=None).exclude(stage__in=over)
-    return tuple(_stored(row) for row in rows.order_by("number"))
+    return _each(rows.order_by("number"))
 
 
-def save_event(stored: StoredCard, deed: Deed, on: Occasion, facts: Mapping[str, Fact] | None = None) -> tuple[StoredCard, int]:
+_C = TypeVar("_C", bound=CardAtHand)
+
+
+def save_event(stored: _C, deed: Deed, on: Occasion, facts: Mapping[str, Fact] | None = None) -> tuple[_C, int]:
     """Record what was done to the card, in the ledger and in the row that repeats the stage. The card after it, and the entry's number."""
     said = dict(facts or {})
     state = after(stored.state, CardEvent(stored.number, deed, on.by, on.at, on.station, said))
@@ -231,26 +223,31 @@ def _locked() -> QuerySet[CardRow]:
     return _rows().select_for_update(of=("self",))
 
 
-def _card(row: CardRow | None, number: CardNumber) -> StoredCard:
-    if row is None:
-        raise Missing("card", number)
-    return _stored(row)
+def _each(rows: Iterable[CardRow]) -> tuple[StoredCard, ...]:
+    """Cards of any sets, in the order of the rows."""
+    found = list(rows)
+    sets = {row.card_set_id for row in found}
+    many: dict[int, int] = Counter(CardRow.objects.filter(card_set__in=sets).values_list("card_set", flat=True))
+    states = load_states([CardNumber(row.number) for row in found])
+    return tuple(_stored(row, states[CardNumber(row.number)], many[row.card_set_id]) for row in found)
 
 
-def _stored(row: CardRow, of: int = 0) -> StoredCard:
-    """`of`: how many cards the set has, where that is known already."""
-    number = CardNumber(row.number)
-    of = of or CardRow.objects.filter(card_set_id=row.card_set_id).count()
-    state = state_of(number, load_card_events(number))
+def _in_order(rows: Iterable[CardRow]) -> tuple[StoredCard, ...]:
+    """All cards of one set, in order of position."""
+    found = list(rows)
+    states = load_states([CardNumber(row.number) for row in found])
+    return tuple(sorted((_stored(row, states[CardNumber(row.number)], len(found)) for row in found), key=lambda card: card.position))
+
+
+def _stored(row: CardRow, state: CardState, of: int) -> StoredCard:
     person = person_of(row.card_set.person)
-    return StoredCard(parse_value(Card, row.value), state, row.card_set_id, person, row.position, of, row.card_set.rules_id)
+    return StoredCard(parse_card(row.value), state, row.card_set_id, person, row.position, of, row.card_set.rules_id)
 
 
 def _set(row: CardSet | None, set_id: int, cards: QuerySet[CardRow]) -> StoredSet:
     if row is None:
         raise Missing("set", str(set_id))
     # Locked in order of their numbers, like everywhere, so that two stations never wait for each other; shown in the set's own order.
-    rows = list(cards.filter(card_set=row).order_by("number"))
-    found = sorted((_stored(card, len(rows)) for card in rows), key=lambda card: card.position)
+    found = _in_order(cards.filter(card_set=row).order_by("number"))
     plan = parse_value(Plan, row.plan)
-    return StoredSet(row.pk, person_of(row.person), plan, tuple(found), row.planned_at, row.planned_by, row.rules_id, row.withdrawn)
+    return StoredSet(row.pk, person_of(row.person), plan, found, row.planned_at, row.planned_by, row.rules_id, row.withdrawn)

@@ -1,5 +1,7 @@
 """People, homes and their dosing times ⇄ rows."""
 
+from typing import Any
+
 from dosewright.core.units.dosing_time import Timetable
 from dosewright.core.units.ids import HomeId, PersonId
 from dosewright.core.units.person import Person
@@ -8,6 +10,7 @@ from dosewright.store.models import HomeRow, PersonRow, Pharmacy, TimetableRow
 from dosewright.store.value_json import format_value, parse_value
 
 __all__ = [
+    "PERSON_FIELDS",
     "find_person",
     "find_timetable",
     "load_home_names",
@@ -15,6 +18,7 @@ __all__ = [
     "load_person",
     "load_timetable",
     "lock_person",
+    "person_from",
     "person_of",
     "save_home",
     "save_person",
@@ -24,8 +28,16 @@ __all__ = [
 
 def person_of(row: PersonRow) -> Person:
     """The row as a value."""
-    home = HomeId(row.home_id) if row.home_id else None
-    return Person(PersonId(row.id), row.name, row.born, home, row.room, row.address)
+    return person_from(tuple(getattr(row, name) for name in PERSON_FIELDS))
+
+
+def person_from(fields: tuple[Any, ...]) -> Person:
+    """The same from its fields, in the order of `PERSON_FIELDS`."""
+    number, name, born, home, room, address = fields
+    return Person(PersonId(number), name, born, HomeId(home) if home else None, room, address)
+
+
+PERSON_FIELDS = ("id", "name", "born", "home_id", "room", "address")
 
 
 def find_person(person: PersonId) -> Person | None:

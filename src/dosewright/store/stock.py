@@ -1,6 +1,7 @@
 """Stock by lot and its movements ⇄ rows. A lot's row is locked while units of it move."""
 
 from collections.abc import Iterable
+from datetime import date
 from fractions import Fraction
 
 from dosewright.core.supply.account import LotKey
@@ -10,8 +11,10 @@ from dosewright.core.units.ids import CardNumber, Lot, MedicineCode
 from dosewright.core.units.quantity import format_amount, parse_amount
 from dosewright.store.missing import Missing
 from dosewright.store.models import StockLot, StockMovement
+from dosewright.store.questions import Question
 
 __all__ = [
+    "find_lot",
     "load_movements",
     "load_movements_of_lot",
     "load_stock",
@@ -29,12 +32,31 @@ def save_lot(batch: Batch) -> None:
     StockLot.objects.get_or_create(medicine_id=batch.medicine, lot=batch.lot, defaults={"expiry": batch.expiry})
 
 
+def find_lot(medicine: MedicineCode, lot: Lot) -> Stock | None:
+    """The lot and how much of it is in stock now, or None."""
+    row = _LOT.one(medicine, lot)
+    return _stock_of(row) if row else None
+
+
 def lock_lot(medicine: MedicineCode, lot: Lot) -> Stock:
-    """The lot and how much of it is in stock, kept from the other stations. Raises Missing."""
-    row = StockLot.objects.select_for_update().filter(medicine_id=medicine, lot=lot).first()
+    """The same, kept from the other stations until the transaction ends. Raises Missing."""
+    row = _LOT_LOCKED.one(medicine, lot)
     if row is None:
         raise Missing("lot", lot)
-    return _stock(row)
+    return _stock_of(row)
+
+
+_FIELDS = ("medicine_id", "lot", "expiry", "in_stock", "id")
+_LOT = Question(lambda medicine, lot: StockLot.objects.filter(medicine_id=medicine, lot=lot).values_list(*_FIELDS))
+_LOT_LOCKED = Question(
+    lambda medicine, lot: StockLot.objects.select_for_update().filter(medicine_id=medicine, lot=lot).values_list(*_FIELDS)
+)
+_LOTS = Question(lambda medicine: StockLot.objects.filter(medicine_id=medicine).order_by("expiry", "lot").values_list(*_FIELDS))
+
+
+def _stock_of(row: tuple[str, str, date, str, int]) -> Stock:
+    medicine, lot, expiry, in_stock, _ = row
+    return Stock(Batch(expiry, Lot(lot), MedicineCode(medicine)), parse_amount(in_stock))
 
 
 def lock_lots(movements: Iterable[Movement]) -> None:
@@ -46,13 +68,14 @@ def lock_lots(movements: Iterable[Movement]) -> None:
 
 def load_stock(medicine: MedicineCode | None = None) -> tuple[Stock, ...]:
     """Every lot, or one medicine's, earliest expiry first. Empty lots are among them."""
-    rows = StockLot.objects.order_by("medicine_id", "expiry", "lot")
-    return tuple(_stock(row) for row in (rows.filter(medicine_id=medicine) if medicine else rows))
+    rows = _LOTS.rows(medicine) if medicine else StockLot.objects.order_by("medicine_id", "expiry", "lot").values_list(*_FIELDS)
+    return tuple(map(_stock_of, rows))
 
 
 def load_stock_of(medicines: Iterable[MedicineCode]) -> tuple[Stock, ...]:
     """Every lot of those medicines, earliest expiry first. Empty lots are among them."""
-    return tuple(_stock(row) for row in StockLot.objects.filter(medicine_id__in=list(medicines)).order_by("medicine_id", "expiry", "lot"))
+    rows = StockLot.objects.filter(medicine_id__in=list(medicines)).order_by("medicine_id", "expiry", "lot")
+    return tuple(map(_stock_of, rows.values_list(*_FIELDS)))
 
 
 def load_stock_by_lot() -> dict[LotKey, Fraction]:
@@ -62,14 +85,26 @@ def load_stock_by_lot() -> dict[LotKey, Fraction]:
 
 def save_movements(movements: Iterable[Movement], entry: int) -> None:
     """Record movements and keep each lot's stock in step. `entry` is the ledger's number of the event that moved them."""
+    by_lot: dict[LotKey, list[Movement]] = {}
     for movement in movements:
-        row = StockLot.objects.get(medicine_id=movement.medicine, lot=movement.lot)
-        amount = format_amount(movement.amount)
-        StockMovement.objects.create(lot=row, kind=movement.kind.value, amount=amount, card=movement.card or "", entry=entry)
-        source, destination = ROUTES[movement.kind]
-        change = movement.amount * ((destination is Place.STOCK) - (source is Place.STOCK))
-        if change:
-            StockLot.objects.filter(pk=row.pk).update(in_stock=format_amount(parse_amount(row.in_stock) + change))
+        by_lot.setdefault((movement.medicine, movement.lot), []).append(movement)
+    for (medicine, lot), moved in by_lot.items():
+        row = _LOT.one(medicine, lot)
+        if row is None:
+            raise Missing("lot", lot)
+        StockMovement.objects.bulk_create(_moved(row[4], movement, entry) for movement in moved)
+        if change := sum((_change(movement) for movement in moved), Fraction(0)):
+            StockLot.objects.filter(pk=row[4]).update(in_stock=format_amount(parse_amount(row[3]) + change))
+
+
+def _moved(lot: int, movement: Movement, entry: int) -> StockMovement:
+    return StockMovement(lot_id=lot, kind=movement.kind.value, amount=format_amount(movement.amount), card=movement.card or "", entry=entry)
+
+
+def _change(movement: Movement) -> Fraction:
+    """By how much the stock goes up."""
+    source, destination = ROUTES[movement.kind]
+    return movement.amount * ((destination is Place.STOCK) - (source is Place.STOCK))
 
 
 def load_movements(card: CardNumber | None = None) -> tuple[Movement, ...]:
@@ -81,10 +116,6 @@ def load_movements(card: CardNumber | None = None) -> tuple[Movement, ...]:
 def load_movements_of_lot(lot: Lot) -> tuple[Movement, ...]:
     """Every movement of the lots of that name, in order."""
     return tuple(_movement(row) for row in StockMovement.objects.select_related("lot").filter(lot__lot=lot).order_by("id"))
-
-
-def _stock(row: StockLot) -> Stock:
-    return Stock(Batch(row.expiry, Lot(row.lot), MedicineCode(row.medicine_id)), parse_amount(row.in_stock))
 
 
 def _movement(row: StockMovement) -> Movement:

@@ -8,7 +8,7 @@ from contextlib import contextmanager
 
 from django.db import connection, transaction
 
-__all__ = ["FairLock", "write_turn"]
+__all__ = ["FairLock", "one_write", "write_turn"]
 
 
 class FairLock:
@@ -51,3 +51,13 @@ def write_turn() -> Iterator[None]:
     else:
         with transaction.atomic():
             yield
+
+
+@contextmanager
+def one_write() -> Iterator[None]:
+    """For a single statement, which is a transaction of its own without being begun and ended apart."""
+    if connection.vendor == "sqlite" and not connection.in_atomic_block:
+        with _QUEUE.turn():
+            yield
+    else:
+        yield

@@ -13,6 +13,7 @@ from dosewright.core.units.person import Person
 from dosewright.store.missing import Missing
 from dosewright.store.models import Account, CardRow, CardSet, MedicineRow, OrderRow, PersonRow
 from dosewright.store.people import person_of
+from dosewright.store.questions import Question
 from dosewright.store.unused import count_unused, load_waiting_unused
 
 __all__ = [
@@ -99,7 +100,11 @@ def count_waiting() -> int:
 
 def load_basis(set_id: int) -> str:
     """The fingerprint of the plan that a set comes from; "" where there is no such set."""
-    return CardSet.objects.filter(id=set_id).values_list("basis", flat=True).first() or ""
+    row = _BASIS.one(set_id)
+    return str(row[0]) if row else ""
+
+
+_BASIS = Question(lambda set_id: CardSet.objects.filter(id=set_id).values_list("basis"))
 
 
 def username_of(account_id: str) -> str:
@@ -146,10 +151,13 @@ def load_unplanned(today: date) -> tuple[Person, ...]:
 
 def set_of(number: CardNumber) -> tuple[int, int]:
     """The set that a card belongs to, and how many cards it has. Raises Missing."""
-    row = CardRow.objects.filter(number=number).annotate(many=Count("card_set__cards")).values_list("card_set_id", "many").first()
-    if row is None:
+    found = _SET_OF.rows(number)
+    if not found:
         raise Missing("card", number)
-    return row[0], row[1]
+    return found[0][0], len(found)
+
+
+_SET_OF = Question(lambda number: CardRow.objects.filter(card_set__cards=number).values_list("card_set_id"))
 
 
 def load_batch_cards(first: date, home: HomeId | None) -> tuple[CardNumber, ...]:

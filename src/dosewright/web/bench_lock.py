@@ -19,6 +19,7 @@ from dosewright.web.rights import address_named
 
 __all__ = ["Draft", "come_to_the_bench", "is_locked", "is_open", "keep_draft", "keep_posted", "lock", "place_left", "take_draft", "touch"]
 
+_TOUCHES = 45  # of fifteen minutes every twenty seconds: each request that writes it waits for the disk once more
 LONGEST_DRAFT = 50_000  # characters: more than any form here takes
 _SECRET = frozenset({"csrfmiddlewaretoken", "token", "password", "theirs", "pin", "again", "scan", "path", "fields"})
 
@@ -35,8 +36,10 @@ def is_locked(request: HttpRequest, now: datetime) -> bool:
 
 
 def touch(request: HttpRequest, now: datetime) -> None:
-    """Somebody is here."""
-    request.session["touched"] = now.isoformat()
+    """Somebody is here. It is written down again when a little while has passed: a bench locks so much earlier then, and never later."""
+    touched = request.session.get("touched")
+    if not touched or abs(now - datetime.fromisoformat(touched)) >= settings.BENCH_IDLE / _TOUCHES:
+        request.session["touched"] = now.isoformat()
 
 
 def lock(request: HttpRequest) -> None:

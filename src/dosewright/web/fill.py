@@ -32,7 +32,7 @@ from dosewright.web.findings import with_names
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion, today
 from dosewright.web.rework_address import rework_address
-from dosewright.web.scanned import BottleForm, InHand, PlaceForm, in_hand, read_card_number
+from dosewright.web.scanned import BottleForm, InHand, PlaceForm, in_hand, read_card_number, unnamed
 
 __all__ = ["fill", "fill_scan", "filled", "place"]
 
@@ -73,7 +73,7 @@ def place(request: BenchRequest, number: str) -> HttpResponse:
     form = PlaceForm(request.POST)
     if not form.is_valid():
         return HttpResponseBadRequest("a placement needs its medicine, lot and expiry")
-    medicine, bottle = load_medicine(MedicineCode(form.cleaned_data["medicine"])), in_hand(form.cleaned_data, today(request))
+    medicine, bottle = load_medicine(MedicineCode(form.cleaned_data["medicine"])), unnamed(form.cleaned_data, today(request))
     try:
         cells = _ticked(request, parse_cells(CardNumber(number), tuple(request.POST.getlist("cell"))))
     except ValueError:
@@ -81,6 +81,7 @@ def place(request: BenchRequest, number: str) -> HttpResponse:
     what = Placement(medicine.code, bottle.lot, form.cleaned_data["expiry"], bottle.proof, cells)
     outcome = place_medicine(set_id, occasion(request), what)
     if not outcome.done:
+        bottle = in_hand(form.cleaned_data, today(request))
         return _halted(request, load_bench_card(CardNumber(number)), medicine.code, bottle, outcome)
     messages.success(request, f"{format_count(sum(cells.values(), Fraction(0))).capitalize()} placed: {medicine.label}.")
     here = reverse("fill", args=[number])

@@ -11,12 +11,13 @@ from datetime import date
 from fractions import Fraction
 from typing import Literal
 
+from dosewright.core.checking.filled import FilledCard
 from dosewright.core.checking.still_open import still_open
 from dosewright.core.custody.cells import format_cells
 from dosewright.core.custody.event import Deed
 from dosewright.core.custody.follow import check_follows
 from dosewright.core.medicines.medicine import Medicine
-from dosewright.core.supply.lots import Take, allocate
+from dosewright.core.supply.lots import Stock, Take, allocate
 from dosewright.core.supply.placement import Cell
 from dosewright.core.supply.placing import OpenCell
 from dosewright.core.supply.whole_units import Draw, draw_whole_units
@@ -88,25 +89,27 @@ class FillScreen:
 
 def fill_screen(card: BenchCard, token: str, *, wanted: str = "", bottle: InHand | None = None, halt: Halt | None = None) -> FillScreen:
     """The screen as the card stands now; `wanted` is the medicine to show where it is still open, else the first that is."""
-    number, medicines = card.stored.number, card.filling_order
+    number, medicines, filled = card.stored.number, card.filling_order, card.stored.filled
     blocked = check_follows(card.stored.state, Deed.PLACED)
     if blocked:
-        return FillScreen(number, "blocked", _map(card, {}), token, findings=blocked, medicines=len(medicines))
-    opened = {code: cells for code in medicines if (cells := still_open([card.stored.filled], code))}
+        return FillScreen(number, "blocked", _map(card, filled, {}), token, findings=blocked, medicines=len(medicines))
+    opened = {code: cells for code in medicines if (cells := still_open([filled], code))}
     if not opened:
-        return FillScreen(number, "filled", _map(card, {}), token, medicines=len(medicines))
+        return FillScreen(number, "filled", _map(card, filled, {}), token, medicines=len(medicines))
     code = MedicineCode(wanted) if wanted in opened else next(iter(opened))
-    now = _now(card, code, opened[code])
+    stock = load_stock(code)
+    now = _now(card, code, opened[code], stock)
     step: FillStep = "scan" if bottle is None or halt else ("place" if bottle.complete else "lot")
-    drawn, other = _map(card, opened[code]), _other(tuple(opened), code)
+    drawn, other = _map(card, filled, opened[code]), _other(tuple(opened), code)
     seen = format_cells({cell: asked.amount for cell, asked in opened[code].items()})
     screen = FillScreen(number, step, drawn, token, now, bottle, halt, medicines=len(medicines), cells=seen, other=other)
-    return replace(screen, partly=True, lot_has=_lot_has(now, bottle)) if bottle and _lot_has(now, bottle) is not None else screen
+    has = _lot_has(now, bottle, stock) if bottle else None
+    return screen if has is None else replace(screen, partly=True, lot_has=has)
 
 
-def _lot_has(now: Now, bottle: InHand) -> Fraction | None:
+def _lot_has(now: Now, bottle: InHand, stock: tuple[Stock, ...]) -> Fraction | None:
     """How much of the bottle's lot is in stock by the records, where that is less than is asked for."""
-    held = sum((stock.amount for stock in load_stock(now.code) if stock.batch.lot == bottle.lot), Fraction(0))
+    held = sum((lot.amount for lot in stock if lot.batch.lot == bottle.lot), Fraction(0))
     return held if bottle.complete and held < now.draw.whole else None
 
 
@@ -124,10 +127,10 @@ def _open_spots(cells: Mapping[Cell, OpenCell]) -> dict[Spot, Fraction]:
     return dict(spots)
 
 
-def _now(card: BenchCard, code: MedicineCode, cells: Mapping[Cell, OpenCell]) -> Now:
+def _now(card: BenchCard, code: MedicineCode, cells: Mapping[Cell, OpenCell], stock: tuple[Stock, ...]) -> Now:
     medicine, medicines = card.medicines[code], card.filling_order
     draw = draw_whole_units(asked.amount for asked in cells.values())
-    fetch, owing = allocate(load_stock(code), Fraction(draw.whole), _last_day(cells))
+    fetch, owing = allocate(stock, Fraction(draw.whole), _last_day(cells))
     return Now(
         code=code,
         position=medicines.index(code) + 1,
@@ -154,10 +157,10 @@ def _look_alike(one: Medicine, other: Medicine) -> bool:
     return bool(one.colour) and (one.colour, one.shape) == (other.colour, other.shape)
 
 
-def _map(card: BenchCard, cells: Mapping[Cell, OpenCell]) -> CardMap:
+def _map(card: BenchCard, filled: FilledCard, cells: Mapping[Cell, OpenCell]) -> CardMap:
     spots = _open_spots(cells)
     said = {}
-    for cavity in card.stored.filled.cavities:
+    for cavity in filled.cavities:
         spot = (cavity.row, cavity.column)
         inside = sum((units.amount for units in cavity.placements), Fraction(0))
         unit = next((card.medicines[cell_code].unit for cell_code, _ in cavity.wanted.values()), "unit")

@@ -14,8 +14,8 @@ __all__ = ["rework_address"]
 def rework_address(card: BenchCard, name: Literal["change-card", "change-check"]) -> str:
     """ "" for a card that is not opened, or has nothing left that must leave it before anything goes in."""
     state = card.stored.state
-    change = find_open_change(card.stored.person.id)
-    if change is None or not state.disturbed or not any(task.card == card.stored.number for task in change.tasks):
+    change = find_open_change(card.stored.person.id) if state.disturbed else None
+    if change is None or not any(task.card == card.stored.number for task in change.tasks):
         return ""
     if name == "change-card" and not to_take_out(card.stored.filled, state):
         return ""

@@ -1,6 +1,6 @@
 """What a scan at the bench is: a card's number, or a bottle with product, lot and expiry. Decided here only, so that none is mistaken."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from django import forms
@@ -11,9 +11,9 @@ from dosewright.core.packing.card_number import right_card_number
 from dosewright.core.supply.scanning import Proof
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber, Lot
-from dosewright.store.catalogue import find_by_gtin
+from dosewright.store.catalogue import identify
 
-__all__ = ["LONGEST_SCAN", "BottleForm", "InHand", "PlaceForm", "in_hand", "read_card_number", "read_scan"]
+__all__ = ["LONGEST_SCAN", "BottleForm", "InHand", "PlaceForm", "in_hand", "read_card_number", "read_scan", "unnamed"]
 
 LONGEST_SCAN = 300  # characters; a GS1 element string is at most 90 or so
 
@@ -64,9 +64,15 @@ class PlaceForm(BottleForm):
 
 def in_hand(said: dict[str, object], today: date) -> InHand:
     """`said` is the cleaned form. What the code says and what was typed are both kept: `check_proof` compares them."""
+    read = unnamed(said, today)
+    return replace(read, proof=identify(read.proof))
+
+
+def unnamed(said: dict[str, object], today: date) -> InHand:
+    """The same before anybody asked which medicine the code names: a placement asks that itself, where it is recorded."""
     scan = str(said.get("scan") or "")
     read = read_scan(scan, today) if scan.strip() else Scan()
     typed = Lot(str(said.get("lot") or "").strip())
     expiry = said.get("expiry")
-    proof = Proof(read.gtin, find_by_gtin(read.gtin), read.lot, read.expiry, str(said.get("reason") or ""))
+    proof = Proof(read.gtin, None, read.lot, read.expiry, str(said.get("reason") or ""))
     return InHand(scan, proof, typed or read.lot or Lot(""), expiry if isinstance(expiry, date) else read.expiry, read.findings)

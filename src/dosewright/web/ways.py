@@ -1,6 +1,9 @@
 """The words at the foot of every screen: other work, as far as the role may go there."""
 
 from dataclasses import dataclass
+from functools import cache
+
+from django.urls import reverse
 
 from dosewright.core.custody.event import Actor
 from dosewright.web.rights import address_named
@@ -14,6 +17,17 @@ class Way:
 
     words: str
     name: str
+
+    @property
+    def url(self) -> str:
+        """The address itself."""
+        return _url(self.name)
+
+
+@cache
+def _url(name: str) -> str:
+    """Every screen shows all ways, and their addresses never change."""
+    return reverse(name)
 
 
 WAYS: tuple[Way, ...] = (
