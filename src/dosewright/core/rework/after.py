@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, time, timedelta
 from fractions import Fraction
+from operator import attrgetter
 
 from dosewright.core.medicines.volume import volume_of
 from dosewright.core.packing.card_number import make_card_number
@@ -28,6 +29,7 @@ from dosewright.core.units.person import Person
 __all__ = ["Laid", "Made", "as_it_is", "as_it_was", "made_afresh", "moved_over", "put_right", "with_parts"]
 
 Given = dict[tuple[tuple[date, time], MedicineCode], Fraction]
+_ROW_AND_COLUMN = attrgetter("row", "column")
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,24 +81,25 @@ def moved_over(difference: CardDifference, situation: Situation) -> Laid:
 
 
 def _before(card: OpenCard, at: Moment) -> tuple[PackedCavity, ...]:
-    return tuple(cavity for cavity in card.left() if Moment(cavity.day, cavity.time) < at)
+    return tuple(cavity for cavity in card.left() if (cavity.day, cavity.time) < (at.day, at.time))
 
 
 def _laid_out(difference: CardDifference, kept: Sequence[PackedCavity], request: PlanRequest) -> Card:
     card = difference.card.card
     columns = {column.column: column for column in card.columns}
     known = {(cavity.row, cavity.column): cavity for cavity in card.cavities}
-    now = list(kept)
+    now, fills = list(kept), dict[int, Fraction]()
     for (row, number), contents in difference.held.items():
         column = columns[number]
         if contents and (row, number) in known and known[row, number].contents == contents:
             now.append(known[row, number])
         elif contents:
             day = column.first + timedelta(days=row - 1)
-            now.append(PackedCavity(row, number, day, column.slot, column.time, contents, _filled(contents, request)))
+            fill = fills.get(id(contents)) or fills.setdefault(id(contents), _filled(contents, request))
+            now.append(PackedCavity(row, number, day, column.slot, column.time, contents, fill))
     new = {content.medicine for change in difference.changes for content in change.add}
     last = min([card.beyond_use, *(last_day_of(request.medicines[code], request) for code in new)])
-    return replace(card, beyond_use=last, cavities=tuple(sorted(now, key=lambda c: (c.row, c.column))))
+    return replace(card, beyond_use=last, cavities=tuple(sorted(now, key=_ROW_AND_COLUMN)))
 
 
 def _filled(contents: Iterable[Content], request: PlanRequest) -> Fraction:
@@ -117,7 +120,7 @@ def made_afresh(person: Person, days: tuple[date, date], only: frozenset[Medicin
     if stops:
         return Made((), stops)
     given = taken_early(situation.cards_of(person.id), situation.at)
-    cards = tuple(_without(card, given, request) for card in planned.plan.cards)
+    cards = tuple(_without(card, given, request) if given else card for card in planned.plan.cards)
     return Made(tuple(Laid(card, None, header=True, labels=None) for card in cards if card.cavities), ())
 
 
@@ -159,6 +162,7 @@ def with_parts(cards: Sequence[Laid]) -> tuple[Laid, ...]:
 def _numbered(at: int, card: Card, held: dict[tuple[date, time], list[tuple[int, int, int]]]) -> Card:
     def number(cavity: PackedCavity) -> PackedCavity:
         parts = sorted(held[cavity.day, cavity.time])
-        return replace(cavity, part=parts.index((at, cavity.column, cavity.row)) + 1, parts=len(parts))
+        part = parts.index((at, cavity.column, cavity.row)) + 1
+        return cavity if (cavity.part, cavity.parts) == (part, len(parts)) else replace(cavity, part=part, parts=len(parts))
 
     return replace(card, cavities=tuple(number(cavity) for cavity in card.cavities))
