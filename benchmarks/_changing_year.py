@@ -14,6 +14,7 @@ from random import Random
 
 from benchmarks._drawn_changes import RATES, drawn_change, one_by_one
 from benchmarks.planning import FIRST, published
+from dosewright.core.packing.fingerprint import fingerprint_of_setting
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.plan_values import Card
 from dosewright.core.packing.request import PlanRequest
@@ -139,7 +140,8 @@ def _all_afresh(layout: PersonLayout, case: Situation) -> tuple[Choice, ...]:
     differences = compare(case.cards_of(layout.person.id), ask(layout.person, case.after, case.at), case.at, case.after)
     asked = ask(layout.person, case.after, case.at)
     days = (case.at.day, case.after.last)
-    return (fill_afresh(differences.cards, differences.unplaced, days, asked.medicines(), Case(layout.person, case, ())),)
+    one = Case(layout.person, case, (), fingerprint_of_setting(case.after))
+    return (fill_afresh(differences.cards, differences.unplaced, days, asked.medicines(), one),)
 
 
 def _amounts(chosen: Sequence[Choice]) -> tuple[Fraction, ...]:

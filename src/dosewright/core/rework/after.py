@@ -12,7 +12,6 @@ from operator import attrgetter
 
 from dosewright.core.medicines.volume import volume_of
 from dosewright.core.packing.card_number import make_card_number
-from dosewright.core.packing.fingerprint import fingerprint_of_setting
 from dosewright.core.packing.person_plan import plan_person
 from dosewright.core.packing.plan_values import Card, Content, PackedCavity
 from dosewright.core.packing.request import PlanRequest
@@ -107,15 +106,16 @@ def _filled(contents: Iterable[Content], request: PlanRequest) -> Fraction:
     return Fraction(sum(volume_of(request.medicines[c.medicine], c.quantity.count) for c in contents), request.format.cavity.volume)
 
 
-def made_afresh(person: Person, days: tuple[date, date], only: frozenset[MedicineCode], situation: Situation) -> Made:
+def made_afresh(person: Person, days: tuple[date, date], only: frozenset[MedicineCode], situation: Situation, setting: str) -> Made:
     """New cards for those medicines over the days, first and last, from the moment on, planned as a first set is.
 
     What was taken before its time is not packed again. An order that cannot be packed is alongside; only what stops the cards stops them.
+    `setting` is `fingerprint_of_setting(situation.after)`.
     """
     first, last = max(days[0], situation.at.day), days[1]
     orders = tuple(_orders(person, only, situation))
     request = replace(situation.after, people=(person,), orders=orders, first=first, days=(last - first).days + 1)
-    planned = plan_person(person, request, fingerprint_of_setting(request))
+    planned = plan_person(person, request, setting)
     stops = tuple(found for found in planned.findings if found.severity is Severity.STOP and "order" not in found.where)
     if stops:
         return Made((), stops)

@@ -13,7 +13,7 @@ from fractions import Fraction
 from dosewright.core.packing.plan_values import Content, PackedCavity
 from dosewright.core.rework.after import Laid, Made, as_it_is, as_it_was, made_afresh, moved_over, put_right
 from dosewright.core.rework.asked import When
-from dosewright.core.rework.cost import Cost, Work, cost_of, later, next_dosing_time
+from dosewright.core.rework.cost import Cost, Work, cost_of, later, next_dosing_time, score
 from dosewright.core.rework.difference import CardDifference, CavityChange, Unplaced
 from dosewright.core.rework.situation import OUT, OpenCard, Place, Situation
 from dosewright.core.units.dosing_time import Moment
@@ -21,7 +21,7 @@ from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import CardNumber, MedicineCode
 from dosewright.core.units.person import Person
 
-__all__ = ["Case", "Choice", "ChoiceName", "add_card", "affected_by", "fill_afresh", "ways_with"]
+__all__ = ["Case", "Choice", "ChoiceName", "add_card", "affected_by", "fill_afresh", "least_afresh", "ways_with"]
 
 
 class ChoiceName(StrEnum):
@@ -65,11 +65,13 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """One person's change while choices are laid out for it. `relisted`: medicines that headers name and should not, or ought to."""
+    """One person's change while choices are laid out for it. `relisted`: medicines that headers name and should not, or ought to.
+    `setting` is `fingerprint_of_setting(situation.after)`: numbers of new cards follow from it."""
 
     person: Person
     situation: Situation
     relisted: tuple[MedicineCode, ...]
+    setting: str
 
     def cost(self, work: Work, affected: Iterable[When]) -> Cost:
         """What the work costs this person's cards."""
@@ -219,7 +221,7 @@ def fill_afresh(
 ) -> Choice:
     """New cards for the days, from the moment on; the old ones are withdrawn and what is left in them is waste."""
     here = case.situation
-    made = made_afresh(case.person, days, only, here)
+    made = made_afresh(case.person, days, only, here, case.setting)
     out = [one.card for one in cards if one.card.place in OUT]
     lost = [one.card for one in cards if one.card.place is Place.MISSING]
     wasted = tuple(content for one in cards for cavity in one.card.left() for content in cavity.contents)
@@ -236,12 +238,18 @@ def fill_afresh(
     return Choice(ChoiceName.AFRESH, numbers, case.cost(work, affected), made.cards, findings=findings)
 
 
+def least_afresh(cards: Sequence[CardDifference], case: Case) -> Fraction:
+    """A price, without bottles, below which filling those cards afresh never is: what they hold is waste, and they are discarded."""
+    wasted = tuple(content for one in cards for cavity in one.card.left() for content in cavity.contents)
+    return score(case.cost(Work(wasted=wasted, discarded=len(cards)), ()), case.situation.rates)
+
+
 def add_card(cards: Sequence[OpenCard], due: Sequence[When], days: tuple[date, date], only: frozenset[MedicineCode], case: Case) -> Choice:
     """A card of its own for medicines that none of the cards holds; every card's header then says that there is another.
 
     `due`: when each dose of them is due.
     """
-    made = made_afresh(case.person, days, only, case.situation)
+    made = made_afresh(case.person, days, only, case.situation, case.setting)
     out = [card for card in cards if card.place in OUT or card.place is Place.MISSING]
     ways, hours = (1, case.situation.rates.hours.deliver) if out else (0, Fraction(0))
     work = Work(_contents(made), sealed=len(made.cards), ways=ways, hours=hours)
