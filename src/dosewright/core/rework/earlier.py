@@ -54,7 +54,7 @@ def _asked(before: Asked, cards: Sequence[OpenCard]) -> _Held:
     """Only for days that some card covers: for other days nothing was packed."""
     spans = [(card.card.first, card.card.last) for card in cards]
     covered = {day for day in {when[0] for when in before.doses} if any(first <= day <= last for first, last in spans)}
-    sums = {id(claims): _sums(claims) for claims in before.doses.values()}
+    sums = {at: _sums(claims) for at, claims in {id(claims): claims for claims in before.doses.values()}.items()}
     return {(when, code): count for when, claims in before.doses.items() if when[0] in covered for code, count in sums[id(claims)]}
 
 
