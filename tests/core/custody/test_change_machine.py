@@ -1,9 +1,9 @@
 """Changes drawn at random over many cycles of cards, followed by a model that shares nothing with the code.
 
-Orders of every kind change, back-dated and ahead, twice and out of order, and are taken back; cards are planned, filled, checked, handed over,
-given from, called back, lost and found; work is killed and taken up again from the events. After every step R2, R4, R5, R9, R10 and R11
-hold by the model's own count of what lies where; whenever a cycle is planned or a change is said to be done, R1, R3 and R17 do: the open
-cards hold what the model's orders ask, each dose once, and nothing else.
+Orders of every kind change, back-dated and ahead, twice and out of order, and are taken back; cards are planned, filled, checked, handed
+over, given from, called back, lost and found; work is killed and taken up again from the events. After every step R2, R4, R5, R9, R10 and
+R11 hold by the model's own count of what lies where; whenever a cycle is planned or a change is said to be done, R1, R3 and R17 do: the
+open cards hold what the model's orders ask, each dose once, and nothing else.
 
 Most steps are taken by lives drawn from a seed each, which costs least; a machine of Hypothesis takes the same ones for its shrinking.
 """
@@ -15,16 +15,20 @@ from random import Random
 from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, rule, run_state_machine_as_test
-from tests.core.custody.change_life import DEEDS, Life
+from tests.core.custody.change_life import DEEDS, KINDS, Life
 
 STEPS = int(os.environ.get("DOSEWRIGHT_CHANGE_STEPS", "100000"))
 SEED = os.environ.get("DOSEWRIGHT_CHANGE_SEED", "changes")
 _DEEDS_A_LIFE = 150
+_REACHED = (
+    *(f"orders {kind}" for kind in sorted(set(KINDS))),
+    *("withdrawn", "choice made", "reworked", "taken out", "came back", "returned", "relabelled", "taken up again", "change done"),
+)
 Script = list[tuple[str, int]]
 
 
 def drawn_script(seed: str) -> Script:
-    random = Random(seed)
+    random = Random(seed)  # noqa: S311 - reproducible cases, nothing secret
     names = random.choices(list(DEEDS), list(DEEDS.values()), k=_DEEDS_A_LIFE)
     return [(name, random.randrange(2**32)) for name in names]
 
@@ -71,9 +75,19 @@ def test_changes_leave_every_card_right_or_held_or_waiting_with_a_reason() -> No
         lives += 1
     print(f"{steps.total():,} steps of {lives:,} lives: {dict(steps.most_common())}")
     # The draws reach every part of it: changes come to their end, cards come back and are put right, are replaced, and go out.
-    for what in ("orders stop", "orders replaced", "orders sooner", "withdrawn", "decided", "reworked", "taken out", "came back", "done"):
-        assert steps[what] >= STEPS // 2000, what
-    assert steps["done"] >= steps["decided"] // 4
+    for what in (
+        "orders stop",
+        "orders replaced",
+        "orders sooner",
+        "withdrawn",
+        "choice made",
+        "reworked",
+        "taken out",
+        "came back",
+        "change done",
+    ):
+        assert steps[what] >= STEPS // 20000, what
+    assert steps["change done"] >= steps["choice made"] // 4
 
 
 class Changes(RuleBasedStateMachine):

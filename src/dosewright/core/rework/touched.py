@@ -83,8 +83,12 @@ def _concerns(card: Card, difference: Difference, cards: Sequence[Card]) -> bool
 def _differences(card: Card, change: Change) -> tuple[Difference, ...]:
     """Only of medicines of which an order is another than before: of the rest nothing differs."""
     was, now = ({order.id: order for order in orders} for orders in (change.before, change.after))
-    codes = {order.medicine for id in was.keys() | now.keys() if was.get(id) != now.get(id) for order in (was.get(id), now.get(id)) if order}
-    before, after = (_asked([order for order in orders if order.medicine in codes], card, change) for orders in (change.before, change.after))
+    codes = {
+        order.medicine for id in was.keys() | now.keys() if was.get(id) != now.get(id) for order in (was.get(id), now.get(id)) if order
+    }
+    before, after = (
+        _asked([order for order in orders if order.medicine in codes], card, change) for orders in (change.before, change.after)
+    )
     zero = Fraction(0)
     keys = sorted(key for key in before.keys() | after.keys() if before.get(key, zero) != after.get(key, zero))
     return tuple(Difference(*key, before.get(key, zero), after.get(key, zero)) for key in keys)
