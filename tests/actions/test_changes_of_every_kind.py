@@ -20,12 +20,14 @@ from dosewright.actions.finish_change import finish_change, recount_change
 from dosewright.actions.finish_filling import finish_filling
 from dosewright.actions.lay_out_change import shown_as, what_changes
 from dosewright.actions.look_for_card import say_found, say_not_found
+from dosewright.actions.make_sheet import make_sheet
 from dosewright.actions.move_home import move_home
 from dosewright.actions.place_medicine import place_medicine
 from dosewright.actions.print_set import print_set
 from dosewright.actions.release_card import release_card
 from dosewright.actions.rework_card import Removed, relabel_card, remove_units
 from dosewright.actions.seal_card import seal_card
+from dosewright.actions.sheets_wanted import month_of_person
 from dosewright.actions.stop_order import stop_order
 from dosewright.actions.take_back_card import CameBack, take_back_card
 from dosewright.actions.withdraw_change import withdraw_change
@@ -169,6 +171,9 @@ def test_what_may_wait_needs_a_reason_and_is_counted_as_waiting_not_as_right() -
     put_right(week_4, 20)
     assert recount_change(look(minutes=30)) == ()
     bench.must(finish_change(latest(), occasion(minutes=30)))
+    month = month_of_person(bench.PERSON, date(2026, 3, 1), occasion(minutes=40).at)
+    record = make_sheet(month.name.subject, occasion(minutes=40), month)
+    assert "paper.card-waits" in bench.codes(bench.must(record))  # it says what lies in the card, to the card's last day
 
 
 def test_every_card_has_one_choice_and_only_a_lawful_one() -> None:

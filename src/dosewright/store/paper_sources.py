@@ -84,7 +84,8 @@ def _material(person: PersonId, span: tuple[date, int, date], fonts: FontSet, ap
     """`span`: the first day, how many, and the day on which the sheet is made."""
     first, days, made_on = span
     last = first + timedelta(days=days - 1)
-    cards = _cards_of(person, first, last)
+    stored = _cards_of(person, first, last)
+    cards = [(one.card, basis) for one, basis in stored]
     orders = _orders_of(person, cards)
     codes = {order.medicine for order in orders} | {c.medicine for card, _ in cards for v in card.cavities for c in v.contents}
     if not codes:
@@ -107,7 +108,8 @@ def _material(person: PersonId, span: tuple[date, int, date], fonts: FontSet, ap
     mine = PersonPlan(person, tuple(card for card, _ in cards), beside, _NO_PROOF)
     bases = [basis for _, basis in cards] or [sha256(canonical_bytes(orders)).hexdigest()]
     plan = Plan(basis_of(bases), first, days, rules.profile.name, rules.card_format.name, (mine,), ())
-    return Material(plan, request, who_supplies(), fonts, homes=load_home_names(), apart=apart)
+    waiting = frozenset(one.number for one, _ in stored if one.state.decision == "wait" and not one.state.out_of_date)
+    return Material(plan, request, who_supplies(), fonts, homes=load_home_names(), apart=apart, waiting=waiting)
 
 
 def _orders_of(person: PersonId, cards: Iterable[tuple[Card, str]]) -> tuple[Order, ...]:
@@ -118,13 +120,13 @@ def _orders_of(person: PersonId, cards: Iterable[tuple[Card, str]]) -> tuple[Ord
     return (*confirmed, *(load_order(order).order for order in more))
 
 
-def _cards_of(person: PersonId, first: date, last: date) -> list[tuple[Card, str]]:
+def _cards_of(person: PersonId, first: date, last: date) -> list[tuple[StoredCard, str]]:
     """The person's cards on those days that are not over, each with its plan's fingerprint, in order of their days. What is taken when it
     is needed may be taken until it keeps no longer, though its cycle has ended."""
     rows = CardRow.objects.filter(card_set__person_id=person, first__lte=last, last__gte=first - _KEEPS)
     rows = rows.exclude(stage__in=[stage.value for stage in OVER]).select_related("card_set").order_by("first", "number")
-    found = [(load_card(CardNumber(row.number)).card, row.card_set.basis) for row in rows]
-    return [(card, basis) for card, basis in found if (card.beyond_use if card.as_needed else card.last) >= first]
+    found = [(load_card(CardNumber(row.number)), row.card_set.basis) for row in rows]
+    return [(one, basis) for one, basis in found if (one.card.beyond_use if one.card.as_needed else one.card.last) >= first]
 
 
 def _alongside(cards: Iterable[tuple[Card, str]]) -> tuple[Alongside, ...]:

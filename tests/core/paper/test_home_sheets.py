@@ -45,7 +45,7 @@ from dosewright.core.paper.say import say
 from dosewright.core.regimen.dosage import Amount, Dosage, Range, Repeat, TimeUnit, Timing
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.finding import Severity
-from dosewright.core.units.ids import CardNumber, SlotName
+from dosewright.core.units.ids import CardNumber, OrderId, SlotName
 from dosewright.core.units.quantity import Quantity, Unit
 
 BY = Supplier(PHARMACY, MATERIAL.fonts, "GB")
@@ -278,6 +278,25 @@ def test_a_record_is_not_made_where_the_card_holds_otherwise_than_the_orders_say
     assert offered.left_out == (NEIGHBOUR.id,)
     assert sum(finding.severity is Severity.STOP for finding in offered.findings) == 7
     assert offered.pdf
+
+
+def test_a_card_that_waits_is_given_as_it_lies_and_what_is_new_begins_after_it() -> None:
+    """The dose is two from now on, and warfarin is new: a pharmacist has decided that both begin with the next card."""
+    changed = month_of(ordered(daily("2", "MORN", "biso"), daily("3", "EVE", "warf", "o-n9")))
+    (card,) = changed.plan.people[0].scheduled
+    waits = replace(changed, waiting=frozenset({card.number}))
+    on_its_days = offer_round(replace(ROUND, people=(month_of(waits, MONDAY, 1),)))
+    assert (stops_of(on_its_days), "paper.card-waits" in codes_of(on_its_days)) == (set(), True)
+    assert "1 tablet bisoprolol" in text_of(on_its_days)
+    assert "warfarin" not in text_of(on_its_days)
+    month = offer_month([waits], "March 2026", MADE)
+    assert stops_of(month) == set()
+    assert f"Card {card.number} goes on as it is to" in text_of(month)
+    blocks = record_rows.record_blocks(waits.plan.people[0], waits)
+    days = {(block.order.id, row.quantity.count): row.days for block in blocks for row in block.rows}
+    for new in ((OrderId("o-n1"), Fraction(2)), (OrderId("o-n9"), Fraction(3))):
+        assert card.last + timedelta(days=1) in days[new]
+        assert not any(card.first <= day <= card.last for day in days[new])
 
 
 def test_directions_without_a_schedule_never_look_like_days_on_which_nothing_is_due() -> None:

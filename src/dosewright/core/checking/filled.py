@@ -33,7 +33,8 @@ class FilledCavity:
 
     def placed(self, order: OrderId) -> Fraction:
         """How much lies here of one order."""
-        return sum((units.amount for units in self.placements if units.cell.order == order), Fraction(0))
+        amounts = [units.amount for units in self.placements if units.cell.order == order]
+        return sum(amounts[1:], amounts[0]) if amounts else Fraction(0)
 
     @property
     def asked(self) -> Fraction:

@@ -17,7 +17,7 @@ def still_open(cards: Iterable[FilledCard], medicine: MedicineCode) -> dict[Cell
 
 def _open_in(card: FilledCard, cavity: FilledCavity, medicine: MedicineCode) -> dict[Cell, OpenCell]:
     return {
-        Cell(card.number, cavity.row, cavity.column, order): OpenCell(amount - cavity.placed(order), cavity.day, card.beyond_use)
+        Cell(card.number, cavity.row, cavity.column, order): OpenCell(amount - lies, cavity.day, card.beyond_use)
         for order, (wanted, amount) in cavity.wanted.items()
-        if wanted == medicine and amount > cavity.placed(order)
+        if wanted == medicine and amount > (lies := cavity.placed(order))
     }

@@ -87,7 +87,7 @@ def _contents(
     """In the order of a first plan's labels; the very contents of the plan where nothing differs."""
     made = [Content(order, code, Quantity(amount, _unit(code, medicines))) for (code, order), amount in held.items()]
     ordered = tuple(sorted(made, key=lambda c: (medicines[c.medicine].label if c.medicine in medicines else "", c.medicine, c.order)))
-    return planned.contents if planned and sorted(planned.contents, key=repr) == sorted(ordered, key=repr) else ordered
+    return planned.contents if planned and frozenset(planned.contents) == frozenset(ordered) else ordered
 
 
 def _unit(code: MedicineCode, medicines: Mapping[MedicineCode, Medicine]) -> Unit:

@@ -5,6 +5,7 @@ swapping items while that makes the packing strictly better: deterministic, and 
 """
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from itertools import combinations
 
 from dosewright.core.medicines.neighbours import look_alike
@@ -23,14 +24,22 @@ def arrange(problem: Problem, solution: Solution, items: Sequence[Item], slot: S
     """The solution's columns, improved and numbered: as last cycle where known, else by the first item in catalogue order."""
     if solution.count <= 1:
         return solution.columns
-    alike = [(a, b) for (a, one), (b, two) in combinations(enumerate(items), 2) if look_alike(one.medicine, two.medicine)]
-    wanted = [places.get((slot, item.medicine.code)) for item in items]
-    best = _numbered(solution.columns, wanted, solution.count)
+    alike = tuple((a, b) for (a, one), (b, two) in combinations(enumerate(items), 2) if look_alike(one.medicine, two.medicine))
+    wanted = tuple(places.get((slot, item.medicine.code)) for item in items)
+    return _improved(solution.columns, problem, alike, wanted, solution.count)
+
+
+@lru_cache(maxsize=4096)
+def _improved(
+    columns: tuple[int, ...], problem: Problem, alike: tuple[tuple[int, int], ...], wanted: tuple[int | None, ...], count: int
+) -> tuple[int, ...]:
+    """Kept, because weeks mostly ask for the same, and when an order changes several ways to pack them are tried."""
+    best = _numbered(columns, wanted, count)
     for _ in range(_ROUNDS):
-        better = _first_better(best, problem, alike, wanted, solution.count)
+        better = _first_better(best, problem, alike, wanted, count)
         if better is None:
             break
-        best = _numbered(better, wanted, solution.count)
+        best = _numbered(better, wanted, count)
     return best
 
 

@@ -14,6 +14,7 @@ from json.encoder import encode_basestring
 from typing import Any
 
 from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.medicines.suitability import Rules
 from dosewright.core.packing.plan_values import Alongside, Card, Content, PackedCavity, PersonPlan, Plan
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.directions import Directions, directions_of
@@ -110,6 +111,11 @@ def _spell_timetable(timetable: Timetable) -> str:
     return _spell_object(timetable)
 
 
+@lru_cache(maxsize=64)
+def _spell_rules(rules: Rules) -> str:
+    return _spell_object(rules)
+
+
 @lru_cache(maxsize=8192)
 def _spell_directions(directions: Directions) -> str:
     return _spell_list(directions.dosages)
@@ -140,6 +146,7 @@ _SPELLERS: tuple[tuple[type, Callable[[Any], str]], ...] = (
     (Mapping, _spell_mapping),
     (Medicine, _spell_medicine),
     (Timetable, _spell_timetable),
+    (Rules, _spell_rules),
     (Order, _spell_order),
 )
 

@@ -117,8 +117,11 @@ def _doses(person: PersonPlan, material: Material, first: date, days: int) -> di
     last = first + timedelta(days=days - 1)
     packed: set[OrderId] = set()
     carded: set[date] = set()
+    as_they_were: set[date] = set()
     for card in person.scheduled:
-        carded |= {card.first + timedelta(days=n) for n in range((card.last - card.first).days + 1)}
+        of_card = {card.first + timedelta(days=n) for n in range((card.last - card.first).days + 1)}
+        carded |= of_card
+        as_they_were |= of_card if card.number in material.waiting else set()
         for cavity in card.cavities:
             packed |= {content.order for content in cavity.contents}
             if not first <= cavity.day <= last:
@@ -129,7 +132,8 @@ def _doses(person: PersonPlan, material: Material, first: date, days: int) -> di
                     add(moment, content.quantity.count, material.medicine(content.medicine))
     for order, expansion in status.items():
         for dose in expansion.doses:
-            if order in packed and dose.day in carded:
+            with_the_next = dose.day in as_they_were and all(line.order != order for line in person.alongside)
+            if (order in packed and dose.day in carded) or with_the_next:
                 continue
             medicine = material.medicine(dose.medicine)
             units = units_of(dose.quantity, medicine)

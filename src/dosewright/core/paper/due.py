@@ -5,14 +5,14 @@ finding wherever the cards hold otherwise than the orders say, because no sheet 
 """
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, time, timedelta
 from fractions import Fraction
 
 from dosewright.core.medicines.amounts import NotCountable, units_of
 from dosewright.core.medicines.medicine import Medicine
-from dosewright.core.packing.plan_values import PersonPlan
+from dosewright.core.packing.plan_values import Card, PersonPlan
 from dosewright.core.paper.material import Material
 from dosewright.core.regimen.expand import expand
 from dosewright.core.regimen.expansion import Expansion, ExpansionStatus
@@ -21,7 +21,7 @@ from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import CardNumber, MedicineCode, OrderId, SlotName
 from dosewright.core.units.quantity import Quantity, Unit, format_amount
 
-__all__ = ["Due", "check_due", "check_known", "due_of", "orders_on_demand", "packed_orders"]
+__all__ = ["Due", "check_due", "check_known", "due_of", "orders_on_demand", "packed_orders", "waiting_days"]
 
 _Moment = tuple[date, time, SlotName]
 
@@ -43,9 +43,11 @@ def due_of(person: PersonPlan, material: Material, first: date, days: int) -> tu
     """Every dose of the days, in order of the clock; those of the cards first, then by the medicine's name.
 
     What lies in a card is due as it lies there; days that no card of the person covers, and orders that are in no card, go by the orders.
+    On the days of a card that waits, an order that is neither in a card nor alongside has not begun: it comes with the next card.
     """
     held, packed = _held(person, first, days), packed_orders(person)
-    covered = _covered(person)
+    covered, waiting = _covered(person), waiting_days(person, material)
+    beside = {line.order for line in person.alongside}
     found = [
         Due(*moment, material.order(order), material.medicine(one.medicine), Quantity(one.count, one.unit), one.card)
         for (order, moment), one in held.items()
@@ -57,6 +59,7 @@ def due_of(person: PersonPlan, material: Material, first: date, days: int) -> tu
             for dose in _expand(order, person, material, first, days).doses
             for medicine in (material.medicine(dose.medicine),)
             if dose.quantity.count and not (order.id in packed and dose.day in covered)
+            if dose.day not in waiting or order.id in beside
         ]
     return tuple(sorted(found, key=lambda due: (due.day, due.time, due.card is None, due.medicine.label.casefold(), due.order.id)))
 
@@ -65,9 +68,12 @@ def check_due(person: PersonPlan, material: Material, first: date, days: int) ->
     """A `stop` for each moment at which a card of the person holds more or less of an order than the order asks for.
 
     Orders that are not scheduled (as needed) have no moments to compare. An order that no card holds at all is not compared either:
-    it is taken from its own pack, or its cards are not planned yet.
+    it is taken from its own pack, or its cards are not planned yet. On the days of a card that waits, what lies there counts: a `note`.
     """
-    held, covered = _held(person, first, days), _covered(person)
+    held, covered = _held(person, first, days), _covered(person) - waiting_days(person, material)
+    last = first + timedelta(days=days - 1)
+    for card in (card for card in person.scheduled if card.number in material.waiting and card.first <= last and first <= card.last):
+        yield Finding("paper.card-waits", Severity.NOTE, {"person": person.person, "card": card.number}, {"last": card.last})
     asked: dict[tuple[OrderId, _Moment], Fraction] = defaultdict(Fraction)
     compared: set[OrderId] = set()
     for order in material.request.orders_of(person.person):
@@ -115,7 +121,16 @@ def _in_units(dose: Quantity, medicine: Medicine) -> Quantity:
 
 def _covered(person: PersonPlan) -> frozenset[date]:
     """The days for which the person has a card."""
-    return frozenset(card.first + timedelta(days=n) for card in person.scheduled for n in range((card.last - card.first).days + 1))
+    return _days_of(person.scheduled)
+
+
+def waiting_days(person: PersonPlan, material: Material) -> frozenset[date]:
+    """The days of cards that go on as they are, though orders have changed: a pharmacist has decided so, with a reason."""
+    return _days_of(card for card in person.scheduled if card.number in material.waiting)
+
+
+def _days_of(cards: Iterable[Card]) -> frozenset[date]:
+    return frozenset(card.first + timedelta(days=n) for card in cards for n in range((card.last - card.first).days + 1))
 
 
 def packed_orders(person: PersonPlan) -> frozenset[OrderId]:

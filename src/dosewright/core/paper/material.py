@@ -72,7 +72,7 @@ class Material:
     `homes` gives a home's printed name, `allergies` a person's line, `placed` the lots of an order in a card; each may be empty.
     `relabel`, where it is given: only these cards are labelled, a header and those cavities (None: all of them). Else every card is.
     `lang` is the language of directions. `apart`: those whose cards could be taken for another's, of everybody supplied (`tell_apart`).
-    `copy`: which copy of this paper it is, and why a further one is made.
+    `copy`: which copy of this paper it is, and why a further one is made. `waiting`: cards that a pharmacist has let run out as they are.
     """
 
     plan: Plan
@@ -87,6 +87,7 @@ class Material:
     printer: Printer = ANY_PRINTER
     copy: Copy = FIRST_COPY
     relabel: Mapping[CardNumber, frozenset[tuple[int, int]] | None] | None = None
+    waiting: frozenset[CardNumber] = frozenset()
     _people: dict[PersonId, Person] = field(init=False, repr=False, compare=False)
     _orders: dict[OrderId, Order] = field(init=False, repr=False, compare=False)
 

@@ -11,7 +11,7 @@ from datetime import date, datetime, timedelta
 from dosewright.core.packing.plan_values import PersonPlan
 from dosewright.core.paper.apart_marks import check_second_identifier
 from dosewright.core.paper.as_needed import lacking_limits
-from dosewright.core.paper.dates import span_of_days
+from dosewright.core.paper.dates import long_day, span_of_days
 from dosewright.core.paper.drawn import Drawn, join, once
 from dosewright.core.paper.due import check_due
 from dosewright.core.paper.material import Material
@@ -85,7 +85,9 @@ def _lines(person: PersonPlan, material: Material) -> tuple[Para, ...]:
     allergies = Para(
         (bold("Allergies:"), given(known) if known else plain("not stated to the pharmacy; write here: ____________________")), 10.0, 8.0
     )
-    return days, allergies
+    waiting = (card for card in person.scheduled if card.number in material.waiting)
+    as_they_are = (f"Card {card.number} goes on as it is to {long_day(card.last)}. What changes begins after it." for card in waiting)
+    return days, *(Para((bold(words),), 10.0, 8.0) for words in as_they_are), allergies
 
 
 def stretches(first: date, many: int) -> Iterator[tuple[date, ...]]:

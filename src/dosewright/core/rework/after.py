@@ -8,10 +8,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, time, timedelta
 from fractions import Fraction
+from operator import attrgetter
 
 from dosewright.core.medicines.volume import volume_of
 from dosewright.core.packing.card_number import make_card_number
-from dosewright.core.packing.fingerprint import fingerprint_of_setting
 from dosewright.core.packing.person_plan import plan_person
 from dosewright.core.packing.plan_values import Card, Content, PackedCavity
 from dosewright.core.packing.request import PlanRequest
@@ -28,6 +28,7 @@ from dosewright.core.units.person import Person
 __all__ = ["Laid", "Made", "as_it_is", "as_it_was", "made_afresh", "moved_over", "put_right", "with_parts"]
 
 Given = dict[tuple[tuple[date, time], MedicineCode], Fraction]
+_ROW_AND_COLUMN = attrgetter("row", "column")
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,24 +80,25 @@ def moved_over(difference: CardDifference, situation: Situation) -> Laid:
 
 
 def _before(card: OpenCard, at: Moment) -> tuple[PackedCavity, ...]:
-    return tuple(cavity for cavity in card.left() if Moment(cavity.day, cavity.time) < at)
+    return tuple(cavity for cavity in card.left() if (cavity.day, cavity.time) < (at.day, at.time))
 
 
 def _laid_out(difference: CardDifference, kept: Sequence[PackedCavity], request: PlanRequest) -> Card:
     card = difference.card.card
     columns = {column.column: column for column in card.columns}
     known = {(cavity.row, cavity.column): cavity for cavity in card.cavities}
-    now = list(kept)
+    now, fills = list(kept), dict[int, Fraction]()
     for (row, number), contents in difference.held.items():
         column = columns[number]
         if contents and (row, number) in known and known[row, number].contents == contents:
             now.append(known[row, number])
         elif contents:
             day = column.first + timedelta(days=row - 1)
-            now.append(PackedCavity(row, number, day, column.slot, column.time, contents, _filled(contents, request)))
+            fill = fills.get(id(contents)) or fills.setdefault(id(contents), _filled(contents, request))
+            now.append(PackedCavity(row, number, day, column.slot, column.time, contents, fill))
     new = {content.medicine for change in difference.changes for content in change.add}
     last = min([card.beyond_use, *(last_day_of(request.medicines[code], request) for code in new)])
-    return replace(card, beyond_use=last, cavities=tuple(sorted(now, key=lambda c: (c.row, c.column))))
+    return replace(card, beyond_use=last, cavities=tuple(sorted(now, key=_ROW_AND_COLUMN)))
 
 
 def _filled(contents: Iterable[Content], request: PlanRequest) -> Fraction:
@@ -104,20 +106,21 @@ def _filled(contents: Iterable[Content], request: PlanRequest) -> Fraction:
     return Fraction(sum(volume_of(request.medicines[c.medicine], c.quantity.count) for c in contents), request.format.cavity.volume)
 
 
-def made_afresh(person: Person, days: tuple[date, date], only: frozenset[MedicineCode], situation: Situation) -> Made:
+def made_afresh(person: Person, days: tuple[date, date], only: frozenset[MedicineCode], situation: Situation, setting: str) -> Made:
     """New cards for those medicines over the days, first and last, from the moment on, planned as a first set is.
 
     What was taken before its time is not packed again. An order that cannot be packed is alongside; only what stops the cards stops them.
+    `setting` is `fingerprint_of_setting(situation.after)`.
     """
     first, last = max(days[0], situation.at.day), days[1]
     orders = tuple(_orders(person, only, situation))
     request = replace(situation.after, people=(person,), orders=orders, first=first, days=(last - first).days + 1)
-    planned = plan_person(person, request, fingerprint_of_setting(request))
+    planned = plan_person(person, request, setting)
     stops = tuple(found for found in planned.findings if found.severity is Severity.STOP and "order" not in found.where)
     if stops:
         return Made((), stops)
     given = taken_early(situation.cards_of(person.id), situation.at)
-    cards = tuple(_without(card, given, request) for card in planned.plan.cards)
+    cards = tuple(_without(card, given, request) if given else card for card in planned.plan.cards)
     return Made(tuple(Laid(card, None, header=True, labels=None) for card in cards if card.cavities), ())
 
 
@@ -159,6 +162,7 @@ def with_parts(cards: Sequence[Laid]) -> tuple[Laid, ...]:
 def _numbered(at: int, card: Card, held: dict[tuple[date, time], list[tuple[int, int, int]]]) -> Card:
     def number(cavity: PackedCavity) -> PackedCavity:
         parts = sorted(held[cavity.day, cavity.time])
-        return replace(cavity, part=parts.index((at, cavity.column, cavity.row)) + 1, parts=len(parts))
+        part = parts.index((at, cavity.column, cavity.row)) + 1
+        return cavity if (cavity.part, cavity.parts) == (part, len(parts)) else replace(cavity, part=part, parts=len(parts))
 
     return replace(card, cavities=tuple(number(cavity) for cavity in card.cavities))

@@ -5,11 +5,10 @@ as for a first plan, by `packing.placing`.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, time
 from fractions import Fraction
-from operator import itemgetter
 
 from dosewright.core.packing.placing import Placed, UnitSeries, place_order
 from dosewright.core.packing.plan_values import Alongside
@@ -29,7 +28,8 @@ _OPEN = ("directions.", "amount.", "medicine.unknown")
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """`doses[when][medicine]` are the orders' claims, by order. `slots` names each dosing time. `alongside` is the list for the header."""
+    """`doses[when][medicine]` are the orders' claims, by order; days on which the same is asked share one mapping. `slots` names each
+    dosing time. `alongside` is the list for the header."""
 
     doses: Mapping[When, Mapping[MedicineCode, tuple[Claim, ...]]]
     slots: Mapping[When, SlotName]
@@ -38,7 +38,8 @@ class Asked:
 
     def medicines(self) -> frozenset[MedicineCode]:
         """Every medicine that is asked for in a card."""
-        return frozenset(code for claims in self.doses.values() for code in claims)
+        kinds = {id(claims): claims for claims in self.doses.values()}
+        return frozenset(code for claims in kinds.values() for code in claims)
 
     def without(self, codes: frozenset[MedicineCode]) -> "Asked":
         """The same, less those medicines."""
@@ -46,27 +47,33 @@ class Asked:
 
     def only(self, codes: frozenset[MedicineCode]) -> "Asked":
         """The same, of those medicines."""
-        doses = {when: {code: held for code, held in claims.items() if code in codes} for when, claims in self.doses.items()}
-        return replace(self, doses={when: claims for when, claims in doses.items() if claims})
+        kinds = {id(claims): claims for claims in self.doses.values()}
+        less = {at: {code: held for code, held in claims.items() if code in codes} for at, claims in kinds.items()}
+        return replace(self, doses={when: left for when, claims in self.doses.items() if (left := less[id(claims)])})
 
 
 def ask(person: Person, request: PlanRequest, at: Moment) -> Asked:
     """What the person's orders in force ask of cards at the moment or later, to the cycle's last day."""
     placed = tuple(place_order(order, person, request) for order in request.orders_of(person.id))
-    doses: dict[When, dict[MedicineCode, list[Claim]]] = defaultdict(lambda: defaultdict(list))
-    slots: dict[When, SlotName] = {}
-    for when, series in ((when, series) for one in placed for when, series in _in_order(one)):
-        if Moment(*when) >= at:
-            doses[when][series.medicine.code].append((series.order, series.count))
-            slots[when] = series.slot
-    said = {when: {code: _added_up(found) for code, found in claims.items()} for when, claims in doses.items()}
+    due: dict[When, list[UnitSeries]] = defaultdict(list)
+    for one in (one for order in placed for one in order.series):
+        for day in one.days:
+            if (day, one.time) >= (at.day, at.time):
+                due[day, one.time].append(one)
+    doses = _claimed(due)
+    slots = {when: series[-1].slot for when, series in due.items()}
     beside = sorted((entry for one in placed if (entry := _beside(one))), key=lambda entry: entry.order)
-    return Asked(said, slots, tuple(beside), tuple(finding for one in placed for finding in one.findings))
+    return Asked(doses, slots, tuple(beside), tuple(finding for one in placed for finding in one.findings))
 
 
-def _in_order(placed: Placed) -> list[tuple[When, UnitSeries]]:
-    """An order's doses by day and clock."""
-    return sorted((((day, one.time), one) for one in placed.series for day in one.days), key=itemgetter(0))
+def _claimed(due: Mapping[When, Sequence[UnitSeries]]) -> Mapping[When, Mapping[MedicineCode, tuple[Claim, ...]]]:
+    """Added up once for all days on which the same series fall due."""
+    kinds: dict[tuple[int, ...], Mapping[MedicineCode, tuple[Claim, ...]]] = {}
+    doses: dict[When, Mapping[MedicineCode, tuple[Claim, ...]]] = {}
+    for when, series in due.items():
+        kind = tuple(map(id, series))
+        doses[when] = kinds.get(kind) or kinds.setdefault(kind, _added_up(series))
+    return doses
 
 
 def _beside(placed: Placed) -> Alongside | None:
@@ -76,11 +83,11 @@ def _beside(placed: Placed) -> Alongside | None:
     return placed.alongside
 
 
-def _added_up(claims: Iterable[Claim]) -> tuple[Claim, ...]:
-    amounts: dict[OrderId, Fraction] = defaultdict(Fraction)
-    for order, count in claims:
-        amounts[order] += count
-    return tuple(sorted(amounts.items()))
+def _added_up(series: Iterable[UnitSeries]) -> Mapping[MedicineCode, tuple[Claim, ...]]:
+    amounts: dict[MedicineCode, dict[OrderId, Fraction]] = defaultdict(lambda: defaultdict(Fraction))
+    for one in series:
+        amounts[one.medicine.code][one.order] += one.count
+    return {code: tuple(sorted(claims.items())) for code, claims in amounts.items()}
 
 
 def unsettled(alongside: Iterable[Alongside]) -> tuple[Alongside, ...]:

@@ -13,7 +13,7 @@ from fractions import Fraction
 from dosewright.core.packing.plan_values import Content, PackedCavity
 from dosewright.core.rework.after import Laid, Made, as_it_is, as_it_was, made_afresh, moved_over, put_right
 from dosewright.core.rework.asked import When
-from dosewright.core.rework.cost import Cost, Work, cost_of, later, next_dosing_time
+from dosewright.core.rework.cost import Cost, Work, cost_of, later, next_dosing_time, score
 from dosewright.core.rework.difference import CardDifference, CavityChange, Unplaced
 from dosewright.core.rework.situation import OUT, OpenCard, Place, Situation
 from dosewright.core.units.dosing_time import Moment
@@ -21,7 +21,7 @@ from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import CardNumber, MedicineCode
 from dosewright.core.units.person import Person
 
-__all__ = ["Case", "Choice", "ChoiceName", "add_card", "affected_by", "fill_afresh", "ways_with"]
+__all__ = ["Case", "Choice", "ChoiceName", "add_card", "affected_by", "fill_afresh", "least_afresh", "ways_with"]
 
 
 class ChoiceName(StrEnum):
@@ -65,11 +65,13 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """One person's change while choices are laid out for it. `relisted`: medicines that headers name and should not, or ought to."""
+    """One person's change while choices are laid out for it. `relisted`: medicines that headers name and should not, or ought to.
+    `setting` is `fingerprint_of_setting(situation.after)`: numbers of new cards follow from it."""
 
     person: Person
     situation: Situation
     relisted: tuple[MedicineCode, ...]
+    setting: str
 
     def cost(self, work: Work, affected: Iterable[When]) -> Cost:
         """What the work costs this person's cards."""
@@ -97,10 +99,11 @@ def ways_with(difference: CardDifference, unplaced: Sequence[Unplaced], case: Ca
     wait = _wait(difference, unplaced, case)
     if difference.card.place is Place.MISSING:
         return (wait,)
+    opened = _open(difference, unplaced, case)
     if difference.card.place in OUT:
-        return (wait, _recall(difference, unplaced, case))
-    move = (_move(difference, unplaced, case),) if any(difference.held.values()) else ()  # of an empty card there is nothing to move
-    return (wait, _open(difference, unplaced, case), *move)
+        return (wait, _recall(opened, difference, unplaced, case))
+    move = (_move(opened, difference, unplaced, case),) if any(difference.held.values()) else ()  # of an empty card nothing moves
+    return (wait, opened, *move)
 
 
 def _wait(difference: CardDifference, unplaced: Sequence[Unplaced], case: Case) -> Choice:
@@ -163,38 +166,36 @@ def _keeps(laid: Laid, difference: CardDifference, case: Case) -> Iterable[Findi
         yield case.find("rework.keeps-too-short", Severity.STOP, difference.card.number, limit=laid.card.beyond_use, last=max(late))
 
 
-def _move(difference: CardDifference, unplaced: Sequence[Unplaced], case: Case) -> Choice:
+def _move(opened: Choice, difference: CardDifference, unplaced: Sequence[Unplaced], case: Case) -> Choice:
     here, card = case.situation, difference.card
     laid = moved_over(difference, here)
-    opened = _open(difference, unplaced, case)
     old, added = card.open_from(here.at), tuple(content for change in difference.changes for content in change.add)
     removed = tuple(content for change in difference.changes for content in change.remove)
-    missed = tuple(content for cavity in card.left() if cavity not in old for content in cavity.contents)
-    stay = _less(tuple(content for cavity in laid.card.cavities for content in cavity.contents), added)
-    work = Work(added, stay, (*removed, *missed), len(old), sealed=1, discarded=1)
+    then = (here.at.day, here.at.time)
+    missed = tuple(content for cavity in card.left() if (cavity.day, cavity.time) < then for content in cavity.contents)
+    work = Work(added, _carried(difference), (*removed, *missed), len(old), sealed=1, discarded=1)
     affected = (*affected_by(difference), *(one.when for one in unplaced))
     return replace(opened, name=ChoiceName.MOVE, cost=case.cost(work, affected), laid=(laid,))
 
 
-def _less(contents: Iterable[Content], taken: Iterable[Content]) -> tuple[Content, ...]:
-    """The contents without those: by medicine and order."""
-    gone: dict[tuple[str, str], Fraction] = {}
-    for content in taken:
-        key = (content.medicine, content.order)
-        gone[key] = gone.get(key, Fraction(0)) + content.quantity.count
-    rest: list[Content] = []
-    for content in contents:
-        key, count = (content.medicine, content.order), content.quantity.count
-        now = min(count, gone.get(key, Fraction(0)))
-        gone[key] = gone.get(key, Fraction(0)) - now
-        rest += [replace(content, quantity=replace(content.quantity, count=count - now))] if count > now else []
-    return tuple(rest)
+def _carried(difference: CardDifference) -> tuple[Content, ...]:
+    """What every cavity then holds, less what goes in: it comes out of the old card."""
+    added = {(change.row, change.column): change.add for change in difference.changes}
+    return tuple(content for cell, held in difference.held.items() for content in _less(held, added.get(cell, ())))
 
 
-def _recall(difference: CardDifference, unplaced: Sequence[Unplaced], case: Case) -> Choice:
+def _less(contents: tuple[Content, ...], taken: Sequence[Content]) -> Iterable[Content]:
+    """One cavity's contents without those: by medicine and order, each of which is there once."""
+    if not taken:
+        return contents
+    gone = {(content.medicine, content.order): content.quantity.count for content in taken}
+    left = ((content, content.quantity.count - gone.get((content.medicine, content.order), Fraction(0))) for content in contents)
+    return (replace(content, quantity=replace(content.quantity, count=count)) for content, count in left if count)
+
+
+def _recall(opened: Choice, difference: CardDifference, unplaced: Sequence[Unplaced], case: Case) -> Choice:
     """Back to the pharmacy, put right there, and out again; until then the home gives by the interim sheet."""
     here, card = case.situation, difference.card
-    opened = _open(difference, unplaced, case)
     affected = sorted((*affected_by(difference), *(one.when for one in unplaced)))
     before = affected[0] if affected else (here.at.day, here.at.time)
     findings = (
@@ -220,7 +221,7 @@ def fill_afresh(
 ) -> Choice:
     """New cards for the days, from the moment on; the old ones are withdrawn and what is left in them is waste."""
     here = case.situation
-    made = made_afresh(case.person, days, only, here)
+    made = made_afresh(case.person, days, only, here, case.setting)
     out = [one.card for one in cards if one.card.place in OUT]
     lost = [one.card for one in cards if one.card.place is Place.MISSING]
     wasted = tuple(content for one in cards for cavity in one.card.left() for content in cavity.contents)
@@ -237,12 +238,18 @@ def fill_afresh(
     return Choice(ChoiceName.AFRESH, numbers, case.cost(work, affected), made.cards, findings=findings)
 
 
+def least_afresh(cards: Sequence[CardDifference], case: Case) -> Fraction:
+    """A price, without bottles, below which filling those cards afresh never is: what they hold is waste, and they are discarded."""
+    wasted = tuple(content for one in cards for cavity in one.card.left() for content in cavity.contents)
+    return score(case.cost(Work(wasted=wasted, discarded=len(cards)), ()), case.situation.rates)
+
+
 def add_card(cards: Sequence[OpenCard], due: Sequence[When], days: tuple[date, date], only: frozenset[MedicineCode], case: Case) -> Choice:
     """A card of its own for medicines that none of the cards holds; every card's header then says that there is another.
 
     `due`: when each dose of them is due.
     """
-    made = made_afresh(case.person, days, only, case.situation)
+    made = made_afresh(case.person, days, only, case.situation, case.setting)
     out = [card for card in cards if card.place in OUT or card.place is Place.MISSING]
     ways, hours = (1, case.situation.rates.hours.deliver) if out else (0, Fraction(0))
     work = Work(_contents(made), sealed=len(made.cards), ways=ways, hours=hours)

@@ -3,7 +3,8 @@
 Comes in: what is done to which cards, and the pharmacy's rates. Goes out: `Cost`. Sources of the rates stand in their file.
 """
 
-from collections.abc import Iterable, Mapping
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from fractions import Fraction
@@ -11,7 +12,7 @@ from math import ceil
 
 from dosewright.core.packing.plan_values import Content
 from dosewright.core.rework.asked import When
-from dosewright.core.rework.pieces import pieces_of
+from dosewright.core.rework.pieces import how_many
 from dosewright.core.rework.rates import Rates
 from dosewright.core.units.dosing_time import Moment, Timetable
 from dosewright.core.units.ids import MedicineCode
@@ -109,15 +110,22 @@ def leftover(count: Fraction) -> Fraction:
     return ceil(count) - count
 
 
-def _pieces(contents: Iterable[Content]) -> int:
-    return sum(len(pieces_of(content.quantity.count)) for content in contents)
+def _pieces(contents: Sequence[Content]) -> int:
+    return sum(how_many(content.quantity.count) * times for content, times in _tally(contents))
 
 
-def _amounts(contents: Iterable[Content]) -> dict[MedicineCode, Fraction]:
+def _amounts(contents: Sequence[Content]) -> dict[MedicineCode, Fraction]:
     found: dict[MedicineCode, Fraction] = {}
-    for content in contents:
-        found[content.medicine] = found.get(content.medicine, Fraction(0)) + content.quantity.count
+    for content, times in _tally(contents):
+        found[content.medicine] = found.get(content.medicine, Fraction(0)) + content.quantity.count * times
     return dict(sorted(found.items()))
+
+
+def _tally(contents: Sequence[Content]) -> Iterable[tuple[Content, int]]:
+    """Each content with how often it is there. The days of a column mostly share theirs, so that few are left to be added up."""
+    often = Counter(map(id, contents))
+    one_of = {id(content): content for content in contents}
+    return ((one_of[at], times) for at, times in often.items())
 
 
 def later(moment: Moment, minutes: Fraction) -> Moment:

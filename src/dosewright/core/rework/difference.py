@@ -1,24 +1,23 @@
 """What has to leave which cavity and what has to go in, exactly: open cards as they are come in, each cavity's `remove` and `add` go out.
 
-Holds R2, R3 and R17. A card is compared with what the new orders ask, dosing time by dosing time and medicine by medicine: what is there
-and is still asked for stays where it lies, whatever prescription it now belongs to. Cavities before the moment or already used are never
-touched. A unit is taken out whole: one tablet that becomes half a tablet is one out and one half in.
+Holds R2, R3 and R17. A card is compared with what the new orders ask, dosing time by dosing time (`settle`). Cavities before the moment or
+already used are never touched. Days are mostly alike: dosing times at which the same lies in the same columns and the same is asked are
+settled once.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from datetime import timedelta
+from dataclasses import dataclass, field
+from datetime import date, time
 from fractions import Fraction
 
 from dosewright.core.packing.plan_values import CardColumn, Content
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.rework.asked import Asked, Claim, When
-from dosewright.core.rework.pieces import pieces_of
-from dosewright.core.rework.room import has_room
-from dosewright.core.rework.situation import Cell, OpenCard
+from dosewright.core.rework.room import last_day_of
+from dosewright.core.rework.settle import Claims, Homeless, Settled, settle
+from dosewright.core.rework.situation import Cell, OpenCard, taken_early
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.ids import CardNumber, MedicineCode, OrderId
-from dosewright.core.units.quantity import Quantity
 
 __all__ = ["CardDifference", "CavityChange", "Differences", "Unplaced", "compare"]
 
@@ -62,57 +61,115 @@ class Differences:
     unplaced: tuple[Unplaced, ...]
 
 
-_Piece = tuple[OrderId, Fraction]
+_NO_CLAIMS: Claims = {}
+_Found = tuple[tuple[Settled, ...], tuple[Homeless, ...]]
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
+class _Looked:
+    """A card with its unused cavities' contents by their place, and its columns by their clock time."""
+
+    card: OpenCard
+    contents: Mapping[Cell, tuple[Content, ...]]
+    columns: Mapping[time, tuple[CardColumn, ...]]
+
+
+@dataclass(frozen=True, slots=True)
 class _Spot:
-    """A cavity while it is being compared: `kept` stays or goes in, `out` leaves, `new` is the part of `kept` that goes in."""
+    """An unused cavity of a dosing time that is looked at."""
 
     card: OpenCard
     column: CardColumn
     row: int
-    kept: list[tuple[MedicineCode, _Piece]]
-    out: list[tuple[MedicineCode, _Piece]]
-    new: list[tuple[MedicineCode, _Piece]]
+    contents: tuple[Content, ...]
 
 
 def compare(cards: Sequence[OpenCard], asked: Asked, at: Moment, request: PlanRequest) -> Differences:
     """Compare one person's cards with what is asked. `request` gives medicines, card format and rules."""
-    spots: dict[tuple[CardNumber, Cell], _Spot] = {}
+    looked, given = _look_at(cards), _by_dosing_time(taken_early(cards, at))
+    settling = _Settling(request, _surely_keeps(cards, asked, request))
+    changes: dict[CardNumber, list[CavityChange]] = {card.number: [] for card in cards}
+    held: dict[CardNumber, dict[Cell, tuple[Content, ...]]] = {card.number: {} for card in cards}
     unplaced: list[Unplaced] = []
     for when in sorted(_moments(cards, asked, at)):
-        here = [spot for card in cards for spot in _spots(card, when, request)]
-        claims = _not_yet_given(asked.doses.get(when, {}), cards, when)
-        unplaced += _settle(here, claims, when, request)
-        spots |= {(spot.card.number, (spot.row, spot.column.column)): spot for spot in here}
-    return Differences(tuple(_difference(card, spots, request) for card in cards), tuple(unplaced))
+        here = [spot for one in looked for spot in _spots(one, when, request.format.rows)]
+        settled, homeless = settling.settle(here, asked.doses.get(when, _NO_CLAIMS), when, given.get(when))
+        unplaced += [Unplaced(when, *rest) for rest in homeless]
+        for spot, found in zip(here, settled, strict=True):
+            held[spot.card.number][spot.row, spot.column.column] = found.held
+            if found.remove or found.add:
+                change = CavityChange(spot.row, spot.column.column, when, spot.column.slot, found.remove, found.add)
+                changes[spot.card.number].append(change)
+    return Differences(tuple(_difference(card, changes[card.number], held[card.number]) for card in cards), tuple(unplaced))
+
+
+def _look_at(cards: Iterable[OpenCard]) -> list[_Looked]:
+    """Contents that are equal are one and the same value afterwards, over all cards."""
+    same: dict[tuple[Content, ...], tuple[Content, ...]] = {}
+    by_id: dict[int, tuple[Content, ...]] = {}
+    looked = []
+    for card in cards:
+        contents: dict[Cell, tuple[Content, ...]] = {}
+        for cavity in card.left():
+            lying = cavity.contents
+            contents[cavity.row, cavity.column] = by_id.get(id(lying)) or by_id.setdefault(id(lying), same.setdefault(lying, lying))
+        columns: dict[time, tuple[CardColumn, ...]] = {}
+        for column in card.card.columns:
+            columns[column.time] = (*columns.get(column.time, ()), column)
+        looked.append(_Looked(card, contents, columns))
+    return looked
 
 
 def _moments(cards: Iterable[OpenCard], asked: Asked, at: Moment) -> set[When]:
     return {(cavity.day, cavity.time) for card in cards for cavity in card.open_from(at)} | set(asked.doses)
 
 
-def _spots(card: OpenCard, when: When, request: PlanRequest) -> Iterable[_Spot]:
-    """The card's cavities of that dosing time that are still unused, with the pieces that lie in them."""
-    held = {(cavity.row, cavity.column): cavity.contents for cavity in card.card.cavities}
-    for column in card.card.columns:
-        row = (when[0] - column.first).days + 1
-        on_card = 1 <= row <= request.format.rows and card.card.first <= when[0] <= card.card.last
-        if on_card and column.time == when[1] and (row, column.column) not in card.used:
-            contents = held.get((row, column.column), ())
-            pieces = [(c.medicine, (c.order, piece)) for c in contents for piece in pieces_of(c.quantity.count)]
-            yield _Spot(card, column, row, [], pieces, [])
+def _spots(one: _Looked, when: When, rows: int) -> Iterable[_Spot]:
+    """The card's cavities of that dosing time that are still unused."""
+    card = one.card
+    if card.card.first <= when[0] <= card.card.last:
+        for column in one.columns.get(when[1], ()):
+            row = (when[0] - column.first).days + 1
+            if 1 <= row <= rows and (row, column.column) not in card.used:
+                yield _Spot(card, column, row, one.contents.get((row, column.column), ()))
 
 
-def _not_yet_given(
-    claims: Mapping[MedicineCode, tuple[Claim, ...]], cards: Iterable[OpenCard], when: When
-) -> Mapping[MedicineCode, tuple[Claim, ...]]:
+def _by_dosing_time(given: Mapping[tuple[When, MedicineCode], Fraction]) -> dict[When, dict[MedicineCode, Fraction]]:
+    found: dict[When, dict[MedicineCode, Fraction]] = {}
+    for (when, code), count in given.items():
+        found.setdefault(when, {})[code] = count
+    return found
+
+
+def _surely_keeps(cards: Iterable[OpenCard], asked: Asked, request: PlanRequest) -> date:
+    """The last day until which everything that is asked for may go into any of the cards."""
+    known = (last_day_of(request.medicines[code], request) for code in asked.medicines())
+    return min((*known, *(card.card.beyond_use for card in cards)), default=date.max)
+
+
+@dataclass(frozen=True, slots=True)
+class _Settling:
+    """One comparison's dosing times, each kind settled once. Kinds are told apart by the identity of what lies and what is asked there:
+    cards and orders outlive the comparison, so that no identity comes twice. Only up to the day `surely` is every day like the next."""
+
+    request: PlanRequest
+    surely: date
+    known: dict[tuple[int, ...], _Found] = field(default_factory=dict)
+
+    def settle(self, here: Sequence[_Spot], claims: Claims, when: When, given: Mapping[MedicineCode, Fraction] | None) -> _Found:
+        """`given`: what was taken from cavities of this dosing time already."""
+        cavities = [(spot.card.card, spot.contents) for spot in here]
+        if given is not None or when[0] > self.surely:
+            return settle(cavities, _not_yet_given(claims, given or {}), when[0], self.request)
+        kind = (id(claims), *(id(spot.contents) for spot in here))
+        found = self.known.get(kind)
+        if found is None:
+            found = self.known[kind] = settle(cavities, claims, when[0], self.request)
+        return found
+
+
+def _not_yet_given(claims: Claims, given: Mapping[MedicineCode, Fraction]) -> Claims:
     """What is asked at a dosing time less what was in its used cavities: a dose that was taken early is not packed again."""
-    given: dict[MedicineCode, Fraction] = {}
-    for cavity in (c for card in cards for c in card.card.cavities if (c.row, c.column) in card.used and (c.day, c.time) == when):
-        for content in cavity.contents:
-            given[content.medicine] = given.get(content.medicine, Fraction(0)) + content.quantity.count
     return {code: rest for code, found in claims.items() if (rest := _less(found, given.get(code, Fraction(0))))}
 
 
@@ -125,75 +182,6 @@ def _less(claims: Iterable[Claim], given: Fraction) -> tuple[Claim, ...]:
     return tuple(rest)
 
 
-_Claims = Mapping[MedicineCode, tuple[Claim, ...]]
-
-
-def _settle(here: Sequence[_Spot], claims: _Claims, when: When, request: PlanRequest) -> Iterable[Unplaced]:
-    """Leave what is still asked for, then find room for the rest, in catalogue order."""
-    wanting: list[tuple[MedicineCode, _Piece]] = []
-    for code in sorted(claims, key=lambda c: (request.medicines[c].label, c)):
-        pieces = [(order, piece) for order, count in claims[code] for piece in pieces_of(count)]
-        wanting += [(code, piece) for piece in _keep(code, pieces, here)]
-    found: dict[tuple[OrderId, MedicineCode], Fraction] = {}
-    for code, (order, piece) in wanting:
-        spot = next((spot for spot in _by_preference(here, code) if _takes(spot, code, piece, request)), None)
-        if spot is None:
-            found[order, code] = found.get((order, code), Fraction(0)) + piece
-        else:
-            spot.kept.append((code, (order, piece)))
-            spot.new.append((code, (order, piece)))
-    return [Unplaced(when, order, code, count) for (order, code), count in found.items()]
-
-
-def _keep(code: MedicineCode, pieces: Sequence[_Piece], here: Sequence[_Spot]) -> list[_Piece]:
-    """Leave every piece that is asked for where it lies, the same order's first; what comes back is not there."""
-    wanting = list(pieces)
-    for same_order in (True, False):
-        for order, piece in tuple(wanting):
-            for spot in here:
-                lying = next((p for c, p in spot.out if c == code and p[1] == piece and (p[0] == order or not same_order)), None)
-                if lying is not None:
-                    spot.out.remove((code, lying))
-                    spot.kept.append((code, (order, piece)))
-                    wanting.remove((order, piece))
-                    break
-    return wanting
-
-
-def _by_preference(here: Sequence[_Spot], code: MedicineCode) -> list[_Spot]:
-    """Where some of it stays, then where some of it was, then the others; a piece goes beside its like."""
-    return sorted(here, key=lambda s: (all(c != code for c, _ in s.kept), all(c != code for c, _ in s.out)))
-
-
-def _takes(spot: _Spot, code: MedicineCode, piece: Fraction, request: PlanRequest) -> bool:
-    counts = _counts(spot.kept)
-    counts[code] = counts.get(code, Fraction(0)) + piece
-    return has_room(counts, code, spot.card.card, spot.column.first + timedelta(days=spot.row - 1), request)
-
-
-def _counts(pieces: Iterable[tuple[MedicineCode, _Piece]]) -> dict[MedicineCode, Fraction]:
-    counts: dict[MedicineCode, Fraction] = {}
-    for code, (_, piece) in pieces:
-        counts[code] = counts.get(code, Fraction(0)) + piece
-    return counts
-
-
-def _difference(card: OpenCard, spots: Mapping[tuple[CardNumber, Cell], _Spot], request: PlanRequest) -> CardDifference:
-    mine = {cell: spot for (number, cell), spot in sorted(spots.items()) if number == card.number}
-    changes = tuple(_change(cell, spot, request) for cell, spot in mine.items() if spot.out or spot.new)
-    return CardDifference(card, changes, {cell: _contents(spot.kept, request) for cell, spot in mine.items()})
-
-
-def _change(cell: Cell, spot: _Spot, request: PlanRequest) -> CavityChange:
-    day = spot.column.first + timedelta(days=spot.row - 1)
-    remove, add = _contents(spot.out, request), _contents(spot.new, request)
-    return CavityChange(*cell, (day, spot.column.time), spot.column.slot, remove, add)
-
-
-def _contents(pieces: Iterable[tuple[MedicineCode, _Piece]], request: PlanRequest) -> tuple[Content, ...]:
-    """The pieces added up by medicine and order, medicines as on a first plan's labels."""
-    amounts: dict[tuple[MedicineCode, OrderId], Fraction] = {}
-    for code, (order, piece) in pieces:
-        amounts[code, order] = amounts.get((code, order), Fraction(0)) + piece
-    made = [Content(order, code, Quantity(count, request.medicines[code].unit)) for (code, order), count in amounts.items()]
-    return tuple(sorted(made, key=lambda c: (request.medicines[c.medicine].label, c.medicine, c.order)))
+def _difference(card: OpenCard, changes: Iterable[CavityChange], held: Mapping[Cell, tuple[Content, ...]]) -> CardDifference:
+    in_order = sorted(changes, key=lambda change: (change.row, change.column))
+    return CardDifference(card, tuple(in_order), dict(sorted(held.items(), key=lambda one: one[0])))

@@ -4,12 +4,11 @@ A change is judged by what the cards hold, whatever was asked before. But where 
 what its papers said.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
-from dosewright.core.rework.asked import Asked, When
+from dosewright.core.rework.asked import Asked, Claim, When
 from dosewright.core.rework.situation import OpenCard, Situation
-from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import MedicineCode
 from dosewright.core.units.person import Person
@@ -41,28 +40,32 @@ def _differing(person: Person, cards: Sequence[OpenCard], before: Asked, situati
 def _held(cards: Iterable[OpenCard], situation: Situation) -> _Held:
     """Used cavities count too: what was in them was packed."""
     held: _Held = {}
+    then = (situation.at.day, situation.at.time)
     for cavity in (cavity for card in cards for cavity in card.card.cavities):
-        if Moment(cavity.day, cavity.time) >= situation.at:
+        when = (cavity.day, cavity.time)
+        if when >= then:
             for content in cavity.contents:
-                key = ((cavity.day, cavity.time), content.medicine)
-                held[key] = held.get(key, Fraction(0)) + content.quantity.count
+                key = (when, content.medicine)
+                held[key] = held[key] + content.quantity.count if key in held else content.quantity.count
     return held
 
 
 def _asked(before: Asked, cards: Sequence[OpenCard]) -> _Held:
     """Only for days that some card covers: for other days nothing was packed."""
-    covered = [(card.card.first, card.card.last) for card in cards]
-    return {
-        (when, code): sum((count for _, count in claims), Fraction(0))
-        for when, by_medicine in before.doses.items()
-        for code, claims in by_medicine.items()
-        if any(first <= when[0] <= last for first, last in covered)
-    }
+    spans = [(card.card.first, card.card.last) for card in cards]
+    covered = {day for day in {when[0] for when in before.doses} if any(first <= day <= last for first, last in spans)}
+    sums = {at: _sums(claims) for at, claims in {id(claims): claims for claims in before.doses.values()}.items()}
+    return {(when, code): count for when, claims in before.doses.items() if when[0] in covered for code, count in sums[id(claims)]}
+
+
+def _sums(claims: Mapping[MedicineCode, tuple[Claim, ...]]) -> list[tuple[MedicineCode, Fraction]]:
+    return [(code, sum((count for _, count in found), Fraction(0))) for code, found in claims.items()]
 
 
 def _taken_early(person: Person, cards: Iterable[OpenCard], situation: Situation) -> Iterable[Finding]:
     for card in cards:
-        gone = [c for c in card.card.cavities if (c.row, c.column) in card.used and Moment(c.day, c.time) >= situation.at]
+        used = (cavity for cavity in card.card.cavities if (cavity.row, cavity.column) in card.used)
+        gone = [cavity for cavity in used if (cavity.day, cavity.time) >= (situation.at.day, situation.at.time)]
         if gone:
             first = min(gone, key=lambda cavity: (cavity.day, cavity.time))
             where: dict[str, Fact] = {"person": person.id, "card": card.number, "date": first.day, "slot": first.slot}

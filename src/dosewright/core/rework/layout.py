@@ -10,11 +10,12 @@ from datetime import date
 from fractions import Fraction
 from itertools import product
 
-from dosewright.core.packing.plan_values import Alongside
+from dosewright.core.packing.fingerprint import fingerprint_of_setting
+from dosewright.core.packing.plan_values import Alongside, each_contents
 from dosewright.core.rework.after import Laid, as_it_is, as_it_was, with_parts
 from dosewright.core.rework.asked import Asked, When, ask, unsettled
 from dosewright.core.rework.best import Priced, Shared, best_combination, price_together
-from dosewright.core.rework.choices import Case, Choice, ChoiceName, add_card, fill_afresh, ways_with
+from dosewright.core.rework.choices import Case, Choice, ChoiceName, add_card, fill_afresh, least_afresh, ways_with
 from dosewright.core.rework.cost import Cost, draws, score
 from dosewright.core.rework.difference import CardDifference, Differences, Unplaced, compare
 from dosewright.core.rework.earlier import check_earlier
@@ -90,7 +91,20 @@ def lay_out_person(person: Person, situation: Situation) -> PersonLayout:
         return _held(person, situation, after, (*after.findings, *stops))
     earlier = check_earlier(person, cards, before, situation)
     new = tuple(finding for finding in after.findings if finding not in before.findings)
-    return _Laying(person, cards, before, after, situation).lay((*new, *earlier))
+    case = Case(person, situation, _relisted(cards, before, after, situation), fingerprint_of_setting(situation.after))
+    return _Laying(cards, situation.groups_of(person.id), before, after, case).lay((*new, *earlier))
+
+
+def _relisted(cards: Iterable[OpenCard], before: Asked, after: Asked, situation: Situation) -> tuple[MedicineCode, ...]:
+    """Medicines that a header names now and should not, or should and does not (R15)."""
+    was = _lying(cards, situation) | {entry.medicine for entry in before.alongside}
+    now = after.medicines() | {entry.medicine for entry in after.alongside}
+    return tuple(sorted(code for code in was ^ now if code in situation.after.medicines))
+
+
+def _lying(cards: Iterable[OpenCard], situation: Situation) -> set[MedicineCode]:
+    """The medicines in cavities from the moment on."""
+    return {content.medicine for card in cards for cavity in each_contents(card.open_from(situation.at)) for content in cavity.contents}
 
 
 def _stops(person: Person, cards: Sequence[OpenCard], asked: tuple[Asked, Asked], situation: Situation) -> Iterable[Finding]:
@@ -99,7 +113,7 @@ def _stops(person: Person, cards: Sequence[OpenCard], asked: tuple[Asked, Asked]
     `asked`: before, after. A question that was open before and concerns nothing in the cards holds nothing: it is alongside, as it was.
     """
     before, after = asked
-    lying = {content.medicine for card in cards for cavity in card.left() for content in cavity.contents}
+    lying = {content.medicine for card in cards for cavity in each_contents(card.left()) for content in cavity.contents}
     where = {"person": person.id}
     for code in sorted(lying - situation.after.medicines.keys()):
         yield Finding("rework.unknown-medicine", Severity.STOP, where, {"name": person.name, "code": code})
@@ -125,27 +139,35 @@ class _Scenario:
 
 @dataclass(frozen=True, slots=True)
 class _Laying:
-    """One person's cards and what was and is asked of them."""
+    """One person's cards, by groups too, and what was and is asked of them."""
 
-    person: Person
     cards: tuple[OpenCard, ...]
+    groups: tuple[tuple[OpenCard, ...], ...]
     before: Asked
     after: Asked
-    situation: Situation
+    case: Case
+
+    @property
+    def person(self) -> Person:
+        return self.case.person
+
+    @property
+    def situation(self) -> Situation:
+        return self.case.situation
 
     def lay(self, findings: tuple[Finding, ...]) -> PersonLayout:
         full = compare(self.cards, self.after, self.situation.at, self.situation.after)
         new = self._new_medicines()
-        groups = self._group_ways(full)
+        groups = [self._ways(group, full) for group in self.groups]
         listed = [choice for ways in groups for choice in ways]
         scenarios = [self._by_card(groups, full, ())]
         if new:
             added = self._added(new)
             listed.append(added)
             rest = compare(self.cards, self.after.without(new), self.situation.at, self.situation.after)
-            scenarios.append(self._by_card(self._group_ways(rest), rest, (added,)))
+            scenarios.append(self._by_card([self._ways_worth_trying(group, rest) for group in self.groups], rest, (added,)))
         if (len(groups) > 1 and any(groups)) or self._beyond(full):
-            whole = fill_afresh(full.cards, full.unplaced, self._all_days(), self.after.medicines(), self._case())
+            whole = fill_afresh(full.cards, full.unplaced, self._all_days(), self.after.medicines(), self.case)
             listed.append(whole)
             scenarios.append(self._priced((whole,), full) if whole.lawful else None)
         possible = [scenario for scenario in scenarios if scenario is not None]
@@ -154,46 +176,43 @@ class _Laying:
         ways = tuple(self._layout(full, tuple(listed), one, findings) for one in others)
         return replace(self._layout(full, tuple(listed), best, findings), alternatives=ways)
 
-    def _case(self) -> Case:
-        return Case(self.person, self.situation, self._relisted())
-
-    def _relisted(self) -> tuple[MedicineCode, ...]:
-        """Medicines that a header names now and should not, or should and does not (R15)."""
-        at = self.situation.at
-        lying = {content.medicine for card in self.cards for cavity in card.open_from(at) for content in cavity.contents}
-        was = lying | {entry.medicine for entry in self.before.alongside}
-        now = self.after.medicines() | {entry.medicine for entry in self.after.alongside}
-        return tuple(sorted(code for code in was ^ now if code in self.situation.after.medicines))
-
     def _new_medicines(self) -> frozenset[MedicineCode]:
         """What is asked for and lies in none of the cards from the moment on: additions, which alone may go on a card of their own."""
-        at = self.situation.at
-        lying = {content.medicine for card in self.cards for cavity in card.open_from(at) for content in cavity.contents}
-        return self.after.medicines() - lying
+        return self.after.medicines() - _lying(self.cards, self.situation)
 
     def _all_days(self) -> tuple[date, date]:
         return self.situation.at.day, self.situation.after.last
 
     def _added(self, new: frozenset[MedicineCode]) -> Choice:
         due = [when for when, claims in self.after.only(new).doses.items() for _ in claims]
-        return add_card(self.cards, due, self._all_days(), new, self._case())
-
-    def _group_ways(self, differences: Differences) -> list[tuple[Choice, ...]]:
-        """For each group of cards every choice for each of its cards, then filling the group afresh; none where nothing touches it."""
-        return [self._ways(group, differences) for group in self.situation.groups_of(self.person.id)]
+        return add_card(self.cards, due, self._all_days(), new, self.case)
 
     def _ways(self, group: Sequence[OpenCard], differences: Differences) -> tuple[Choice, ...]:
-        mine = [one for one in differences.cards if one.card in group]
+        """Every choice for each card of the group, then filling the group afresh; none where nothing touches it."""
+        apart = self._apart(group, differences)
+        return (*apart, self._afresh(group, differences)) if apart else ()
+
+    def _ways_worth_trying(self, group: Sequence[OpenCard], differences: Differences) -> tuple[Choice, ...]:
+        """The same without filling afresh where it cannot be the best, whatever bottles the other cards open: its least price is above
+        that of the best card by card with all of its bottles fetched for it alone. It is not planned then."""
+        apart = self._apart(group, differences)
+        shared, prices = self._shared(), [self._price(one) for one in _combinations(apart)]
+        most = [one.price + len(one.draws) * (shared.fetch + shared.leftover) for one in prices]
+        never = bool(most) and least_afresh(_of_group(group, differences), self.case) > min(most)
+        return apart if never or not apart else (*apart, self._afresh(group, differences))
+
+    def _apart(self, group: Sequence[OpenCard], differences: Differences) -> tuple[Choice, ...]:
         unplaced = [one for one in differences.unplaced if _covers(group, one.when)]
-        case = self._case()
-        touched = [one for one in mine if one.changes or unplaced or case.relisted]
-        if not touched:
-            return ()
+        touched = (one for one in _of_group(group, differences) if one.changes or unplaced or self.case.relisted)
+        return tuple(choice for one in touched for choice in ways_with(one, unplaced, self.case))
+
+    def _afresh(self, group: Sequence[OpenCard], differences: Differences) -> Choice:
+        mine = _of_group(group, differences)
+        unplaced = [one for one in differences.unplaced if _covers(group, one.when)]
         days = min(card.card.first for card in group), max(card.card.last for card in group)
         asked = frozenset(code for when, claims in self.after.doses.items() if _covers(group, when) for code in claims)
         codes = asked & frozenset(_medicines_of(mine, unplaced))
-        ways = [choice for one in touched for choice in ways_with(one, unplaced, case)]
-        return (*ways, fill_afresh(mine, unplaced, days, codes, case))
+        return fill_afresh(mine, unplaced, days, codes, self.case)
 
     def _by_card(self, groups: Sequence[tuple[Choice, ...]], differences: Differences, also: tuple[Choice, ...]) -> _Scenario | None:
         """The best choice for each card, or for each group its filling afresh; None where some dose has no place."""
@@ -229,8 +248,7 @@ class _Laying:
 
     def _beyond(self, differences: Differences) -> list[Unplaced]:
         """Doses on days that no card has."""
-        groups = self.situation.groups_of(self.person.id)
-        return [one for one in differences.unplaced if not any(_covers(group, one.when) for group in groups)]
+        return [one for one in differences.unplaced if not any(_covers(group, one.when) for group in self.groups)]
 
     def _layout(self, full: Differences, listed: tuple[Choice, ...], best: _Scenario, findings: tuple[Finding, ...]) -> PersonLayout:
         chosen = best.chosen
@@ -267,6 +285,11 @@ class _Laying:
         where: dict[str, Fact] = {"person": self.person.id, "order": one.order, "date": one.when[0]}
         label = self.situation.after.medicines[one.medicine].label
         return Finding("rework.no-card", Severity.STOP, where, {"name": self.person.name, "medicine": label, "time": one.when[1]})
+
+
+def _of_group(group: Sequence[OpenCard], differences: Differences) -> list[CardDifference]:
+    numbers = {card.number for card in group}
+    return [one for one in differences.cards if one.card.number in numbers]
 
 
 def _covers(group: Iterable[OpenCard], when: When) -> bool:

@@ -5,15 +5,25 @@ from collections.abc import Iterable
 from fractions import Fraction
 from functools import lru_cache
 
-__all__ = ["pieces_of", "total"]
+__all__ = ["how_many", "pieces_of", "total"]
 
 _HALF, _QUARTER = Fraction(1, 2), Fraction(1, 4)
 
 
-@lru_cache(maxsize=4096)
 def pieces_of(count: Fraction) -> tuple[Fraction, ...]:
     """Whole units first, then what is broken off: 2.75 is 1, 1, a half and a quarter; any other rest is one piece."""
-    whole, rest = divmod(count, 1)
+    return _pieces(*count.as_integer_ratio())
+
+
+def how_many(count: Fraction) -> int:
+    """How many pieces that are."""
+    return len(_pieces(*count.as_integer_ratio()))
+
+
+@lru_cache(maxsize=4096)
+def _pieces(numerator: int, denominator: int) -> tuple[Fraction, ...]:
+    """By the two whole numbers: a fraction's own hash takes a modular power."""
+    whole, rest = divmod(Fraction(numerator, denominator), 1)
     if rest == _HALF + _QUARTER:
         return (*[Fraction(1)] * int(whole), _HALF, _QUARTER)
     return (*[Fraction(1)] * int(whole), *((rest,) if rest else ()))

@@ -47,17 +47,21 @@ class OpenCard:
 
     def left(self) -> tuple[PackedCavity, ...]:
         """The cavities that still hold what they say."""
+        if not self.used:
+            return self.card.cavities
         return tuple(cavity for cavity in self.card.cavities if (cavity.row, cavity.column) not in self.used)
 
     def open_from(self, at: Moment) -> tuple[PackedCavity, ...]:
         """Those of them whose dose falls due at the moment or later: nothing else is ever touched."""
-        return tuple(cavity for cavity in self.left() if Moment(cavity.day, cavity.time) >= at)
+        return tuple(cavity for cavity in self.left() if (cavity.day, cavity.time) >= (at.day, at.time))
 
 
 def taken_early(cards: Iterable[OpenCard], at: Moment) -> dict[tuple[tuple[date, time], MedicineCode], Fraction]:
     """What was in cavities that are used before their time: how much of which medicine at which dosing time, at the moment or later."""
     given: dict[tuple[tuple[date, time], MedicineCode], Fraction] = {}
-    for cavity in (c for card in cards for c in card.card.cavities if (c.row, c.column) in card.used and Moment(c.day, c.time) >= at):
+    then = (at.day, at.time)
+    used = (c for card in cards if card.used for c in card.card.cavities if (c.row, c.column) in card.used)
+    for cavity in (c for c in used if (c.day, c.time) >= then):
         for content in cavity.contents:
             key = ((cavity.day, cavity.time), content.medicine)
             given[key] = given.get(key, Fraction(0)) + content.quantity.count

@@ -12,7 +12,7 @@ from datetime import date, time
 from fractions import Fraction
 
 from dosewright.core.packing.plan_values import Card
-from dosewright.core.regimen.expand import expand
+from dosewright.core.regimen.expand import expand_in_series
 from dosewright.core.regimen.order import Order
 from dosewright.core.rework.on_demand import changed_in
 from dosewright.core.units.dosing_time import Moment, Timetable
@@ -81,7 +81,14 @@ def _concerns(card: Card, difference: Difference, cards: Sequence[Card]) -> bool
 
 
 def _differences(card: Card, change: Change) -> tuple[Difference, ...]:
-    before, after = _asked(change.before, card, change), _asked(change.after, card, change)
+    """Only of medicines of which an order is another than before: of the rest nothing differs."""
+    was, now = ({order.id: order for order in orders} for orders in (change.before, change.after))
+    codes = {
+        order.medicine for id in was.keys() | now.keys() if was.get(id) != now.get(id) for order in (was.get(id), now.get(id)) if order
+    }
+    before, after = (
+        _asked([order for order in orders if order.medicine in codes], card, change) for orders in (change.before, change.after)
+    )
     zero = Fraction(0)
     keys = sorted(key for key in before.keys() | after.keys() if before.get(key, zero) != after.get(key, zero))
     return tuple(Difference(*key, before.get(key, zero), after.get(key, zero)) for key in keys)
@@ -92,9 +99,9 @@ def _asked(orders: Iterable[Order], card: Card, change: Change) -> _Doses:
     asked: _Doses = defaultdict(Fraction)
     days = (card.last - card.first).days + 1
     for order in orders:
-        for dose in expand(order, change.timetable, card.first, days).doses:
-            if Moment(dose.day, dose.time) >= change.at and order.in_force(Moment(dose.day, dose.time)):
-                asked[dose.day, dose.time, dose.medicine] += dose.quantity.count
+        for one in expand_in_series(order, change.timetable, card.first, days).series:
+            for day in (day for day in one.days if (day, one.time) >= (change.at.day, change.at.time)):
+                asked[day, one.time, order.medicine] += one.quantity.count
     return asked
 
 

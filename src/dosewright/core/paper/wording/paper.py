@@ -93,6 +93,10 @@ SENTENCES: dict[str, str] = {
         "Card {card} of person {person}, {date} {time} {slot}: order {order} asks for {expected}, and the card holds {found}. "
         "Settle the card first; a sheet would contradict one of the two."
     ),
+    "paper.card-waits": (
+        "Card {card} of person {person} goes on as it is to {last}: a pharmacist has decided that the change waits. "
+        "The sheet says what lies in the card; what is new begins with the next one."
+    ),
     "paper.days-not-known": (
         "Order {order} of person {person}, {medicine}: no dosing times can be worked out for days without a card, from {date} on. "
         "Have its directions confirmed, or plan those days first."
