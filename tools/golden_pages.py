@@ -1,6 +1,6 @@
 """Draw every sheet in every card format as the golden pages have it: a small grey picture of each first page, and its structure as text.
 
-`python -m tools.golden_pages` writes them anew into tests/core/paper/golden, with names only those; look at what changed before you keep it.
+`python -m tools.golden_pages` writes them anew into tests/core/paper/golden (NAME: only that one); look at what changed before you keep it.
 The test draws the same and compares: the picture within a tolerance, because readers of PDF differ by a shade; the structure (what stands
 where, in which size) exactly.
 """
