@@ -3,10 +3,12 @@
 `--write` also puts what they printed into docs/benchmarks.md, with the command and the machine in general words. Exit code 1 if one failed.
 """
 
+import argparse
 import os
 import platform
 import subprocess
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
@@ -20,12 +22,29 @@ Ratios of one run are worth more than seconds: measure again before you quote.
 QUIET_LOAD = 0.5  # runnable processes a core; above it the figures are of a busy machine, and the page says so
 
 
-def main(words: list[str]) -> int:
-    names = [word for word in words if not word.startswith("-")] or all_names()
-    sections = {name: _section(name, _noise(), _run(name)) for name in names}
-    if "--write" in words and all(sections.values()):
+def main(words: Sequence[str] | None = None) -> int:
+    asked = _parser().parse_args(words)
+    sections = {name: _section(name, _noise(), _run(name)) for name in asked.names or all_names()}
+    if asked.write and all(sections.values()):
         PAGE.write_text(_page({**_kept(), **sections}), encoding="utf-8")
     return 0 if all(sections.values()) else 1
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="python -m benchmarks",
+        description="Run the benchmarks, each in a process of its own, and print what they measured.",
+        epilog="example: python -m benchmarks --write paper; the benchmarks are: " + ", ".join(all_names()),
+    )
+    parser.add_argument("names", nargs="*", metavar="NAME", type=_benchmark, help="only these (all)")
+    parser.add_argument("--write", action="store_true", help="put what they printed into docs/benchmarks.md, if none failed")
+    return parser
+
+
+def _benchmark(name: str) -> str:
+    if name not in all_names():
+        raise argparse.ArgumentTypeError(f"no benchmark {name!r}; there are {', '.join(all_names())}")
+    return name
 
 
 def all_names() -> list[str]:
@@ -69,4 +88,4 @@ def _kept() -> dict[str, str]:
 
 
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
+    sys.exit(main())

@@ -16,24 +16,26 @@ from datetime import date
 from fractions import Fraction
 from functools import lru_cache
 from html import escape
+from itertools import islice
 from pathlib import Path
-from tempfile import TemporaryDirectory
+from tempfile import TemporaryDirectory, TemporaryFile
 
 import weasyprint
 
-from benchmarks.ratio import compare, seconds
+from benchmarks.ratio import compare, process_time, seconds
 from dosewright.core.interop.card_format_toml import parse_card_format
 from dosewright.core.interop.profile_toml import parse_profile
 from dosewright.core.medicines.medicine import Medicine, Shape, Size
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.request import PlanRequest
-from dosewright.core.paper.fonts import FontSet
+from dosewright.core.paper.fonts import Font, FontSet
 from dosewright.core.paper.label_lines import with_label_lines
 from dosewright.core.paper.labels import draw_labels
 from dosewright.core.paper.material import Material, Pharmacy
 from dosewright.core.paper.offer import offer_labels
 from dosewright.core.paper.page import MM_PER_POINT, Face, Page
-from dosewright.core.paper.pdf import Heading, write_pdf
+from dosewright.core.paper.pdf import Heading, stream_pdf, write_pdf
+from dosewright.core.paper.pdf_text import read_pages
 from dosewright.core.regimen.dosage import Amount, Dosage, Repeat, TimeUnit, Timing
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.ids import MedicineCode, OrderId, PersonId
@@ -102,32 +104,37 @@ def ours(of: Material) -> bytes:
     return write_pdf(drawn(of), of.fonts, Heading("Card labels", "Tern Street Pharmacy", of.plan.basis, "en"))
 
 
-def raw(pages: Sequence[Page]) -> bytes:
-    """The limit: the same strings at the same places in a built-in font, no fitting, no font file, no compression, no codes."""
+def raw(pages: Sequence[Page], fonts: FontSet) -> bytes:
+    """The limit: the same strings at the same places in the same fonts, embedded whole; no fitting, no compression, no frames, no codes."""
     objects: list[bytes] = []
     for page in pages:
         lines = [
-            f"BT /{'B' if run.face is Face.BOLD else 'R'} {run.size:g} Tf {run.x / MM_PER_POINT:.2f} "
-            f"{(page.height - run.baseline) / MM_PER_POINT:.2f} Td ({run.text}) Tj ET"
+            f"BT /{'B' if run.face is Face.BOLD else 'R'} {run.size:g} Tf {run.x / MM_PER_POINT:.3f} "
+            f"{(page.height - run.baseline) / MM_PER_POINT:.3f} Td ({_escaped(run.text)}) Tj ET"
             for run in page.runs
         ]
-        content = "\n".join(lines).encode("latin-1", "replace")
+        content = "\n".join(lines).encode("cp1252")
         objects.append(b"<< /Length %d >>\nstream\n%s\nendstream" % (len(content), content))
-    return _document(objects, pages)
+    return _document(objects, pages, fonts)
 
 
-def _document(contents: Sequence[bytes], pages: Sequence[Page]) -> bytes:
-    count = len(contents)
-    kids = " ".join(f"{3 + n} 0 R" for n in range(count))
+def _escaped(text: str) -> str:
+    return text.replace("\\", "\\\\").replace("(", "\\(").replace(")", "\\)")
+
+
+def _document(contents: Sequence[bytes], pages: Sequence[Page], fonts: FontSet) -> bytes:
+    first, count = 9, len(contents)  # objects before the pages: the catalog, their tree, and three for each of two fonts
+    kids = " ".join(f"{first + n} 0 R" for n in range(count))
     boxes = (f"[0 0 {page.width / MM_PER_POINT:.2f} {page.height / MM_PER_POINT:.2f}]" for page in pages)
-    regular, heavy = (f"<< /Type /Font /Subtype /Type1 /BaseFont /{name} >>" for name in ("Times-Roman", "Times-Bold"))
-    fonts = f"<< /Font << /R {regular} /B {heavy} >> >>"
     leaves = (
-        f"<< /Type /Page /Parent 2 0 R /MediaBox {box} /Resources {fonts} /Contents {3 + count + n} 0 R >>" for n, box in enumerate(boxes)
+        f"<< /Type /Page /Parent 2 0 R /MediaBox {box} /Resources << /Font << /R 3 0 R /B 6 0 R >> >> /Contents {first + count + n} 0 R >>"
+        for n, box in enumerate(boxes)
     )
     every = [
         b"<< /Type /Catalog /Pages 2 0 R >>",
         f"<< /Type /Pages /Kids [{kids}] /Count {count} >>".encode(),
+        *_raw_font(fonts.faces[Face.REGULAR][0], 3),
+        *_raw_font(fonts.faces[Face.BOLD][0], 6),
         *(leaf.encode() for leaf in leaves),
     ]
     out, places = bytearray(b"%PDF-1.4\n"), []
@@ -138,6 +145,25 @@ def _document(contents: Sequence[bytes], pages: Sequence[Page]) -> bytes:
     out += b"xref\n0 %d\n0000000000 65535 f \n" % (len(places) + 1)
     out += b"".join(b"%010d 00000 n \n" % place for place in places)
     return bytes(out + b"trailer << /Size %d /Root 1 0 R >>\nstartxref\n%d\n%%%%EOF\n" % (len(places) + 1, start))
+
+
+def _raw_font(font: Font, number: int) -> tuple[bytes, bytes, bytes]:
+    """The font's whole file, used by its letters of one byte."""
+    widths = " ".join(f"{font.widths.get(bytes([n]).decode('cp1252', 'replace'), 0):g}" for n in range(32, 256))
+    name = (
+        f"/FontName /{font.name} /Flags 32 /FontBBox [0 -300 1000 1000] /ItalicAngle 0 /Ascent 950 /Descent -290 /CapHeight 670 /StemV 80"
+    )
+    return (
+        f"<< /Type /Font /Subtype /TrueType /BaseFont /{font.name} /Encoding /WinAnsiEncoding /FirstChar 32 /LastChar 255 "
+        f"/Widths [{widths}] /FontDescriptor {number + 1} 0 R >>".encode(),
+        f"<< /Type /FontDescriptor {name} /FontFile2 {number + 2} 0 R >>".encode(),
+        b"<< /Length %d /Length1 %d >>\nstream\n%s\nendstream" % (len(font.data), len(font.data), font.data),
+    )
+
+
+def words_of(pdf: bytes) -> list[str]:
+    """The letters of each page from the top, line by line, as PDFium reads them: so (a) is a PDF, and has the same text as ours."""
+    return ["".join(g.text for g in sorted(page.glyphs, key=lambda g: (round(g.baseline, 1), g.x))) for page in read_pages(pdf)]
 
 
 def html(pages: Sequence[Page]) -> str:
@@ -184,33 +210,36 @@ def main() -> None:
     pages, small = drawn(some), drawn(few)
     head = Heading("Card labels", "Tern Street Pharmacy", some.plan.basis, "en")
     print(f"{len(pages)} label pages, {sum(len(page.runs) for page in pages) // len(pages)} strings a page")
-    compare("(a) raw strings", lambda: raw(pages), "plan to PDF", lambda: ours(some), turns=5)
-    write = compare("(a) raw strings", lambda: raw(pages), "pages to PDF", lambda: write_pdf(pages, some.fonts, head), turns=5)
+    assert words_of(raw(pages[:4], some.fonts)) == words_of(write_pdf(pages[:4], some.fonts, head))
+    compare("(a) raw strings", lambda: raw(pages, some.fonts), "plan to PDF", lambda: ours(some), turns=5, clock=process_time)
+    limit = lambda: raw(pages, some.fonts)  # noqa: E731
+    write = compare("(a) raw strings", limit, "pages to PDF", lambda: write_pdf(pages, some.fonts, head), turns=41, clock=process_time)
     print(f"goal: at least half the speed of (a) before the read-back: {'reached' if write.times <= 2 else 'not reached'}")
-    other = compare("pages to PDF", lambda: write_pdf(small, few.fonts, head), "(b) HTML engine", engine(small, few.fonts), turns=3)
+    html_engine = engine(small, few.fonts)
+    other = compare("pages to PDF", lambda: write_pdf(small, few.fonts, head), "(b) HTML engine", html_engine, turns=3, clock=process_time)
     print(f"goal: 50 times the speed of (b), writing pages: {'reached' if other.times >= 50 else 'not reached'}")
-    whole = compare("plan to PDF", lambda: ours(few), "(b) HTML engine, pages drawn already", engine(small, few.fonts), turns=3)
+    whole = compare("plan to PDF", lambda: ours(few), "(b) HTML engine, pages drawn already", html_engine, turns=3, clock=process_time)
     print(f"the same with measuring, fitting and checking, which (b) need not do: {'reached' if whole.times >= 50 else 'not reached'}")
     print(f"plan to PDF: {len(small) / seconds(lambda: ours(few)):.0f} pages a second")
     print(f"plan to PDF, read back: {len(small) / seconds(lambda: offer_labels(few)):.0f} pages a second")
-    for sheets in (1, 100, 1000):
+    for sheets in (1, 100, 1000, 4000):
         asked = [sys.executable, "-m", "benchmarks.paper", str(sheets)]
         print(subprocess.run(asked, check=True, capture_output=True, text=True).stdout.strip())
     _cores()
 
 
 def _peak(sheets: int) -> str:
-    """So many label sheets of one document, plan to PDF without the read-back."""
+    """So many label sheets of one document, plan to PDF without the read-back, into a file: each is written as it is drawn."""
     of = material(-(-sheets // 4))
-    before = _mebibytes()
-    began = time.process_time()
-    pages = drawn(of)[:sheets]
-    planned = time.process_time()
-    pdf = write_pdf(pages, of.fonts, Heading("Card labels", "Tern Street Pharmacy", of.plan.basis, "en"))
-    taken, drawing = time.process_time() - planned, planned - began
+    before, began = _mebibytes(), time.process_time()
+    pages = (page for person in of.plan.people for page in draw_labels(person, of)[0])
+    with TemporaryFile() as file:
+        stream_pdf(file, islice(pages, sheets), of.fonts, Heading("Card labels", "Tern Street Pharmacy", of.plan.basis, "en"))
+        size = file.tell()
+    taken = time.process_time() - began
     return (
-        f"{sheets:>5} sheets: {len(pdf) / sheets / 1024:.1f} KiB a sheet; drawn in {drawing / sheets * 1e3:.2f}, written in "
-        f"{taken / sheets * 1e3:.2f} ms of a core each; memory {before:.0f} MiB with the plan, {_mebibytes():.0f} MiB at the peak"
+        f"{sheets:>5} sheets: {size / sheets / 1024:.1f} KiB a sheet; drawn and written in {taken / sheets * 1e3:.2f} ms of a core each; "
+        f"memory {before:.0f} MiB with the plan, {_mebibytes() - before:.0f} MiB more at the peak"
     )
 
 

@@ -1,10 +1,12 @@
 """Draw every sheet in every card format as the golden pages have it: a small grey picture of each first page, and its structure as text.
 
-`python -m tools.golden_pages` writes them anew into tests/core/paper/golden; look at what changed before you keep it. The test draws the
-same and compares: the picture within a tolerance, because readers of PDF differ by a shade; the structure (what stands where, in which
-size) exactly.
+`python -m tools.golden_pages` writes them anew into tests/core/paper/golden (NAME: only that one); look at what changed before you keep it.
+The test draws the same and compares: the picture within a tolerance, because readers of PDF differ by a shade; the structure (what stands
+where, in which size) exactly.
 """
 
+import argparse
+from collections.abc import Sequence
 from io import BytesIO
 from pathlib import Path
 
@@ -48,14 +50,31 @@ def structure(golden: Golden) -> str:
 _MM = 25.4 / 72  # in a point
 
 
-def main() -> None:
-    """Write them all."""
+def main(words: Sequence[str] | None = None) -> None:
+    """Write those that are named, or all."""
+    names = _parser().parse_args(words).names or list(SHEETS)
     FOLDER.mkdir(exist_ok=True)
-    for name, draw in SHEETS.items():
-        golden = draw()
+    for name in names:
+        golden = SHEETS[name]()
         (FOLDER / f"{name}.png").write_bytes(picture(golden))
         (FOLDER / f"{name}.txt").write_text(structure(golden), encoding="utf-8")
-    print(f"{len(SHEETS)} sheets, {sum(file.stat().st_size for file in FOLDER.iterdir()) / 1024:.0f} KiB in {FOLDER}")
+    print(f"{len(names)} sheets drawn; {sum(file.stat().st_size for file in FOLDER.iterdir()) / 1024:.0f} KiB in {FOLDER}")
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="python -m tools.golden_pages",
+        description="Draw the golden pages anew: a picture and the structure of each sheet. Look at what changed before you keep it.",
+        epilog="example: python -m tools.golden_pages month recall; the sheets are: " + ", ".join(SHEETS),
+    )
+    parser.add_argument("names", nargs="*", metavar="NAME", type=_sheet, help="only these sheets (all)")
+    return parser
+
+
+def _sheet(name: str) -> str:
+    if name not in SHEETS:
+        raise argparse.ArgumentTypeError(f"no sheet {name!r}; --help names them all")
+    return name
 
 
 if __name__ == "__main__":

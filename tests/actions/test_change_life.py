@@ -1,5 +1,6 @@
 """A change from the order to cards that are right: taken, laid out, decided, done cavity by cavity, counted again, told."""
 
+from collections import Counter
 from fractions import Fraction
 
 import pytest
@@ -12,15 +13,18 @@ from dosewright.actions.check_card import OwnCheck, check_card
 from dosewright.actions.finish_change import finish_change, recount_change
 from dosewright.actions.finish_filling import finish_filling
 from dosewright.actions.hand_over_card import hand_over_card
-from dosewright.actions.make_sheet import make_sheet
+from dosewright.actions.make_sheet import Asked, make_sheet
+from dosewright.actions.outcome import Outcome
 from dosewright.actions.release_card import release_card
 from dosewright.actions.rework_card import Removed, relabel_card, remove_units
 from dosewright.actions.seal_card import seal_card
 from dosewright.actions.take_back_card import CameBack, take_back_card
 from dosewright.core.custody.changing import ChangeStanding
 from dosewright.core.custody.event import Role
+from dosewright.core.custody.label_account import account_for
 from dosewright.core.custody.reconciling import Returned
 from dosewright.core.custody.stage import Stage
+from dosewright.core.paper.copies import Copy
 from dosewright.core.rework.brief import BriefKind
 from dosewright.core.rework.situation import Place
 from dosewright.core.supply.account import check_accounts
@@ -29,6 +33,8 @@ from dosewright.core.units.ids import CardNumber, MedicineCode
 from dosewright.store.calendar import wall_moment
 from dosewright.store.card_units import load_units_in_cards
 from dosewright.store.changes import load_change
+from dosewright.store.label_sheets import load_card_lives, load_label_sheets
+from dosewright.store.made_papers import load_made_lately
 from dosewright.store.stock import load_movements, load_stock_by_lot
 
 pytestmark = pytest.mark.usefixtures("guarded")
@@ -62,8 +68,20 @@ def put_right(card: CardNumber, minutes: int) -> None:
     nothing_lost()
 
 
-def print_sheet(kind: str, minutes: int = 1) -> None:
-    bench.must(make_sheet(f"change {latest()}", occasion(TECHNICIAN, minutes=minutes), sheet_of_change(latest(), kind)))
+def print_sheet(kind: str, minutes: int = 1, reason: str = "") -> None:
+    bench.must(make(kind, minutes, reason))
+
+
+def make(kind: str, minutes: int, reason: str) -> Outcome:
+    return make_sheet(f"change {latest()}", occasion(TECHNICIAN, minutes=minutes), sheet_of_change(latest(), kind), Asked(reason=reason))
+
+
+def standings(card: CardNumber) -> list[dict[str, int]]:
+    """Of each printed sheet of labels of the card, the first printed first: how many labels have which standing."""
+    set_id = bench.now(card).set_id
+    sheets = [one.sheet for one in load_label_sheets((set_id,))[set_id]]
+    accounted = [one for one in account_for(sheets, load_card_lives((set_id,))) if one.card == card]
+    return [dict(Counter(one.standing.value for one in accounted if one.sheet == sheet.id)) for sheet in sheets if sheet.card == card]
 
 
 def back_from_home(card: CardNumber, minutes: int) -> CameBack:
@@ -112,14 +130,23 @@ def test_it_is_brought_to_the_end() -> None:
     assert {bench.now(card).state.stage for card in (week_3, week_4)} == {Stage.FILLING}
     for kind in CHANGE_SHEETS:
         print_sheet(kind)
+    (_, new), before = standings(week_3), standings(week_4)
+    assert set(new) == {"in use"}  # printed, and accounted for like any other label
     put_right(week_3, 10)
+    old, now = standings(week_3)
+    assert old["voided"] == sum(now.values()) == sum(new.values())  # destroyed when the new ones went on
+    assert set(now) == {"in use"}
+    assert "not accounted for" not in old
+    assert standings(week_4) == before
     assert load_change(latest()).standing is ChangeStanding.IN_WORK
     assert "change.card-not-right" in bench.refused(finish_change(latest(), occasion(minutes=20)))
     put_right(week_4, 20)
     assert "change.card-not-right" in bench.refused(finish_change(latest(), occasion(minutes=30)))  # week 2 is still out
     bench.must(take_back_card(week_2, occasion(TECHNICIAN, minutes=40), back_from_home(week_2, 40)))
     nothing_lost()
-    print_sheet("labels", 41)
+    assert "custody.copy-without-reason" in bench.refused(make("labels", 41, ""))
+    print_sheet("labels", 41, "the card of week 2 is back")
+    assert load_made_lately(f"change {latest()}")[0].copy == Copy(2, "the card of week 2 is back")
     put_right(week_2, 50)
     assert recount_change(look(minutes=60)) == ()
     bench.must(finish_change(latest(), occasion(minutes=60)))

@@ -1,5 +1,6 @@
 """Forms check the shape and views say what came of it: uploads, planning, readings, scans, counts. The rules themselves are core's."""
 
+import hashlib
 import re
 from typing import Protocol
 
@@ -331,6 +332,22 @@ def test_the_pictures_of_a_paper_are_drawn_from_the_very_bytes_that_are_kept(sig
     assert client.get(f"/sets/{set_id}/paper/labels/1.png").content.startswith(b"\x89PNG")
     assert client.get(f"/sets/{set_id}/paper/labels/99.png").status_code == 404
     assert client.get(f"/sets/{set_id}/paper/nothing.pdf").status_code == 404
+    # a further copy is looked at before it is kept, and is kept as it was looked at
+    wanted = {"reason": "page 2 came out blank"}
+    page = client.get(f"/sets/{set_id}/paper", wanted)
+    assert "Look over each page of copy 2" in words(page)
+    second = re.findall(r'name="seen" value="([0-9a-f]{64})"', page.content.decode())
+    assert len(second) == 3
+    assert not kept & set(second)
+    assert {paper.copy for paper in load_papers(set_id)} == {1}
+    assert hashlib.sha256(client.get(f"/sets/{set_id}/paper/labels.pdf", wanted).content).hexdigest() in second
+    picture, kept_picture = (client.get(f"/sets/{set_id}/paper/labels/1.png", asked).content for asked in (wanted, {}))
+    assert picture != kept_picture
+    client.post(f"/sets/{set_id}/paper", {"seen": second, "token": "t2", **wanted})
+    assert {paper.sha256 for paper in load_papers(set_id) if paper.copy == 2} == set(second)
+    refused = client.get(f"/sets/{set_id}/paper", {"reason": "x" * 81})
+    assert refused.status_code == 422
+    assert "Look over each page of copy" not in words(refused)
 
 
 def test_the_work_list_says_what_is_next_and_whose_it_is(sign_in: SignIn) -> None:

@@ -46,7 +46,7 @@ def sheet_of_change(change: int, kind: str) -> Wanted:
     def drawn(found: _Sources, way: Way) -> Offered:
         return draw((found[0], replace(found[1], printer=way.printer, copy=way.copy)))
 
-    return Wanted(name, lambda: _sources(change), drawn, lambda found: (found[1].plan.basis,))
+    return Wanted(name, lambda: _sources(change), drawn, lambda found: (found[1].plan.basis,), labels=kind == "labels")
 
 
 _Sources = tuple[StoredChange, Material]

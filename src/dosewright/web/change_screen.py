@@ -15,7 +15,7 @@ from dosewright.actions.change_sheets import CHANGE_SHEETS, sheet_of_change
 from dosewright.actions.decide_change import Decided, decide_change
 from dosewright.actions.finish_change import finish_change, recount_change
 from dosewright.actions.lay_out_change import Gathered, gather, load_rates, shown_as, what_changes
-from dosewright.actions.make_sheet import make_sheet
+from dosewright.actions.make_sheet import Asked, make_sheet
 from dosewright.core.custody.changing import ChangeStanding, Deciding, waits_for
 from dosewright.core.custody.event import Occasion
 from dosewright.core.custody.rights import RIGHTS, Ability
@@ -127,11 +127,12 @@ class TaskLine:
 
 @dataclass(frozen=True, slots=True)
 class SheetLine:
-    """A sheet that can be made, and the latest of its kind."""
+    """A sheet that can be made, and the latest of its kind. `again`: it is a sheet of labels made before, and one more needs a reason."""
 
     kind: str
     words: str
     made: MadeSheet | None
+    again: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,7 +206,8 @@ def sheet(request: BenchRequest, change: int, kind: str) -> HttpResponse:
     stored = load_change(change)
     if kind not in CHANGE_SHEETS:
         return HttpResponseBadRequest("a change has no such sheet")
-    outcome = make_sheet(f"change {change}", occasion(request), sheet_of_change(change, kind))
+    asked = Asked(reason=request.POST.get("reason", "")[:400])
+    outcome = make_sheet(f"change {change}", occasion(request), sheet_of_change(change, kind), asked)
     if not outcome.done:
         return _show(request, stored, outcome.findings)
     return redirect("sheet", int(outcome.made[0]))
@@ -416,8 +418,9 @@ class _Screen:
             "note": True,
             "answer": True,
         }
+        latest = {one.name.kind: one for one in reversed(made)}
         return tuple(
-            SheetLine(kind, words, next((one for one in made if one.name.kind == kind), None))
+            SheetLine(kind, words, latest.get(kind), again=kind == "labels" and kind in latest)
             for kind, (words, _) in CHANGE_SHEETS.items()
             if wanted[kind]
         )

@@ -31,6 +31,10 @@ _WHY: Mapping[Why, str] = {
     Why.CARD_CHANGED: "the card's orders have changed",
     Why.CARD_OVER: "the card is out of use",
 }
+_GONE: Mapping[Why, str] = {
+    Why.DESTROYED: "destroyed with the card",
+    Why.REPLACED: "destroyed when the new labels went on the card",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +168,7 @@ def _label(one: Accounted, card: Card) -> LabelLine:
 
 
 def _voided(one: Accounted) -> str:
-    return "destroyed with the card" if one.why is Why.DESTROYED else one.reason
+    return _GONE.get(one.why, one.reason)
 
 
 def _words(label: str, card: Card) -> str:

@@ -14,10 +14,11 @@ from django.shortcuts import redirect
 from django.urls import reverse
 
 from dosewright.actions.print_set import draw_papers, print_set
+from dosewright.core.custody.printing import check_further_copy
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.store.cards import StoredSet, load_set
 from dosewright.store.made_papers import load_made_lately
-from dosewright.store.papers import load_papers
+from dosewright.store.papers import count_copies, load_papers
 from dosewright.store.people import load_home_names
 from dosewright.store.printers import StoredPrinter, load_printers
 from dosewright.web.findings import with_names
@@ -59,7 +60,8 @@ class CopyLine:
 class PaperScreen:
     """`kept`: these documents are on record and may be printed. Before that they are only drawn. `printer`: for which they are drawn,
     "" for any; `printers`: those that were measured here. `copies`: the latest first; `labels`: where the labels
-    are accounted for. `refused`: the findings say why nothing more was kept."""
+    are accounted for. `refused`: the findings say why nothing more was kept. `looking`: the documents are the further copy of that
+    number, drawn for the `reason` and not kept yet; 0 where they are not."""
 
     set_id: int
     documents: tuple[Document, ...]
@@ -67,6 +69,8 @@ class PaperScreen:
     may: bool
     findings: tuple[Finding, ...]
     refused: bool
+    looking: int
+    reason: str
     copies: tuple[CopyLine, ...]
     labels: str
     onward: str
@@ -91,16 +95,30 @@ class Drawn:
 
 
 def paper(request: BenchRequest, set_id: int) -> HttpResponse:
-    """Look at the paper; by POST, keep it and go on record as printed."""
-    found = load_set(set_id)
+    """Look at the paper, with a reason at the further copy that would be made for it; by POST, keep it and go on record as printed."""
+    found, way = load_set(set_id), _asked(request)
     if request.method == "POST":
-        outcome = print_set(set_id, occasion(request), _asked(request), request.POST.get("reason", ""))
+        outcome = print_set(set_id, occasion(request), way.printer, way.reason)
         if outcome.done:
             same = set(request.POST.getlist("seen")) <= set(outcome.made)
             messages.success(request, _KEPT if same else _DIFFERS)
-            return redirect(_at(reverse("paper", args=[set_id]), _asked(request)))
+            return redirect(_Way(way.printer).of(reverse("paper", args=[set_id])))
         return _show(request, found, outcome.findings, status=422)
-    return _show(request, found, ())
+    wrong = check_further_copy(count_copies(set_id), way.reason) if "reason" in request.GET else ()
+    return _show(request, found, wrong, status=422 if wrong else 200)
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """How paper is drawn: for which printer, by name, "" for any; and the reason for a further copy, "" where what is kept is meant."""
+
+    printer: str
+    reason: str = ""
+
+    def of(self, address: str) -> str:
+        """The address with what is asked."""
+        asked = {name: value for name, value in (("printer", self.printer), ("reason", self.reason)) if value}
+        return f"{address}?{urlencode(asked)}" if asked else address
 
 
 def paper_file(request: BenchRequest, set_id: int, kind: str) -> HttpResponse:
@@ -131,22 +149,28 @@ def _copy(set_id: int, kind: str, copy: str) -> bytes:
     return kept
 
 
-def _pdf(set_id: int, kind: str, printer: str) -> bytes:
-    found = load_set(set_id)
-    kept = next((stored.pdf for stored in load_papers(set_id) if stored.kind == kind), None)
-    drawn = kept or _drawn(set_id, found.plan.basis, _known(printer)).pdfs.get(kind)
+def _pdf(set_id: int, kind: str, way: _Way) -> bytes:
+    """As kept; as drawn where none is kept yet, and where a further copy is looked at."""
+    found, kept = load_set(set_id), load_papers(set_id)
+    if kept and not _looking(set_id, way):
+        drawn = next((stored.pdf for stored in kept if stored.kind == kind), None)
+    else:
+        drawn = _drawn(_Key.of(found, way), _known(way.printer)).pdfs.get(kind)
     if not drawn:
         raise Http404
     return drawn
 
 
-def _asked(request: BenchRequest) -> str:
-    """The printer that paper is drawn for, by name; "" for any."""
-    return (request.POST.get("printer") or request.GET.get("printer") or "")[:60]
+def _looking(set_id: int, way: _Way) -> int:
+    """The number of the further copy that is looked at; 0 where none is, or none could be made for that reason."""
+    before = count_copies(set_id)
+    return before + 1 if before and way.reason and not check_further_copy(before, way.reason) else 0
 
 
-def _at(address: str, printer: str) -> str:
-    return f"{address}?{urlencode({'printer': printer})}" if printer else address
+def _asked(request: BenchRequest) -> _Way:
+    """What is asked of the paper."""
+    printer, reason = (request.POST.get(name) or request.GET.get(name) or "" for name in ("printer", "reason"))
+    return _Way(printer[:60], reason.strip()[:400])
 
 
 def _known(name: str) -> StoredPrinter | None:
@@ -154,29 +178,48 @@ def _known(name: str) -> StoredPrinter | None:
     return next((printer for printer in load_printers() if printer.name == name), None)
 
 
+@dataclass(frozen=True, slots=True)
+class _Key:
+    """What decides how a set's paper is drawn, besides the printer."""
+
+    set_id: int
+    basis: str
+    copy: int
+    reason: str
+
+    @staticmethod
+    def of(found: StoredSet, way: _Way) -> "_Key":
+        copy = _looking(found.id, way)
+        return _Key(found.id, found.plan.basis, copy, way.reason if copy else "")
+
+
 @lru_cache(maxsize=16)
-def _drawn(set_id: int, basis: str, printer: StoredPrinter | None) -> Drawn:
-    """Drawing gives the same bytes each time (R18), so what was drawn for one page serves the others. `basis` is part of the key only."""
-    offered = draw_papers(load_set(set_id), printer.name if printer else "")
+def _drawn(key: _Key, printer: StoredPrinter | None) -> Drawn:
+    """Drawing gives the same bytes each time (R18), so what was drawn for one page serves the others."""
+    offered = draw_papers(load_set(key.set_id), printer.name if printer else "", key.reason)
     findings = tuple(finding for one in offered.values() for finding in one.findings)
     whole = not blocks(findings) and not any(one.left_out for one in offered.values())
     return Drawn({kind: one.pdf for kind, one in offered.items() if one.pdf}, findings, whole)
 
 
 def _show(request: BenchRequest, found: StoredSet, wrong: tuple[Finding, ...], status: int = 200) -> HttpResponse:
-    kept, printer = load_papers(found.id), _known(_asked(request))
-    name = printer.name if printer else ""
+    kept, way = load_papers(found.id), _asked(request)
+    printer = _known(way.printer)
+    looking = 0 if wrong else _looking(found.id, way)
+    shown = _Way(printer.name if printer else "", way.reason if looking else "")
     latest = {stored.kind: stored.pdf for stored in reversed(kept)}
-    drawn = Drawn(latest, (), whole=True) if kept else _drawn(found.id, found.plan.basis, printer)
+    drawn = Drawn(latest, (), whole=True) if kept and not looking else _drawn(_Key.of(found, shown), printer)
     steps = (next_step(card.number, found.id, card.state.stage, out_of_date=card.state.out_of_date) for card in found.cards)
     step = next((step for step in steps if step and kept), None)
     screen = PaperScreen(
         set_id=found.id,
-        documents=tuple(_document(found.id, kind, drawn.pdfs[kind], name) for kind in TITLES if kind in drawn.pdfs),
+        documents=tuple(_document(found.id, kind, drawn.pdfs[kind], shown) for kind in TITLES if kind in drawn.pdfs),
         kept=bool(kept),
         may=drawn.whole,
         findings=with_names(wrong or drawn.findings),
         refused=bool(wrong),
+        looking=looking,
+        reason=way.reason,
         copies=tuple(
             CopyLine(stored.copy, local(stored.made_at), stored.made_by, stored.reason) for stored in kept if stored.kind == "labels"
         ),
@@ -184,7 +227,7 @@ def _show(request: BenchRequest, found: StoredSet, wrong: tuple[Finding, ...], s
         onward=step.url if step and step.may(request.actor.role) else "",
         onward_words=step.words if step else "",
         token=new_token(),
-        printer=name,
+        printer=shown.printer,
         printers=tuple(one.name for one in load_printers()),
         sizes=SIZES,
         languages=LANGUAGES,
@@ -196,9 +239,9 @@ def _show(request: BenchRequest, found: StoredSet, wrong: tuple[Finding, ...], s
     return show(request, "paper/screen.html", screen, strip=strip_of(found.person, home, plan=found.plan.basis), status=status)
 
 
-def _document(set_id: int, kind: str, pdf: bytes, printer: str) -> Document:
+def _document(set_id: int, kind: str, pdf: bytes, way: _Way) -> Document:
     document = pypdfium2.PdfDocument(pdf)
     pages = len(document)
     document.close()
-    pictures = tuple(_at(reverse("paper-page", args=[set_id, kind, page]), printer) for page in range(1, pages + 1))
-    return Document(kind, TITLES[kind], hashlib.sha256(pdf).hexdigest(), pictures, _at(reverse("paper-file", args=[set_id, kind]), printer))
+    pictures = tuple(way.of(reverse("paper-page", args=[set_id, kind, page])) for page in range(1, pages + 1))
+    return Document(kind, TITLES[kind], hashlib.sha256(pdf).hexdigest(), pictures, way.of(reverse("paper-file", args=[set_id, kind])))

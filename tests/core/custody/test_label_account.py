@@ -51,6 +51,30 @@ CASES = [
         [(Standing.UNACCOUNTED, Why.LATER_COPY), (Standing.VOIDED, Why.DESTROYED)],
         id="a copy that was never on the destroyed card",
     ),
+    pytest.param(
+        [FIRST, replace(SECOND, went_on=True)],
+        alive(),
+        [(Standing.VOIDED, Why.REPLACED), (Standing.IN_USE, Why.NOTHING)],
+        id="new labels went on the card: the old ones are destroyed",
+    ),
+    pytest.param(
+        [replace(FIRST, labels=("h1", "h2")), replace(SECOND, labels=("h1",), went_on=True)],
+        alive(),
+        [(Standing.VOIDED, Why.REPLACED), (Standing.IN_USE, Why.NOTHING)],
+        id="one new header takes the place of two",
+    ),
+    pytest.param(
+        [replace(FIRST, labels=("c2-1",)), replace(SECOND, labels=("h1", "c1-1"), went_on=True)],
+        alive(),
+        [(Standing.IN_USE, Why.NOTHING), (Standing.IN_USE, Why.NOTHING)],
+        id="a cavity that was not opened keeps its label",
+    ),
+    pytest.param(
+        [FIRST, replace(SECOND, card=OTHER, went_on=True)],
+        alive(),
+        [(Standing.IN_USE, Why.NOTHING), (Standing.IN_USE, Why.NOTHING)],
+        id="another card's new labels replace nothing",
+    ),
 ]
 
 
@@ -59,8 +83,8 @@ def test_each_label_has_the_standing_that_its_sheets_and_its_card_give_it(
     sheets: list[LabelSheet], cards: Mapping[CardNumber, CardLife], expected: list[tuple[Standing, Why]]
 ) -> None:
     found = account_for(sheets, cards)
-    assert [(one.sheet, one.label) for one in found] == [(sheet.id, label) for sheet in sheets for label in LABELS]
-    assert [(one.standing, one.why) for one in found] == [said for said in expected for _ in LABELS]
+    assert [(one.sheet, one.label) for one in found] == [(sheet.id, label) for sheet in sheets for label in sheet.labels]
+    assert [(one.standing, one.why) for one in found] == [said for sheet, said in zip(sheets, expected, strict=True) for _ in sheet.labels]
 
 
 def test_a_sheet_for_some_cavities_takes_the_place_of_those_only() -> None:
@@ -96,6 +120,9 @@ REFUSED = [
         "p1", ("h1",), [replace(FIRST, voided={"h1": "torn"}), SECOND], "custody.label-not-there", id="a label that is voided already"
     ),
     pytest.param("p1", ("c1-1",), [FIRST], "custody.label-needed", id="the only label of its place"),
+    pytest.param(
+        "p2", ("c1-1",), [FIRST, replace(SECOND, went_on=True)], "custody.label-needed", id="the new label: the old one is destroyed"
+    ),
     pytest.param(
         "p2", ("c1-1",), [replace(FIRST, voided={"c1-1": "torn"}), SECOND], "custody.label-needed", id="the last label of its place"
     ),

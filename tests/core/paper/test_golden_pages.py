@@ -3,7 +3,6 @@
 The picture may differ by shades; what stands where, and in which size, may not. A failure writes what was drawn beside pytest's own files.
 """
 
-from collections.abc import Callable
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -16,6 +15,7 @@ from tools.golden_pages import FOLDER, picture, structure
 
 from dosewright.core.paper import pdf as renderer
 from dosewright.core.paper.labels import draw_labels
+from dosewright.core.paper.operators import start_ops
 from dosewright.core.paper.pdf import Heading, write_pdf
 
 _SHADES = 90  # of 255: nearer is the same, as pages are smoothed a little otherwise from one PDFium to the next
@@ -69,18 +69,9 @@ def test_unbroken_the_written_page_is_the_kept_one() -> None:
     assert structure(_drawn()) == (FOLDER / f"{KEPT}.txt").read_text("utf-8")
 
 
-def _moved(right: Callable[..., float]) -> Callable[..., float]:
-    return lambda *said: right(*said) + 0.6  # points: a fifth of a millimetre
-
-
-def _empty_face(canvas: Any, name: str, _: object) -> None:
-    canvas.beginForm(name, -2, -2, 2, 2)
-    canvas.endForm()
-
-
 # Dials, frames and lines are what the read-back does not look at.
 BREAKS: dict[str, tuple[str, Any]] = {
-    "dials without a hand and a night": ("_draw_face", _empty_face),
+    "dials without a hand and a night": ("_face_ops", lambda at: ""),
     "heavier lines": ("_WEIGHTS", dict.fromkeys(renderer._WEIGHTS, 3.0)),
     "no code": ("dark_stretches", lambda text: ((0, 0, 1),)),
     "square corners and no frames": ("round_rect_ops", lambda *sides: ""),
@@ -95,5 +86,5 @@ def test_a_renderer_broken_on_purpose_is_seen_in_the_picture(how: str, monkeypat
 
 
 def test_letters_a_fifth_of_a_millimetre_elsewhere_are_seen_in_the_structure(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(renderer._Drawing, "_x", _moved(renderer._Drawing._x))
+    monkeypatch.setattr(renderer, "start_ops", lambda x, baseline, height: start_ops(x + 0.2, baseline, height))
     assert structure(_drawn()) != (FOLDER / f"{KEPT}.txt").read_text("utf-8")

@@ -15,6 +15,9 @@ from dosewright.core.units.ids import CardNumber
 __all__ = ["Accounted", "CardLife", "LabelSheet", "Standing", "Why", "account_for", "check_voiding"]
 
 
+_HEADER = "h"  # the first letter of a header's name
+
+
 class Standing(StrEnum):
     """What is known of a printed label."""
 
@@ -29,6 +32,7 @@ class Why(StrEnum):
     NOTHING = ""
     REASON = "reason"  # somebody voided it, and said why
     DESTROYED = "destroyed"  # with its card
+    REPLACED = "replaced"  # destroyed when new labels went on the card, as the bench said
     LATER_COPY = "later copy"
     CARD_CHANGED = "card changed"
     CARD_OVER = "card over"
@@ -36,12 +40,20 @@ class Why(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class LabelSheet:
-    """The labels of one card on one printed document. `id` names the document; `voided` holds each voided label's reason."""
+    """The labels of one card on one printed document. `id` names the document; `voided` holds each voided label's reason. `went_on`: the
+    bench has said that these are on the card, and that those which they replace are destroyed."""
 
     id: str
     card: CardNumber
     labels: tuple[str, ...]
     voided: Mapping[str, str] = field(default_factory=dict)
+    went_on: bool = False
+
+    def replaces(self, label: str) -> bool:
+        """Whether it has a label for the same place that is not voided; new headers replace all headers, however many there were."""
+        if label in self.labels:
+            return label not in self.voided
+        return label.startswith(_HEADER) and any(one.startswith(_HEADER) and one not in self.voided for one in self.labels)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,14 +82,18 @@ def account_for(sheets: Iterable[LabelSheet], cards: Mapping[CardNumber, CardLif
     Raises KeyError for a card that is not among `cards`.
     """
     every = tuple(sheets)
-    latest = {(sheet.card, label): sheet.id for sheet in every for label in sheet.labels if label not in sheet.voided}
-    return tuple(_label(sheet, label, cards[sheet.card], latest) for sheet in every for label in sheet.labels)
+    after = {id(sheet): [one for one in every[n + 1 :] if one.card == sheet.card] for n, sheet in enumerate(every)}
+    return tuple(_label(sheet, label, cards[sheet.card], after[id(sheet)]) for sheet in every for label in sheet.labels)
 
 
-def _label(sheet: LabelSheet, label: str, card: CardLife, latest: Mapping[tuple[CardNumber, str], str]) -> Accounted:
+def _label(sheet: LabelSheet, label: str, card: CardLife, after: Iterable[LabelSheet]) -> Accounted:
+    """`after`: the sheets of the same card that were printed later."""
     if label in sheet.voided:
         return Accounted(sheet.id, sheet.card, label, Standing.VOIDED, Why.REASON, sheet.voided[label])
-    return Accounted(sheet.id, sheet.card, label, *_standing(card, last=latest[sheet.card, label] == sheet.id))
+    replacing = [one for one in after if one.replaces(label)]
+    if any(one.went_on for one in replacing):
+        return Accounted(sheet.id, sheet.card, label, Standing.VOIDED, Why.REPLACED)
+    return Accounted(sheet.id, sheet.card, label, *_standing(card, last=not replacing))
 
 
 def _standing(card: CardLife, *, last: bool) -> tuple[Standing, Why]:
@@ -111,7 +127,8 @@ def _check(
     gone = [label for label in wanted if label not in mine.labels or label in mine.voided]
     if gone:
         yield Finding("custody.label-not-there", Severity.STOP, where, {"many": len(gone)})
-    others = {label for one in every if one.id != mine.id for label in one.labels if label not in one.voided}
+    kept = [one for one in account_for(every, cards) if one.standing is not Standing.VOIDED]
+    others = {one.label for one in kept if one.sheet != mine.id}
     needed = [label for label in wanted if label not in gone and label not in others]
     if needed and cards[mine.card].stage not in OVER:
         yield Finding("custody.label-needed", Severity.STOP, where, {"many": len(needed)})

@@ -26,14 +26,14 @@ def code_side(text: str, dpi: int) -> float:
     return (int(_symbol(text).shape[0]) + 2) * module_at(dpi)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=256)
 def _symbol(text: str) -> Any:
     """The symbol as a square array, 0 where a module is dark."""
     barcode = zxingcpp.create_barcode(text, zxingcpp.BarcodeFormat.DataMatrix, force_square=True)
     return numpy.array(barcode.to_image(scale=1, add_quiet_zones=False))
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=256)
 def dark_stretches(text: str) -> tuple[tuple[int, int, int], ...]:
     """The dark modules row by row, neighbours joined: (row, first column, how many)."""
     found = []

@@ -21,7 +21,7 @@ def directions_of(order: Order, material: Material) -> str:
     return _in_words(order, material.lang, number_style(material), material.country)
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=1024)
 def _in_words(order: Order, lang: str, style: NumberStyle, country: str) -> str:
     received = order.text or " ".join(dosage.text for dosage in order.dosages)
     return tidy_text(say_plain(order.dosages, lang, style) or received, country)

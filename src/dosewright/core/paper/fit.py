@@ -111,7 +111,7 @@ class _Word:
     tied: bool
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=1024)
 def _set_para(para: Para, width: float, size: float, fonts: FontSet) -> tuple[tuple[_Piece, ...], ...] | None:
     lines: list[list[_Word]] = [[]]
     used = 0.0

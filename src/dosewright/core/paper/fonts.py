@@ -6,17 +6,19 @@ the first of its shaping fonts that can shape it whole. Text is composed (Unicod
 
 import unicodedata
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from hashlib import sha256
-from io import BytesIO
 
-from reportlab.pdfbase.ttfonts import TTFontFile
+import uharfbuzz
 
 from dosewright.core.paper.outlines import Ink, read_outlines
 from dosewright.core.paper.page import MM_PER_POINT, Face
-from dosewright.core.paper.shaping import ShapedFont, needs_shaping
+from dosewright.core.paper.shaping import ShapedFont, forget_some, needs_shaping
 
 __all__ = ["Font", "FontSet", "parse_font"]
+
+_LAST = 0xFFFD  # the last character that a font is asked for: those beyond U+FFFF have no code of two bytes in a PDF
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -37,6 +39,7 @@ class Font:
         """Millimetres that the text takes at `size` points. Raises KeyError for a character that the font has not."""
         thousandths = self.remembered.get(text)
         if thousandths is None:
+            forget_some(self.remembered)
             thousandths = self.remembered[text] = sum(self.widths[letter] for letter in text)
         return thousandths * size * MM_PER_POINT / 1000
 
@@ -52,11 +55,13 @@ class FontSet:
     def font_for(self, text: str, face: Face) -> Font | ShapedFont | None:
         """The first font that draws the whole text, or None where no single font does."""
         key = (face, text)
-        if key not in self.chosen:
-            letter_by_letter = () if needs_shaping(text) else self.faces[face]
-            every: tuple[Font | ShapedFont, ...] = (*letter_by_letter, *self.shaping.get(face, ()))
-            self.chosen[key] = next((font for font in every if font.has(text)), None)
-        return self.chosen[key]
+        with suppress(KeyError):
+            return self.chosen[key]
+        forget_some(self.chosen)
+        letter_by_letter = () if needs_shaping(text) else self.faces[face]
+        every: tuple[Font | ShapedFont, ...] = (*letter_by_letter, *self.shaping.get(face, ()))
+        found = self.chosen[key] = next((font for font in every if font.has(text)), None)
+        return found
 
     def missing(self, text: str) -> tuple[str, ...]:
         """What keeps some weight from drawing the text: characters that are in no font, once each; the whole where no font has them all."""
@@ -68,13 +73,14 @@ class FontSet:
         return any(font.has(letter) for font in self.faces[face]) or any(letter in font.letters for font in self.shaping.get(face, ()))
 
 
-def parse_font(data: bytes) -> Font:
-    """A font from TTF bytes, embeddable. Raises reportlab's TTFError for anything else."""
-    read = TTFontFile(BytesIO(data))
-    letters = {chr(code): glyph for code, glyph in read.charToGlyph.items() if unicodedata.category(chr(code)) != "Cc"}
-    widths = {letter: float(read.charWidths[ord(letter)]) for letter in letters}
-    widths["\u00a0"] = widths[" "]  # an unbreakable space is drawn as a space
+def parse_font(data: bytes, label: str) -> Font:
+    """A font from TTF bytes, embeddable; `label` begins its name. Raises struct.error or KeyError for what is no TrueType font."""
     outlines = read_outlines(data)
+    face = uharfbuzz.Face(data)
+    reader = uharfbuzz.Font(face)
+    glyphs = {chr(code): reader.get_nominal_glyph(code) for code in sorted(face.unicodes) if code <= _LAST}
+    letters = {letter: glyph for letter, glyph in glyphs.items() if unicodedata.category(letter) != "Cc"}
+    widths = {letter: reader.get_glyph_h_advance(glyph) * 1000 / face.upem for letter, glyph in letters.items()}
+    widths["\u00a0"] = widths[" "]  # an unbreakable space is drawn as a space
     inks = {letter: outlines[glyph] if glyph < len(outlines) else None for letter, glyph in letters.items()}
-    name = f"{read.name.decode('ascii')}-{sha256(data).hexdigest()[:8]}"
-    return Font(name, data, widths, inks)
+    return Font(f"{label}-{sha256(data).hexdigest()[:8]}", data, widths, inks)

@@ -6,32 +6,40 @@ Written directly because a label sheet has a thousand of them: three decimals ar
 from collections.abc import Sequence
 from functools import lru_cache
 
-__all__ = ["figure_ops", "line_ops", "number", "rect_ops", "round_rect_ops", "string_ops"]
+from dosewright.core.paper.page import MM_PER_POINT
+
+__all__ = ["circle_ops", "figure_ops", "line_ops", "number", "rect_ops", "round_rect_ops", "start_ops"]
 
 # How far a quarter circle's control points lie along its tangents.
 _KAPPA = 0.5522847498
 
 
-@lru_cache(maxsize=65_536)
+@lru_cache(maxsize=8192)
 def number(value: float) -> str:
     """Three decimals at most, no exponent, no minus zero. Remembered: the same places come back on every sheet of a stock."""
     text = f"{value:.3f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
 
 
-@lru_cache(maxsize=16_384)
+@lru_cache(maxsize=4096)
+def start_ops(x: float, baseline: float, height: float) -> str:
+    """Where a text begins, in millimetres from the upper left corner of a page that high."""
+    return f"1 0 0 1 {number(x / MM_PER_POINT)} {number((height - baseline) / MM_PER_POINT)} Tm"
+
+
+@lru_cache(maxsize=4096)
 def line_ops(x1: float, y1: float, x2: float, y2: float) -> str:
     """A stroked line."""
     return f"{number(x1)} {number(y1)} m {number(x2)} {number(y2)} l S"
 
 
-@lru_cache(maxsize=16_384)
+@lru_cache(maxsize=4096)
 def rect_ops(x: float, y: float, width: float, height: float, paint: str = "S") -> str:
     """A rectangle: `paint` is S to stroke, f to fill."""
     return f"{number(x)} {number(y)} {number(width)} {number(height)} re {paint}"
 
 
-@lru_cache(maxsize=16_384)
+@lru_cache(maxsize=4096)
 def round_rect_ops(x: float, y: float, width: float, height: float, radius: float) -> str:
     """A stroked rectangle with round corners."""
     right, top, bend = x + width, y + height, radius * (1 - _KAPPA)
@@ -45,6 +53,11 @@ def round_rect_ops(x: float, y: float, width: float, height: float, radius: floa
     for _, edge, one, two, end in corners:
         parts.append(f"{_pair(edge)} l {_pair(one)} {_pair(two)} {_pair(end)} c")
     return " ".join((*parts, "h S"))
+
+
+def circle_ops(radius: float) -> str:
+    """A stroked circle round the origin."""
+    return round_rect_ops(-radius, -radius, 2 * radius, 2 * radius, radius)
 
 
 def figure_ops(shapes: Sequence[Sequence[Sequence[tuple[float, float]]]], text: str = "", mark: int | None = None) -> str:
@@ -67,8 +80,3 @@ def _closed(polygon: Sequence[tuple[float, float]]) -> str:
 
 def _pair(point: tuple[float, ...]) -> str:
     return f"{number(point[0])} {number(point[1])}"
-
-
-def string_ops(data: bytes) -> str:
-    """A shown string, as hexadecimal digits: nothing in it needs escaping."""
-    return f"<{data.hex()}> Tj"

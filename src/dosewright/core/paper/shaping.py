@@ -7,6 +7,7 @@ is never broken inside a stretch that runs from right to left. Only what was giv
 import itertools
 import unicodedata
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass, field
 from hashlib import sha256
 from typing import Any
@@ -15,9 +16,10 @@ import uharfbuzz
 
 from dosewright.core.paper.page import MM_PER_POINT, Polygon
 
-__all__ = ["Shaped", "ShapedFont", "mixes_directions", "needs_shaping", "parse_shaped_font", "runs_leftward", "stretches"]
+__all__ = ["Shaped", "ShapedFont", "forget_some", "mixes_directions", "needs_shaping", "parse_shaped_font", "runs_leftward", "stretches"]
 
 _CURVE = 8  # straight pieces for each curve of an outline: at 24 points they differ from it by less than a dot of 1200 dpi
+_MOST_REMEMBERED = 8192
 _JOINERS = "\u200c\u200d"  # zero width non-joiner and joiner: part of the spelling of Persian and Indic names
 
 
@@ -53,9 +55,17 @@ class ShapedFont:
         return shaped
 
     def _shaped(self, text: str) -> Shaped | None:
-        if text not in self.remembered:
-            self.remembered[text] = _shape(self.font, text)
-        return self.remembered[text]
+        with suppress(KeyError):
+            return self.remembered[text]
+        forget_some(self.remembered)
+        shaped = self.remembered[text] = _shape(self.font, text)
+        return shaped
+
+
+def forget_some(remembered: dict[Any, Any]) -> None:
+    """Begin anew where much is remembered: names of thousands of people pass through a program that runs for months."""
+    if len(remembered) >= _MOST_REMEMBERED:
+        remembered.clear()
 
 
 def parse_shaped_font(data: bytes, label: str) -> ShapedFont:

@@ -4,16 +4,12 @@ Comes in: page by page the marked stretches, in reading order. Goes out: a struc
 paragraph; a code is a figure that says its number; lines, frames and dials are no content: what a dial shows stands beside it in words.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import Any
 
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObject, PDFString
-from reportlab.pdfgen.canvas import Canvas
+from dosewright.core.paper.pdf_file import PdfFile, reference, text_string
 
 __all__ = ["Marks", "Tags"]
-
-_YES = "true"  # as ReportLab writes a boolean
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,22 +17,8 @@ class _Element:
     """One element of the tree: its role, the numbers of its marked stretches on the page, and what stands for it where it is no text."""
 
     role: str
-    numbers: tuple[int, ...]
+    numbers: Sequence[int]
     alternative: str
-
-
-class _Leaf(PDFObject):
-    """An element as the document writes it. Written in one go: a label sheet has thirty of them, and dictionaries took half of its time."""
-
-    def __init__(self, one: _Element, section: Any, page: Any) -> None:
-        self.one, self.section, self.page = one, section, page
-
-    def format(self, document: Any) -> bytes:
-        """The bytes, with the numbers that its section and its page have by then."""
-        said = b"/Alt " + PDFString(self.one.alternative).format(document) + b" " if self.one.alternative else b""
-        numbers = " ".join(map(str, self.one.numbers)).encode()
-        parent, page = self.section.format(document), self.page.format(document)
-        return b"<< %s/K [ %s ] /P %s /Pg %s /S /%s /Type /StructElem >>" % (said, numbers, parent, page, self.one.role.encode())
 
 
 @dataclass(slots=True)
@@ -52,55 +34,53 @@ class Marks:
         return self.count - 1
 
     def add(self, role: str, numbers: Sequence[int], alternative: str = "") -> None:
-        """An element, next in reading order."""
-        self.elements.append(_Element(role, tuple(numbers), alternative))
+        """An element, next in reading order; its stretches may still be added to `numbers`."""
+        self.elements.append(_Element(role, numbers, alternative))
 
 
 @dataclass(slots=True)
 class Tags:
-    """The tree while the document grows: a section for each page."""
+    """The tree while the document grows: a section for each page, written with it. Only the sections' numbers are kept."""
 
-    canvas: Canvas
-    sections: list[Any] = field(default_factory=list)
-    parents: list[Any] = field(default_factory=list)
-    whole: Any = field(init=False)
-    tree: Any = field(init=False)
+    file: PdfFile
+    sections: list[int] = field(default_factory=list)
+    owners: list[int] = field(default_factory=list)
+    whole: int = field(init=False)
+    tree: int = field(init=False)
 
     def __post_init__(self) -> None:
-        self.tree = PDFDictionary({"Type": PDFName("StructTreeRoot")})
-        self.whole = PDFDictionary({"Type": PDFName("StructElem"), "S": PDFName("Document"), "P": self._object(self.tree)})
+        self.tree, self.whole = self.file.promise(), self.file.promise()
 
-    def close_page(self, marks: Marks) -> None:
-        """Tag the page that was shown last."""
-        page = self._document.Pages.pages[-1]
-        page.__NoDefault__ = [*page.__NoDefault__, "StructParents", "Tabs"]  # ReportLab writes the entries that it knows by name
-        page.StructParents, page.Tabs = len(self.sections), PDFName("S")
-        section = PDFDictionary({"Type": PDFName("StructElem"), "S": PDFName("Sect"), "P": self._object(self.whole)})
-        owners: list[Any] = [None] * marks.count
-        section.dict["K"] = PDFArray([self._element(one, section, page, owners) for one in marks.elements])
-        self.parents += [len(self.sections), PDFArray(owners)]
-        self.sections.append(self._object(section))
+    def add_page(self, marks: Marks, page: int) -> None:
+        """Tag a page, which will be the object of that number; pages come in order."""
+        section = self.file.promise()
+        owners: list[int] = [0] * marks.count
+        elements = [self._element(one, section, page) for one in marks.elements]
+        for element, one in zip(elements, marks.elements, strict=True):
+            for number in one.numbers:
+                owners[number] = element
+        self.file.put(b"<< /Type /StructElem /S /Sect /P %s /K %s >>" % (reference(self.whole), _array(elements)), section)
+        self.sections.append(section)
+        self.owners.append(self.file.put(_array(owners)))
 
-    def close(self) -> None:
-        """Hang the tree into the document, and let its window show the title."""
-        self.whole.dict["K"] = PDFArray(self.sections)
-        self.tree.dict["K"] = self._object(self.whole)
-        self.tree.dict["ParentTree"] = self._object(PDFDictionary({"Nums": PDFArray(self.parents)}))
-        catalog = self._document.Catalog
-        catalog.StructTreeRoot = self.tree
-        catalog.MarkInfo = PDFDictionary({"Marked": _YES})
-        catalog.ViewerPreferences = PDFDictionary({"DisplayDocTitle": _YES})
+    def _element(self, one: _Element, section: int, page: int) -> int:
+        said = b"/Alt %s " % text_string(one.alternative) if one.alternative else b""
+        numbers = " ".join(map(str, one.numbers)).encode()
+        return self.file.put(
+            b"<< %s/K [ %s ] /P %d 0 R /Pg %d 0 R /S /%s /Type /StructElem >>" % (said, numbers, section, page, one.role.encode())
+        )
 
-    def _element(self, one: _Element, section: Any, page: Any, owners: list[Any]) -> Any:
-        made = self._object(_Leaf(one, self._object(section), self._object(page)))
-        for number in one.numbers:
-            owners[number] = made
-        return made
+    def close(self) -> bytes:
+        """Write the tree; gives the catalog's entries for it, and for a window that shows the title."""
+        self.file.put(b"<< /Type /StructElem /S /Document /P %s /K %s >>" % (reference(self.tree), _array(self.sections)), self.whole)
+        parents = self.file.put(b"<< /Nums [ %s ] >>" % b" ".join(self._parents()))
+        self.file.put(b"<< /Type /StructTreeRoot /K %s /ParentTree %s >>" % (reference(self.whole), reference(parents)), self.tree)
+        return b"/StructTreeRoot %s /MarkInfo << /Marked true >> /ViewerPreferences << /DisplayDocTitle true >>" % reference(self.tree)
 
-    @property
-    def _document(self) -> Any:
-        return self.canvas._doc  # type: ignore[attr-defined]  # ReportLab has no public way to a structure tree
+    def _parents(self) -> Iterator[bytes]:
+        """Page by page the owners of its stretches, as an object."""
+        return (b"%d %d 0 R" % pair for pair in enumerate(self.owners))
 
-    def _object(self, value: Any) -> Any:
-        """The value as an object of its own, the same reference each time."""
-        return self._document.Reference(value)
+
+def _array(numbers: Sequence[int]) -> bytes:
+    return b"[ %s ]" % b" ".join(map(reference, numbers))

@@ -66,7 +66,7 @@ def given_bold(text: str) -> Words:
     return Words(_composed(text), Face.BOLD, Kind.GIVEN)
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=1024)
 def _composed(text: str) -> str:
     return " ".join(unicodedata.normalize("NFC", text).split(" ")).replace("\n", " ").replace("\t", " ").strip(" ")
 
@@ -84,7 +84,7 @@ _JOINTS = (
 )
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=1024)
 def bind(text: str) -> str:
     """The text with unbreakable spaces inside every amount."""
     for joint in _JOINTS:
@@ -101,7 +101,7 @@ def check_paras(paras: Iterable[Para], fonts: FontSet, country: str, where: dict
             yield Finding(code, Severity.STOP, where, {"text": words.text.replace(BIND, " "), **dict(facts)})
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=1024)
 def _faults(words: Words, fonts: FontSet, country: str) -> tuple[tuple[str, tuple[tuple[str, tuple[str, ...]], ...]], ...]:
     """Codes and facts; remembered, because the same words stand on many labels."""
     return tuple(_find_faults(words, fonts, country))
