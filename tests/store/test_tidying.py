@@ -26,7 +26,7 @@ DAY = timedelta(days=1)
 def submit(token: str, days: int) -> str | None:
     """A form sent so many days after that Monday: what its first submit led to, None if this is the first."""
     occasion = Occasion(actor(Role.TECHNICIAN), MONDAY + days * DAY, StationId("bench 1"), token)
-    before = claim_attempt(occasion, "place a medicine", "1")
+    before = claim_attempt(occasion, "place a medicine", "1", "")
     save_outcome(occasion, "place a medicine", "1", "done")
     return before
 
@@ -51,7 +51,7 @@ def test_a_clock_that_ran_ahead_forgets_nothing() -> None:
 
 def test_keys_sign_ins_and_ended_sessions_go_and_the_ledger_stays() -> None:
     now = timezone.now()
-    claim_attempt(Occasion(actor(Role.TECHNICIAN), now, StationId("bench 1"), "now"), "x", "1")
+    claim_attempt(Occasion(actor(Role.TECHNICIAN), now, StationId("bench 1"), "now"), "x", "1", "")
     same_request("somebody", "key-00000001", "a", now - KEPT - DAY)
     same_request("somebody", "key-00000002", "a", now - KEPT + DAY)
     for age in (KEPT + DAY, KEPT - DAY):
