@@ -51,11 +51,16 @@ class Traced:
     def is_near(self, fault: Fault, *, built: bool) -> bool:
         """Whether it could notice the fault. `built`: the fault lies in what makes the languages' tables."""
         if isinstance(fault.change, Mutant):
-            return self.runs(fault) or (built and bool(self.words))
+            return self.runs(fault) or (built and (bool(self.words) or _SPELLED in self.called))
+        if _SPELLED in self.called:
+            return True
         lang = LANGUAGE_OF.get(fault.module.rpartition(".")[2], "")
         spoken = [words for said, words in self.words if lang in ("", said)]
         wanted = _wanted(fault.change.spellings)
         return any(not wanted or any(choice <= words for choice in wanted) for words in spoken)
+
+
+_SPELLED = ("core/regimen/reading/lexicon.py", "Lexicon.spelled")  # goes through all words, whatever they are
 
 
 def _wanted(spellings: tuple[str, ...]) -> list[frozenset[str]]:
