@@ -97,6 +97,16 @@ def test_the_command_plans_in_as_many_processes_as_asked_for(whole: dict[str, by
     assert made("three") == whole
 
 
+def test_documents_drawn_in_several_processes_are_the_bytes_that_one_draws(folder: Path) -> None:
+    Path("orders.csv").write_text(orders(2, ("Take one tablet every morning",)).replace("as the doctor said", "Take one at night"), "utf-8")
+    words = [word for word in words_for("here") if word != "--no-paper"]
+    plan_command.plan_through(words, InThisProcess(), 1)
+    with ProcessPoolExecutor(2) as two:
+        plan_command.plan_through([word.replace("here", "there") for word in words], two, 2)
+    assert {"labels.pdf", "fill.pdf", "record.pdf"} < set(made("here"))
+    assert made("there") == made("here")
+
+
 def test_a_run_that_was_stopped_writes_nothing_and_goes_on_with_what_is_left(whole: dict[str, bytes]) -> None:
     with pytest.raises(plan_command._Stopped):
         plan_through(Counts(stop_after=4), "out", workers=1)

@@ -38,6 +38,7 @@ from dosewright.core.units.finding import Severity
 
 __all__ = ["Asked", "add_arguments", "plan_orders", "plan_through", "run"]
 
+_FEW = 8  # people: their sheets are drawn sooner than processes are started and have the fonts
 _MOST_SHOWN = 40  # findings on standard error; all of them are in the files
 
 _EXAMPLE = """example:
@@ -48,8 +49,9 @@ The folder gets plan.json and findings.json; and labels.pdf, fill.pdf and record
 whole: every order in a card or named beside it, and the recount in agreement. Sheets of an earlier run in that folder are taken away.
 With --person-sheet large (or giant) it gets person.pdf, with --check-sheet check.pdf.
 
-Many people are planned on all cores at once. What is finished is kept in .DIR.work beside DIR until the results are whole: a run that was
-stopped goes on from there with --resume, and gives the same bytes. After any change of the input it begins afresh.
+Many people are planned, and their documents drawn, on all cores at once. What is finished is kept in .DIR.work beside DIR until the
+results are whole: a run that was stopped goes on from there with --resume, and gives the same bytes. After any change of the input it
+begins afresh.
 
 exit code: 0 done; 1 done, and something needs a person (findings.json says what); 2 the input cannot be read, nothing is written;
 130 or 143 stopped by a key or a signal, nothing is written.
@@ -75,7 +77,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="PLAN",
         help="plan.json of the last cycle: medicines keep places at no card's cost; sheets say what looks new",
     )
-    parser.add_argument("--workers", type=number_of_workers, metavar="N", help="processes to plan with (default: one for each core)")
+    parser.add_argument("--workers", type=number_of_workers, metavar="N", help="processes to work with (default: one for each core)")
     parser.add_argument("--no-paper", action="store_true", help="plan.json and findings.json only")
     parser.add_argument("--resume", action="store_true", help="go on with a run into this folder that was stopped")
     parser.add_argument("--progress", action="store_true", help="show how far it is, also where standard error is no terminal")
@@ -85,7 +87,7 @@ def run(args: argparse.Namespace) -> int:
     """Plan, recount, draw, write. Exit code 0 or 1; 130 or 143 where it was stopped. Raises Unreadable before anything is written."""
     asked = _read(args)
     given = asked.given
-    workers = min(args.workers or workers_here(), max(1, len(parts_of(given))))
+    workers = min(args.workers or workers_here(), max(1, len(parts_of(given)), _documents(args, asked)))
     executor = processes(workers)
     try:
         with _stoppable():
@@ -136,6 +138,11 @@ class Asked:
     more: More = field(default_factory=More)
 
 
+def _documents(args: argparse.Namespace, asked: Asked) -> int:
+    """How many documents are worth a process each."""
+    return 0 if args.no_paper or asked.given.people < _FEW else asked.more.many
+
+
 def plan_orders(args: argparse.Namespace, asked: Asked, executor: Executor, workers: int) -> int:
     """The same through any executor: a cluster's in place of this machine's processes. `workers`: how many it has. Exit code 0 or 1."""
     given = asked.given
@@ -170,7 +177,7 @@ def _plan_and_write(args: argparse.Namespace, asked: Asked, parts: InMemory | Wo
     finally:
         progress.end()
     head = Plan(planned.basis, given.request.first, given.request.days, given.request.profile.name, given.request.format.name, (), ())
-    sheets = _Sheets() if args.no_paper else _sheets(head, planned, asked)
+    sheets = _Sheets() if args.no_paper else _sheets(head, planned, asked, executor)
     _write(args.out, head, planned, given, sheets)
     grave = _report((one for one in _told(given, planned, sheets) if one.severity != Severity.NOTE), args.out)
     for line in planned.explained():
@@ -186,10 +193,10 @@ class _Sheets:
     told: tuple[Told, ...] = ()
 
 
-def _sheets(head: Plan, planned: Planned, asked: Asked) -> _Sheets:
+def _sheets(head: Plan, planned: Planned, asked: Asked, executor: Executor) -> _Sheets:
     """Drawn from what the plan file says."""
     plan = replace(head, people=tuple(parse_person(line, asked.given.request.medicines) for line in planned.people()))
-    files, found = draw_paper(plan, asked.given, planned.doubted, asked.more)
+    files, found = draw_paper(plan, asked.given, planned.doubted, asked.more, executor)
     return _Sheets(files, tell(found))
 
 

@@ -1,17 +1,24 @@
 """The sheets of a plan, for those people whose set is whole. Comes in: a plan with its input. Goes out: PDFs, and why some have none.
 
+Each document is drawn, written, read back and recounted as one task of an executor: with several cores at once, the same bytes as with one.
+
 A sheet is drawn for a person only if every order that may be theirs is in a card or named beside it (R15), and the recount agrees (R1–R5).
 An order that is broken is neither, so it holds that person's sheets; one that names nobody holds everybody's. An order whose directions are
 still a question is named on the header as not in the cards, and holds nothing.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from concurrent.futures import Executor
+from dataclasses import dataclass, replace
 from datetime import date
+from functools import partial
+from threading import Lock
 
 from dosewright.cli.plan_input import PlanInput
+from dosewright.cli.through import InThisProcess, run_through
 from dosewright.core.packing.plan_values import Plan
-from dosewright.core.paper.alike import tell_apart
+from dosewright.core.packing.request import PlanRequest
+from dosewright.core.paper.alike import Apart, tell_apart
 from dosewright.core.paper.finish import Offered
 from dosewright.core.paper.material import STAMPED, Material
 from dosewright.core.paper.offer import offer_fill, offer_labels, offer_record
@@ -38,27 +45,58 @@ class More:
     person: PersonSheet | None = None
     check: bool = False
 
+    @property
+    def many(self) -> int:
+        """How many documents there are in all."""
+        return len(PAPER) + (self.person is not None) + self.check
+
     def offers(self, prepared_on: date) -> Iterator[tuple[str, Callable[[Material], Offered]]]:
-        """File names with what draws them."""
+        """File names with what draws them; functions that can be sent to another process."""
         if (sheet := self.person) is not None:
-            yield "person.pdf", lambda material: offer_person_sheet(material, sheet)
+            yield "person.pdf", partial(offer_person_sheet, sheet=sheet)
         if self.check:
-            yield "check.pdf", lambda material: offer_check(material, prepared_on)
+            yield "check.pdf", partial(offer_check, made=prepared_on)
+
+
+@dataclass(frozen=True, slots=True)
+class _Document:
+    """One document to draw: how, and the material without its fonts, which each process has already."""
+
+    offer: Callable[[Material], Offered]
+    plan: Plan
+    request: PlanRequest
+    homes: Mapping[HomeId, str]
+    apart: Mapping[PersonId, Apart]
+
+
+_ONE_AT_A_TIME = Lock()  # PDFium, which reads back, is not for several threads of one process
+
+
+def _draw(document: _Document) -> Offered:
+    with _ONE_AT_A_TIME:
+        material = Material(document.plan, document.request, STAMPED, load_fonts(), homes=document.homes, apart=document.apart)
+        return document.offer(material)
 
 
 def draw_paper(
-    plan: Plan, given: PlanInput, doubted: Iterable[Fact], more: More | None = None
+    plan: Plan, given: PlanInput, doubted: Iterable[Fact], more: More = More(), executor: Executor | None = None
 ) -> tuple[dict[str, bytes], tuple[Finding, ...]]:
-    """File names with their bytes, without those that have no page; `doubted`: whose sets the recount found faults in, None for all."""
+    """File names with their bytes, without those that have no page; `doubted`: whose sets the recount found faults in, None for all.
+
+    `executor`: where the documents are drawn, here where none is given.
+    """
     held = _held(plan, given, doubted)
     names = {person.id: person.name for person in given.request.people}
     findings = [Finding("paper.held", Severity.STOP, {"person": person}, {"name": names[person]}) for person in sorted(held)]
     whole = frozenset(person.person for person in plan.people) - held
     apart = tell_apart(given.request.people)
-    material = Material(plan, given.request, STAMPED, load_fonts(), homes=_home_names(given), apart=apart).only(whole)
+    mine = replace(plan, people=tuple(person for person in plan.people if person.person in whole))
+    wanted = {**PAPER, **dict(more.offers(given.request.prepared_on))}
+    tasks = [_Document(offer, mine, given.request, _home_names(given), apart) for offer in wanted.values()]
+    drawn = dict(run_through(executor or InThisProcess(), _draw, enumerate(tasks), len(tasks)))
     files = {}
-    for name, offer in (*PAPER.items(), *(more or More()).offers(given.request.prepared_on)):
-        offered = offer(material)
+    for number, name in enumerate(wanted):
+        offered = drawn[number]
         findings += [found for found in offered.findings if found not in findings]
         if offered.pdf:
             files[name] = offered.pdf

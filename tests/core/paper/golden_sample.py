@@ -111,7 +111,7 @@ IN_EVERY_FORMAT: Mapping[str, Callable[[Material], Golden]] = {
     "person": lambda one: _kept(offer_person_sheet(one, PersonSheet(LARGE, "en", MADE))),
 }
 BY = Supplier(PHARMACY, MATERIAL.fonts, "GB")
-DOSES = tuple(InterimDose(c.day, c.slot, c.time, c.contents) for c in CARD.cavities[:4])
+DOSES = tuple(InterimDose(c.day, c.slot, c.time, c.contents) for c in CARD.cavities if Moment(c.day, c.time) >= AT)[:4]
 
 
 def _measuring() -> Golden:

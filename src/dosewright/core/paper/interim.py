@@ -12,7 +12,7 @@ from dosewright.core.packing.plan_values import Content
 from dosewright.core.paper.dates import clock, long_day, short_day
 from dosewright.core.paper.directions import number_style
 from dosewright.core.paper.drawn import Drawn, join, once
-from dosewright.core.paper.fit import Block
+from dosewright.core.paper.fit import Block, line_height
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.medicine_words import named, placed_words
 from dosewright.core.paper.page import Dial, Page, Place, Rect
@@ -143,7 +143,7 @@ def interim_truth(sheet: Interim, material: Material) -> Truth:
 
 def _row(dose: InterimDose, cards: Sequence[CardNumber], box: Rect, who: Person, material: Material) -> Iterator[Drawn]:
     yield Drawn(places=(Place(box), Place(Rect(box.right - _SIGN, box.top, _SIGN, box.height))))
-    yield Drawn(dials=(Dial(box.left + 2 + _DIAL, box.top + box.height / 2, _DIAL, dose.time),))
+    yield Drawn(dials=(Dial(box.left + 2 + _DIAL, box.top + 2 + line_height(11.0), _DIAL, dose.time),))
     left = box.left + 2 * _DIAL + 4
     when = (Para((bold(short_day(dose.day)),), 11.0, 8.0), Para((bold(f"{clock(dose.time)} {dose.slot}"),), 11.0, 8.0))
     yield set_text(when, Rect(left, box.top + 2, _WHEN - 2 * _DIAL - 4, box.height - 3), material, who)

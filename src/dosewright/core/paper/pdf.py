@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from datetime import time
 from functools import lru_cache
 from io import BytesIO
+from itertools import starmap
 from typing import BinaryIO
 
 from dosewright.core.paper.datamatrix import dark_stretches
@@ -263,11 +264,16 @@ class _Drawing:
 
     def _code(self, code: Code) -> None:
         # Counted in modules, from the upper left corner of the symbol: whole numbers, and one scale for all of them.
-        dark = " ".join(f"{first + 1} {-row - 2} {count} 1 re" for row, first, count in dark_stretches(code.text))
+        dark = " ".join(starmap(_dark, dark_stretches(code.text)))
         side, mark = _x(code.module), self.marks.next()
         corner = f"{number(_x(code.rect.left))} {number(_y(code.rect.top, self.page.height))}"
         self.ops.append(f"/Figure <</MCID {mark}>> BDC q {side:.5f} 0 0 {side:.5f} {corner} cm {dark} f Q EMC")
         self.marks.add("Figure", [mark], f"code of number {code.text}")
+
+
+@lru_cache(maxsize=4096)
+def _dark(row: int, first: int, count: int) -> str:
+    return f"{first + 1} {-row - 2} {count} 1 re"
 
 
 def _line_ops(line: Line, height: float) -> str:

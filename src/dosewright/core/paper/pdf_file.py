@@ -40,9 +40,11 @@ class PdfFile:
 
     def put(self, body: bytes, number: int = 0) -> int:
         """Write an object, under the number that it was promised or the next one. Gives the number."""
-        if not number:
-            number = self.promise()
-        self.places[number] = self.length
+        if number:
+            self.places[number] = self.length
+        else:
+            number = len(self.places)
+            self.places.append(self.length)
         self._write(b"%d 0 obj\n%s\nendobj\n" % (number, body))
         return number
 

@@ -167,10 +167,8 @@ def _pharmacy_card(card: RecalledCard, recall: Recall, setting: Setting) -> Entr
     ahead, gone = card.coming(recall.at), card.past(recall.at)
     said = f"To come: {_amount(ahead, recall)}." if ahead else "To come: nothing."
     said += f" Exposed: {_amount(gone, recall)}." if gone else ""
-    who = (
-        given_bold(f"{card.person.name},"),
-        given(", ".join(part for part in (card.others, card.place if card.place != card.person.name else "") if part)),
-    )
+    more = ", ".join(part for part in (card.others, card.place if card.place != card.person.name else "") if part)
+    who = (given_bold(f"{card.person.name},"), given(more)) if more else (given_bold(card.person.name),)
     number = (plain("card"), given_bold(card.number), plain(f"{card.stage}."))
     days = sentence(_days(ahead)) if ahead else ""
     rows: list[tuple[Sequence[Para], About]] = [((Para((plain(said),), 11.0, 9.0),), ("counts", card.person.id, card.number))]
@@ -196,7 +194,8 @@ def _for_place(recall: Recall, pharmacy: Pharmacy, setting: Setting, country: st
     call = Para((bold("Call:"), given_bold(phone.replace(" ", BIND))), 14.0, 12.0)
     yield _entry(setting, (*(todo if coming else [Para((plain("No card at your place has any of it left to take."),), 13.0, 11.0)]), call))
     for card in coming:
-        who = Para((given_bold(f"{card.person.name},"), given(f"{card.others}:"), plain("card"), given_bold(card.number)), 13.0, 10.0)
+        whose = (given_bold(f"{card.person.name},"), given(f"{card.others}:")) if card.others else (given_bold(f"{card.person.name}:"),)
+        who = Para((*whose, plain("card"), given_bold(card.number)), 13.0, 10.0)
         rows = [((Para((plain(_dose(dose, recall)),), 11.0, 9.0),), _about(card, dose)) for dose in card.coming(recall.at)]
         yield _entry(setting, (who, Para((plain("Do not give what is due from this card at:"),), 10.0, 9.0)), rows)
     exposed = [card for card in recall.cards if card.past(recall.at)]

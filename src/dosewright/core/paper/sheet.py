@@ -168,10 +168,9 @@ def _what(sheet: Sheet, strip: Strip) -> tuple[Para, ...]:
 
 
 def _made(strip: Strip) -> tuple[Para, ...]:
-    """Which plan, and when this was made: the clock time on a line of its own, where one is given."""
-    if isinstance(strip.made, datetime):
-        return Para((given(f"{strip.plans}."),), *_SMALL), Para((plain(f"Made {moment_words(strip.made)}."),), *_SMALL)
-    return (Para((given(f"{strip.plans}."), plain(f"Made {year_day(strip.made)}.")), *_SMALL),)
+    """Which plan; and when this was made, on a line of its own, so that no year stands alone on the next one."""
+    made = moment_words(strip.made) if isinstance(strip.made, datetime) else year_day(strip.made)
+    return Para((given(f"{strip.plans}."),), *_SMALL), Para((plain(f"Made {made}."),), *_SMALL)
 
 
 def _closing(pharmacy: Pharmacy) -> tuple[Para, ...]:

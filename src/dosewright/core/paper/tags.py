@@ -65,7 +65,7 @@ class Tags:
 
     def _element(self, one: _Element, section: int, page: int) -> int:
         said = b"/Alt %s " % text_string(one.alternative) if one.alternative else b""
-        numbers = " ".join(map(str, one.numbers)).encode()
+        numbers = b" ".join([b"%d" % number for number in one.numbers])
         return self.file.put(
             b"<< %s/K [ %s ] /P %d 0 R /Pg %d 0 R /S /%s /Type /StructElem >>" % (said, numbers, section, page, one.role.encode())
         )
