@@ -21,8 +21,8 @@ def switch_off(name: str) -> list[_Held]:
     module_name, _, function = name.partition(":")
     owner: object = importlib.import_module(f"dosewright.{module_name}")
     *classes, last = function.split(".")
-    for one in classes:
-        owner = getattr(owner, one)
+    for name_of_class in classes:
+        owner = getattr(owner, name_of_class)
     original = getattr(owner, last)
     modules = [held for key, held in sys.modules.items() if key.startswith(("dosewright", "tests"))]
     owners: list[object] = [owner] if classes else list(modules)
