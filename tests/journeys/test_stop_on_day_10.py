@@ -1,6 +1,5 @@
 """A stop on day 10 of 28 while week 2 is in use and weeks 3 and 4 are on the shelf: a technician, a checker and a pharmacist bring it to
-the
-end. Nobody outside the pharmacy is ever asked to open a card."""
+the end. Nobody outside the pharmacy is ever asked to open a card."""
 
 from collections.abc import Callable
 

@@ -112,9 +112,8 @@ def what_changes(person: PersonId, before: tuple[Order, ...], at: Moment, timeta
 
 
 def shown_as(found: Gathered) -> str:
-    """One name for what was shown: the orders, what happened to each card so far, and what is asked of each cavity. It does not change
-    with the
-    minute, but with a dosing time that goes by."""
+    """One name for what was shown: the orders, what happened to each card so far, and what is asked of each cavity. It does not change with
+    the minute, but with a dosing time that goes by."""
     layout = found.layout
     cards = tuple((card.number, card.state.events) for card in found.open.cards)
     changes = tuple(format_value(one.changes) for one in layout.differences)

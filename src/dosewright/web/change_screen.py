@@ -137,8 +137,7 @@ class SheetLine:
 @dataclass(frozen=True, slots=True)
 class ChangeScreen:
     """`asking`: it waits for a decision, and `ways`, `cards` say what can be done; else `tasks` say what is. `recount`: what the recount
-    finds
-    now, None where it does not count yet. `given`: doses due since it counts that followed the old orders."""
+    finds now, None where it does not count yet. `given`: doses due since it counts that followed the old orders."""
 
     id: int
     standing: str
