@@ -76,9 +76,9 @@ def _situation(change: StoredChange, cards: tuple[StoredCard, ...], on: Occasion
 
 
 def _form(card: StoredCard, after: PlanRequest) -> CardFormat | None:
-    """The card's format, where it is another than cards have that are made now."""
+    """The card's format, where it is another than cards have that are made now. One of the same name is the same, measured better."""
     form = load_rules(card.rules).card_format
-    return form if form != after.format else None
+    return form if form.name != after.format.name else None
 
 
 def _request(person: PersonId, cards: tuple[StoredCard, ...], on: Occasion) -> PlanRequest:

@@ -19,5 +19,5 @@ def rewrite_sets(layout: PersonLayout, tasks: Iterable[CardTask], situation: Sit
     for set_id in sorted({card.set_id for card in cards}):
         stored, was = load_set(set_id), load_request(set_id)
         request = request_after(was, situation.after)
-        rules = load_pharmacy().rules if was.format == situation.after.format else stored.rules
+        rules = load_pharmacy().rules if was.format.name == situation.after.format.name else stored.rules
         rewrite_set(set_id, set_after(stored.plan, request, layout, decided), request, rules)

@@ -88,7 +88,7 @@ def test_a_choice_that_was_never_laid_out_cannot_be_picked() -> None:
 
 # Two weeks, each on a card of its own; the first was filled when cards had room for eight pieces a cavity, now they have it for two.
 THREE_A_DAY = replace(DAILY, dosages=(dosage(3, "MORN"),))
-SMALL = replace(SEVEN_BY_FOUR, title="Small cavities", cavity=replace(SEVEN_BY_FOUR.cavity, max_units=2))
+SMALL = replace(SEVEN_BY_FOUR, name="test-small", title="Small cavities", cavity=replace(SEVEN_BY_FOUR.cavity, max_units=2))
 LEVO_AT_NIGHT = order("o2", LEVO, dosage(1, "EVE"))
 TWO_WEEKS = request([THREE_A_DAY, LEVO_AT_NIGHT], [BISO, METF, LEVO], days=14, profile=profile(weeks_a_card_max=1))
 
