@@ -51,6 +51,9 @@ def test_a_stop_on_day_10_is_brought_to_the_end(bench_at: BenchAt) -> None:
 
     # when the pharmacist looks at it
     pharmacist.press("Decide about Wilhelmina").sees("What is to be done about this change?").sees("1 tablet → none")
+    pharmacist.sees(", with the person, from Mon 9 Mar: call it back and put it right").sees(
+        ", on the shelf, sealed, from Mon 16 Mar: open"
+    )
     pharmacist.sees("with the person").sees("on the shelf, sealed").sees("5 cavities differ").sees("7 cavities differ")
     pharmacist.require_sound_screen()
     pharmacist.require_readable_at_twice_the_size()
