@@ -48,7 +48,7 @@ bench: tested  ## every benchmark; prints ratios and growth
 mutate: tested  ## put faults into the reader and the expansion, see which no test notices
 	@$(BIN)/python -m tools.mutate --minutes $(MUTATE_MINUTES)
 
-soak: tested  ## property tests with new seeds for SOAK_MINUTES (30)
+soak: tested  ## a million steps of changes, new seeds for SOAK_MINUTES (30)
 	@$(BIN)/python tools/soak.py $(SOAK_MINUTES)
 
 lock:  ## pin requirements/*.in again, with hashes

@@ -2,40 +2,67 @@
 
 The file holds pairs of code (`module:function` below dosewright) and test. Each pair is tried in a copy of this process, twice: as things
 are, and with the function answering that nothing is wrong, wherever it is held. What came of it goes to the same file with `.done` added.
-A test that stays green with the code off does not guard it.
+A test that stays green with the code off does not guard it. Within a process: `with switched_off("module:function"): …`. A method may be
+named as well, `module:Class.method`.
 """
 
 import importlib
 import json
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from functools import reduce
 from pathlib import Path
-from types import FunctionType, ModuleType
+from types import FunctionType
 
 import pytest
 from _pytest.runner import runtestprotocol
 
-__all__ = ["pytest_runtestloop", "switch_off"]
+__all__ = ["pytest_runtestloop", "switch_off", "switched_off"]
 
 GREEN, RED, NONE_SUCH = "green", "red", "no such test"
 
 
-def switch_off(name: str) -> None:
-    """Let `module:function` (below dosewright) find nothing from now on. Raises AttributeError where there is none."""
-    module_name, _, function = name.partition(":")
-    original = getattr(importlib.import_module(f"dosewright.{module_name}"), function)
+def switch_off(name: str) -> Callable[[], None]:
+    """Let `module:function` (below dosewright) find nothing from now on; gives back what undoes it. Raises AttributeError where there is
+    none."""
+    module_name, _, path = name.partition(":")
+    *owners, last = path.split(".")
+    owner = reduce(getattr, owners, importlib.import_module(f"dosewright.{module_name}"))
+    original = getattr(owner, last)
     if isinstance(original, FunctionType) and not original.__code__.co_freevars:
-        original.__code__ = _nothing_wrong.__code__  # also where a table or a default holds the function
-        original.__defaults__ = original.__kwdefaults__ = None
-        return
-    for module in [held for key, held in sys.modules.items() if key.startswith(("dosewright", "tests"))]:
-        _replace(module, original)
+        return _exchange_code(original)  # wherever it is held: a table or a default holds it too
+    held = [owner, *(one for key, one in sys.modules.items() if key.startswith(("dosewright", "tests")))]
+    places = [(one, key) for one in held for key, value in vars(one).items() if value is original]
+    for one, key in places:
+        setattr(one, key, _nothing_wrong)
+
+    def undo() -> None:
+        for one, key in places:
+            setattr(one, key, original)
+
+    return undo
 
 
-def _replace(module: ModuleType, original: object) -> None:
-    for name in [name for name, held in vars(module).items() if held is original]:
-        setattr(module, name, _nothing_wrong)
+def _exchange_code(function: FunctionType) -> Callable[[], None]:
+    before = function.__code__, function.__defaults__, function.__kwdefaults__
+    function.__code__, function.__defaults__, function.__kwdefaults__ = _nothing_wrong.__code__, None, None
+
+    def undo() -> None:
+        function.__code__, function.__defaults__, function.__kwdefaults__ = before
+
+    return undo
+
+
+@contextmanager
+def switched_off(name: str) -> Iterator[None]:
+    """As long as the block lasts."""
+    undo = switch_off(name)
+    try:
+        yield
+    finally:
+        undo()
 
 
 def _nothing_wrong(*_args: object, **_kwargs: object) -> tuple[()]:

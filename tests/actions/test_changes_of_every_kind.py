@@ -1,6 +1,7 @@
 """Changes of every kind, and what becomes of them: hospital and back, discharge, death, another home; twice, back-dated, several at once,
 withdrawn; cards that nobody finds or can read; and what is refused."""
 
+from dataclasses import replace
 from datetime import date, time
 from fractions import Fraction
 
@@ -27,6 +28,7 @@ from dosewright.actions.print_set import print_set
 from dosewright.actions.release_card import release_card
 from dosewright.actions.rework_card import Removed, relabel_card, remove_units
 from dosewright.actions.seal_card import seal_card
+from dosewright.actions.set_up_pharmacy import set_up_pharmacy
 from dosewright.actions.sheets_wanted import month_of_person
 from dosewright.actions.stop_order import stop_order
 from dosewright.actions.take_back_card import CameBack, take_back_card
@@ -42,13 +44,15 @@ from dosewright.core.rework.choices import ChoiceName
 from dosewright.core.rework.picked import Pick
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.ids import Gtin, HomeId, OrderId
+from dosewright.devices.shipped import read_shipped
 from dosewright.store.calendar import wall_moment
 from dosewright.store.cards import load_set
 from dosewright.store.changes import load_change
 from dosewright.store.ledger import load_entries
 from dosewright.store.models import CardRow, LedgerEntry
 from dosewright.store.orders import load_confirmed
-from dosewright.store.people import save_home
+from dosewright.store.people import load_timetable, save_home
+from dosewright.store.pharmacy import load_pharmacy, load_rule_texts
 
 pytestmark = pytest.mark.usefixtures("guarded")
 TECHNICIAN = Role.TECHNICIAN
@@ -174,6 +178,22 @@ def test_what_may_wait_needs_a_reason_and_is_counted_as_waiting_not_as_right() -
     month = month_of_person(bench.PERSON, date(2026, 3, 1), occasion(minutes=40).at)
     record = make_sheet(month.name.subject, occasion(minutes=40), month)
     assert "paper.card-waits" in bench.codes(bench.must(record))  # it says what lies in the card, to the card's last day
+
+
+def test_cards_of_the_format_before_keep_it_when_they_are_put_right() -> None:
+    """Another card format is used from now on: out of those that are here something may still be taken, and their sheets fit them."""
+    *_, week_4 = four_weeks.cards_of_four_weeks()
+    set_id = bench.now(week_4).set_id
+    was, known = load_set(set_id), load_pharmacy()
+    texts = load_rule_texts(known.rules)
+    deep = replace(texts, card_format=read_shipped("formats", "seven-by-four-deep.toml"))
+    bench.must(set_up_pharmacy(known.name, occasion(Role.MANAGER), known, deep, load_timetable(bench.PERSON)))
+    bench.must(stop_order(OrderId("RX1"), occasion(), DAY_10, "the heart rate fell"))
+    assert {card.form.name for card in look().situation.cards if card.form} == {was.plan.format}
+    bench.must(decide())
+    now = load_set(set_id)
+    assert (now.plan.format, now.rules) == (was.plan.format, was.rules)
+    assert now.plan.basis != was.plan.basis
 
 
 def test_every_card_has_one_choice_and_only_a_lawful_one() -> None:

@@ -1,6 +1,5 @@
 """A stop on day 10 of 28 while week 2 is in use and weeks 3 and 4 are on the shelf: a technician, a checker and a pharmacist bring it to
-the
-end. Nobody outside the pharmacy is ever asked to open a card."""
+the end. Nobody outside the pharmacy is ever asked to open a card."""
 
 from collections.abc import Callable
 
@@ -52,6 +51,9 @@ def test_a_stop_on_day_10_is_brought_to_the_end(bench_at: BenchAt) -> None:
 
     # when the pharmacist looks at it
     pharmacist.press("Decide about Wilhelmina").sees("What is to be done about this change?").sees("1 tablet → none")
+    pharmacist.sees(", with the person, from Mon 9 Mar: call it back and put it right").sees(
+        ", on the shelf, sealed, from Mon 16 Mar: open"
+    )
     pharmacist.sees("with the person").sees("on the shelf, sealed").sees("5 cavities differ").sees("7 cavities differ")
     pharmacist.require_sound_screen()
     pharmacist.require_readable_at_twice_the_size()

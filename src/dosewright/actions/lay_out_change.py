@@ -12,6 +12,7 @@ from dosewright.core.custody.event import Occasion
 from dosewright.core.custody.planning import PlanAsk
 from dosewright.core.custody.whereabouts import as_open_card
 from dosewright.core.interop.rework_rates_toml import parse_rates
+from dosewright.core.packing.card_format import CardFormat
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.order import Order
 from dosewright.core.rework.brief import Brief, Sides, brief
@@ -70,8 +71,14 @@ def _situation(change: StoredChange, cards: tuple[StoredCard, ...], on: Occasion
     now = wall_moment(on.at)
     after = _request(change.person.id, cards, on)
     before = replace(after, orders=change.before)
-    opened = tuple(as_open_card(one.card, one.state, change.person, now, after.medicines) for one in cards)
-    return Situation(before, after, now, now, opened, load_rates())
+    opened = (replace(as_open_card(one.card, one.state, change.person, now, after.medicines), form=_form(one, after)) for one in cards)
+    return Situation(before, after, now, now, tuple(opened), load_rates())
+
+
+def _form(card: StoredCard, after: PlanRequest) -> CardFormat | None:
+    """The card's format, where it is another than cards have that are made now. One of the same name is the same, measured better."""
+    form = load_rules(card.rules).card_format
+    return form if form.name != after.format.name else None
 
 
 def _request(person: PersonId, cards: tuple[StoredCard, ...], on: Occasion) -> PlanRequest:
@@ -105,9 +112,8 @@ def what_changes(person: PersonId, before: tuple[Order, ...], at: Moment, timeta
 
 
 def shown_as(found: Gathered) -> str:
-    """One name for what was shown: the orders, what happened to each card so far, and what is asked of each cavity. It does not change
-    with the
-    minute, but with a dosing time that goes by."""
+    """One name for what was shown: the orders, what happened to each card so far, and what is asked of each cavity. It does not change with
+    the minute, but with a dosing time that goes by."""
     layout = found.layout
     cards = tuple((card.number, card.state.events) for card in found.open.cards)
     changes = tuple(format_value(one.changes) for one in layout.differences)

@@ -17,5 +17,7 @@ def rewrite_sets(layout: PersonLayout, tasks: Iterable[CardTask], situation: Sit
     """Every set with an open card of the person, as it is once the tasks are decided."""
     decided = tuple(tasks)
     for set_id in sorted({card.set_id for card in cards}):
-        request = request_after(load_request(set_id), situation.after)
-        rewrite_set(set_id, set_after(load_set(set_id).plan, request, layout, decided), request, load_pharmacy().rules)
+        stored, was = load_set(set_id), load_request(set_id)
+        request = request_after(was, situation.after)
+        rules = load_pharmacy().rules if was.format.name == situation.after.format.name else stored.rules
+        rewrite_set(set_id, set_after(stored.plan, request, layout, decided), request, rules)

@@ -41,9 +41,8 @@ class CameBack:
 
 @doing(Ability.TAKE_BACK_CARD, "card")
 def take_back_card(number: CardNumber, on: Occasion, what: CameBack) -> Outcome:
-    """The card is on the bench and held; where it was called back for a change, it is to hold what the orders ask from now on. Where
-    count and
-    record disagree, only a pharmacist takes it back, with a reason."""
+    """The card is on the bench and held; where it was called back for a change, it is to hold what the orders ask from now on. Where count
+    and record disagree, only a pharmacist takes it back, with a reason."""
     card = lock_card(number)
     lock_person(card.person.id)
     findings = _check(card, on, what)

@@ -49,6 +49,7 @@ from dosewright.web.change_words import (
     cost_line,
     say_when,
 )
+from dosewright.web.dates import short_day
 from dosewright.web.findings import with_names
 from dosewright.web.page import Strip, show, strip_of
 from dosewright.web.request import BenchRequest, new_token, occasion
@@ -138,8 +139,7 @@ class SheetLine:
 @dataclass(frozen=True, slots=True)
 class ChangeScreen:
     """`asking`: it waits for a decision, and `ways`, `cards` say what can be done; else `tasks` say what is. `recount`: what the recount
-    finds
-    now, None where it does not count yet. `given`: doses due since it counts that followed the old orders."""
+    finds now, None where it does not count yet. `given`: doses due since it counts that followed the old orders."""
 
     id: int
     standing: str
@@ -310,9 +310,16 @@ class _Screen:
         return WayLine(number, words, cost, with_names(asks))
 
     def _way_words(self, choice: Choice) -> str:
+        """What is done with which card, and where that is: nobody knows a card by its number alone."""
         cards = " and ".join(format_card_number(number) for number in choice.cards)
+        where = f", {self._where(choice.cards[0])}" if len(choice.cards) == 1 else ""
         done = choice_words(choice, header=choice.name is ChoiceName.OPEN and not choice.changes)
-        return f"{cards}: {done[0].lower()}{done[1:]}" if cards else done
+        return f"{cards}{where}: {done[0].lower()}{done[1:]}" if cards else done
+
+    def _where(self, number: CardNumber) -> str:
+        found = self.found.situation.cards if self.found else ()
+        card = next((one for one in found if one.number == number), None)
+        return f"{PLACES[card.place]}, from {short_day(card.card.first)}" if card else "not found"
 
     def _cards(self) -> tuple[TouchedCard, ...]:
         if self.found is None:

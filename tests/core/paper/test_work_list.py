@@ -93,6 +93,14 @@ def test_the_sheet_until_a_card_is_right_says_what_to_give_and_never_to_open_a_c
     assert "Tue 3 Mar 08:00 morning" in said
 
 
+def test_the_sheet_beside_cards_that_stay_in_use_calls_none_of_them_back() -> None:
+    said = read(offer_interim([Interim(PERSON.id, (), AT, (dose(0),), AT)], MATERIAL))
+    assert "From 12:00, Monday 2 March 2026 on, give what stands here as well." in said
+    assert "half a tablet bisoprolol 2.5 mg tablet" in said
+    assert "Do not give anything" not in said
+    assert "old card" not in said
+
+
 def test_doses_of_a_month_take_several_sheets_with_the_warning_on_each() -> None:
     said = read(offer_interim([Interim(PERSON.id, (CARD.number,), AT, tuple(dose(n) for n in range(28)))], MATERIAL))
     assert said.count("Do not give anything") == said.count("Leave it closed") == 3

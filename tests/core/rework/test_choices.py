@@ -57,7 +57,8 @@ def test_a_card_that_is_called_back_must_be_there_before_the_first_dose_that_dif
 
 
 def test_a_stopped_medicine_on_the_delivery_shelf_is_put_right_before_it_leaves() -> None:
-    """A stopped antihypertensive was handed out in a card that was ready on the shelf (a published incident report)."""
+    """A stopped antihypertensive was handed out in a card that was ready on the shelf (ISMP Canada, 2021, on managing changes of packed
+    medicines). That it cannot be handed out before somebody has decided: `test_state`, R9."""
     layout = stop_with_cards(Place.SHELF)
     assert by_name(layout)["wait"].waits
     assert layout.chosen[0].cost.at_risk == 0

@@ -9,6 +9,7 @@ import pytest
 from tests.core.packing.makers import IRIS, dosage, medicine, order, request
 from tests.core.rework.rework_makers import day, laid_out, open_cards, situation, sums
 
+from dosewright.core.custody.change_sheets import interims_of
 from dosewright.core.packing.plan_values import Content
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.dosage import Amount, Dosage, Repeat, TimeUnit, Timing, Weekday
@@ -16,7 +17,7 @@ from dosewright.core.regimen.order import Order
 from dosewright.core.rework.cost import draws
 from dosewright.core.rework.layout import PersonLayout
 from dosewright.core.rework.pieces import pieces_of
-from dosewright.core.rework.situation import OpenCard
+from dosewright.core.rework.situation import OpenCard, Place
 from dosewright.core.supply.whole_units import draw_whole_units
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.ids import MedicineCode, OrderId, PersonId
@@ -164,8 +165,8 @@ def test_nothing_of_a_corrected_medicine_stays_in_any_slot_of_any_card() -> None
 
 
 def test_of_two_spouses_only_the_right_ones_cards_are_touched() -> None:
-    """Spouses took each other's cards, one with a medicine that lowers glucose (a published case report): a change of one order must not
-    reach into the other's card, though both take the same medicine."""
+    """An 82-year-old took the spouse's cards, with a medicine that lowers glucose (coroner's report to prevent future deaths, Berkshire
+    2024): a change of one order must not reach into the other's card, though both take the same medicine."""
     owen = Person(PersonId("p2"), "Owen Fenwick")
     his = order("h1", BISO, dosage(1, "MORN"), person=owen)
     both = request([DAILY, TWICE, his], [BISO, METF], people=(IRIS, owen))
@@ -175,8 +176,9 @@ def test_of_two_spouses_only_the_right_ones_cards_are_touched() -> None:
 
 
 def test_a_discharge_on_friday_with_a_short_course_and_a_dose_that_varies() -> None:
-    """Friday discharge with a new short course and warfarin (a published interview study of dosage aids): the course goes on a card of
-    its own for its days; the varying dose stays out, and every header names it."""
+    """Friday discharge with a new short course and warfarin (Pharmaceutical Journal, opinion, "An outbreak of blisters"): neither goes into
+    the cards that are there. The course has a card of its own, for its days; until that is at the home, a sheet says what to give; the
+    varying dose stays out, and every header names it."""
     course, warfarin = medicine("Doxycycline"), medicine("Warfarin")
     before = replace(BEFORE, medicines={m.code: m for m in (BISO, METF, course, warfarin)})
     friday = day(12, time(12))
@@ -188,6 +190,11 @@ def test_a_discharge_on_friday_with_a_short_course_and_a_dose_that_varies() -> N
     assert sums(packed) == {(course.code, ONE): 5}
     assert [entry.order for entry in layout.alongside] == ["o9"]
     assert all(laid.header for laid in layout.laid)
+    out = situation(before, [DAILY, TWICE, five_days, varying], friday, Place.HOME)
+    (at_home,) = laid_out(out)
+    (sheet,) = interims_of(at_home, out)
+    assert [(dose.day, dose.time, sums(dose.contents)) for dose in sheet.doses] == [(friday.day, friday.time, {(course.code, ONE): 1})]
+    assert sheet.cards == ()  # none of them is called back
 
 
 def test_a_medicine_that_is_added_on_days_of_an_empty_cavity_goes_into_it() -> None:

@@ -185,15 +185,17 @@ def _of_task(task: CardTask) -> Iterable[MedicineWork]:
 
 
 def interims_of(layout: PersonLayout, situation: Situation) -> tuple[Interim, ...]:
-    """A sheet for cards that are called back, or replaced while out: what is due by the new orders until what is right is there."""
+    """A sheet for cards that are called back, or replaced while out: what is due by the new orders until what is right is there. And one
+    for a card that is added while others are out: its doses that are due before it can be there, which are in no card until then."""
     out = {one.card.number for one in layout.differences if one.card.place in OUT}
     found = []
-    for choice in (choice for choice in layout.chosen if choice.name in (ChoiceName.RECALL, ChoiceName.AFRESH)):
+    for choice in (choice for choice in layout.chosen if choice.name in (ChoiceName.RECALL, ChoiceName.AFRESH, ChoiceName.ADD)):
         ready = choice.cost.ready_for
         cavities = [c for laid in choice.laid for c in laid.card.cavities if Moment(c.day, c.time) >= situation.at]
         due = sorted((c for c in cavities if ready is None or (c.day, c.time) < ready), key=lambda c: (c.day, c.time, c.column))
         doses = tuple(InterimDose(c.day, c.slot, c.time, c.contents) for c in due)
         cards = tuple(number for number in choice.cards if number in out)
-        if cards and (doses or choice.name is ChoiceName.RECALL):
+        beside = choice.name is ChoiceName.ADD and bool(out and doses)
+        if beside or (cards and (doses or choice.name is ChoiceName.RECALL)):
             found.append(Interim(layout.person.id, cards, situation.at, doses, Moment(*ready) if ready else None))
     return tuple(found)

@@ -38,7 +38,8 @@ def count_again(
         for number, past in _earlier(card, state, one, situation.at)
     }
     given = taken_early([one for one, _ in opened], situation.at)
-    recounted = Recounted(person, right, waiting, tuple(alongside), given, earlier)
+    forms = {one.number: one.form for one in situation.cards if one.form}
+    recounted = Recounted(person, right, waiting, tuple(alongside), given, earlier, forms)
     return check_change(recounted, situation.after, situation.at)
 
 

@@ -1,6 +1,5 @@
 """Several orders of one person end together, begin again, or are put back as they were: suspended for a stay in hospital, resumed, the
-whole
-regimen replaced at discharge, death, a change that is withdrawn.
+whole regimen replaced at discharge, death, a change that is withdrawn.
 
 Comes in: orders and moments. Goes out: the orders as they count from then on, and findings. Rhythms run on from where they began.
 """

@@ -1,8 +1,7 @@
 """A card as rework judges it: where it is by its events, and what lies in it now, never what its plan says where units were laid in.
 
 Comes in: the planned card, its state, whose it is, the moment. Goes out: `OpenCard`. A card that is not yet filled for the first time
-counts
-as its plan: nothing else will ever lie in it. Of one that is out, whatever was due before the moment counts as used.
+counts as its plan: nothing else will ever lie in it. Of one that is out, whatever was due before the moment counts as used.
 """
 
 from collections.abc import Iterable, Mapping

@@ -45,7 +45,8 @@ class InterimDose:
 
 @dataclass(frozen=True, slots=True)
 class Interim:
-    """Cards that are called back or replaced: not to be used from `at` on; the doses until what is right is there, at `until`."""
+    """Cards that are called back or replaced: not to be used from `at` on; the doses until what is right is there, at `until`. Without any
+    card: the doses of one that is added, to be given beside the others."""
 
     person: PersonId
     cards: tuple[CardNumber, ...]
@@ -102,6 +103,8 @@ def _lead_height(sheet: Interim) -> float:
 
 def _lead(sheet: Interim) -> tuple[Para, ...]:
     when = f"{clock(sheet.at.time)}, {long_day(sheet.at.day)}"
+    if not sheet.cards:
+        return (*_beside(when), *_end(sheet))
     cards = " or ".join(f"card {number}" for number in sheet.cards)
     return (
         Para((bold(f"Do not give anything from {cards} from {when} on."),), 16.0, 12.0, after=2.0),
@@ -121,11 +124,26 @@ def _lead(sheet: Interim) -> tuple[Para, ...]:
     )
 
 
+def _beside(when: str) -> tuple[Para, ...]:
+    """The cards that are there stay in use: a medicine that is new comes in a card of its own."""
+    return (
+        Para((bold(f"From {when} on, give what stands here as well."),), 16.0, 12.0, after=2.0),
+        Para(
+            (plain("It is new, and in none of the cards that are there. Go on giving from those, and do not open any of them."),),
+            12.0,
+            10.0,
+        ),
+        Para((plain("A card with what is new is on its way; use it from the moment that it is there."),), 12.0, 10.0, after=2.0),
+        Para((plain("Until then, give from the containers that came with this sheet, and sign for each."),), 12.0, 10.0, after=1.0),
+    )
+
+
 def _end(sheet: Interim) -> Iterator[Para]:
     """A sheet that ends and a card that is late must not leave anybody to guess."""
     if sheet.until is not None:
         when = f"{clock(sheet.until.time)}, {long_day(sheet.until.day)}"
-        said = f"If what is right is not there before {when}, ring the pharmacy. Give nothing from the old card."
+        said = f"If what is right is not there before {when}, ring the pharmacy."
+        said += " Give nothing from the old card." if sheet.cards else ""
         yield Para((bold(said),), 12.0, 10.0)
 
 

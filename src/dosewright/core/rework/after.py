@@ -11,6 +11,7 @@ from fractions import Fraction
 from operator import attrgetter
 
 from dosewright.core.medicines.volume import volume_of
+from dosewright.core.packing.card_format import CardFormat
 from dosewright.core.packing.card_number import make_card_number
 from dosewright.core.packing.person_plan import plan_person
 from dosewright.core.packing.plan_values import Card, Content, PackedCavity
@@ -94,16 +95,17 @@ def _laid_out(difference: CardDifference, kept: Sequence[PackedCavity], request:
             now.append(known[row, number])
         elif contents:
             day = column.first + timedelta(days=row - 1)
-            fill = fills.get(id(contents)) or fills.setdefault(id(contents), _filled(contents, request))
+            fill = fills.get(id(contents)) or fills.setdefault(id(contents), _filled(contents, request, difference.card.form))
             now.append(PackedCavity(row, number, day, column.slot, column.time, contents, fill))
     new = {content.medicine for change in difference.changes for content in change.add}
     last = min([card.beyond_use, *(last_day_of(request.medicines[code], request) for code in new)])
     return replace(card, beyond_use=last, cavities=tuple(sorted(now, key=_ROW_AND_COLUMN)))
 
 
-def _filled(contents: Iterable[Content], request: PlanRequest) -> Fraction:
-    """The share of a cavity's whole volume."""
-    return Fraction(sum(volume_of(request.medicines[c.medicine], c.quantity.count) for c in contents), request.format.cavity.volume)
+def _filled(contents: Iterable[Content], request: PlanRequest, form: CardFormat | None = None) -> Fraction:
+    """The share of a cavity's whole volume; of the request's card format, or the card's own."""
+    filled = sum(volume_of(request.medicines[content.medicine], content.quantity.count) for content in contents)
+    return Fraction(filled, (form or request.format).cavity.volume)
 
 
 def made_afresh(person: Person, days: tuple[date, date], only: frozenset[MedicineCode], situation: Situation, setting: str) -> Made:

@@ -147,16 +147,19 @@ def _open(difference: CardDifference, unplaced: Sequence[Unplaced], case: Case) 
         headers=0 if changes else 1,
     )
     affected = (*affected_by(difference), *(one.when for one in unplaced))
-    findings = (*_no_room(difference.card.number, unplaced, case), *_keeps(laid, difference, case))
+    findings = (*_no_room(difference.card, unplaced, case), *_keeps(laid, difference, case))
     number = difference.card.number
     return Choice(ChoiceName.OPEN, (number,), case.cost(work, affected), (laid,), tuple((number, c) for c in changes), findings)
 
 
-def _no_room(card: CardNumber, unplaced: Iterable[Unplaced], case: Case) -> Iterable[Finding]:
+def _no_room(card: OpenCard, unplaced: Sequence[Unplaced], case: Case) -> Iterable[Finding]:
+    if card.form and unplaced:
+        yield case.find("rework.other-format", Severity.STOP, card.number, format=card.form.title, now=case.situation.after.format.title)
+        return
     for code in sorted({one.medicine for one in unplaced}):
         first = min(one.when for one in unplaced if one.medicine == code)
         (label,) = case.labels((code,))
-        yield case.find("rework.no-room", Severity.STOP, card, medicine=label, date=first[0], time=first[1])
+        yield case.find("rework.no-room", Severity.STOP, card.number, medicine=label, date=first[0], time=first[1])
 
 
 def _keeps(laid: Laid, difference: CardDifference, case: Case) -> Iterable[Finding]:

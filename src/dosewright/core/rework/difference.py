@@ -92,7 +92,7 @@ def compare(cards: Sequence[OpenCard], asked: Asked, at: Moment, request: PlanRe
     held: dict[CardNumber, dict[Cell, tuple[Content, ...]]] = {card.number: {} for card in cards}
     unplaced: list[Unplaced] = []
     for when in sorted(_moments(cards, asked, at)):
-        here = [spot for one in looked for spot in _spots(one, when, request.format.rows)]
+        here = [spot for one in looked for spot in _spots(one, when, (one.card.form or request.format).rows)]
         settled, homeless = settling.settle(here, asked.doses.get(when, _NO_CLAIMS), when, given.get(when))
         unplaced += [Unplaced(when, *rest) for rest in homeless]
         for spot, found in zip(here, settled, strict=True):
@@ -158,10 +158,10 @@ class _Settling:
 
     def settle(self, here: Sequence[_Spot], claims: Claims, when: When, given: Mapping[MedicineCode, Fraction] | None) -> _Found:
         """`given`: what was taken from cavities of this dosing time already."""
-        cavities = [(spot.card.card, spot.contents) for spot in here]
+        cavities = [(spot.card, spot.contents) for spot in here]
         if given is not None or when[0] > self.surely:
             return settle(cavities, _not_yet_given(claims, given or {}), when[0], self.request)
-        kind = (id(claims), *(id(spot.contents) for spot in here))
+        kind = (id(claims), *(part for spot in here for part in (id(spot.contents), id(spot.card.form))))
         found = self.known.get(kind)
         if found is None:
             found = self.known[kind] = settle(cavities, claims, when[0], self.request)

@@ -32,6 +32,7 @@ def check_layout(layout: PersonLayout, situation: Situation) -> tuple[Finding, .
         alongside=layout.alongside,
         given=taken_early(cards, at),
         earlier={card.number: tuple(c for c in card.left() if Moment(c.day, c.time) < at) for card in cards},
+        forms={card.number: card.form for card in cards if card.form},
     )
     return (*check_change(counted, situation.after, at), *_check_all_units(layout, cards))
 

@@ -5,10 +5,11 @@ volumes and neighbours are judged by the recount of plans. Every fault is a `sto
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, time
 from fractions import Fraction
 
+from dosewright.core.packing.card_format import CardFormat
 from dosewright.core.packing.plan_values import Alongside, Card, Content, PackedCavity, PersonPlan, Proof
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify.dates import check_dates
@@ -33,6 +34,7 @@ class Recounted:
     """One person's open cards. `cards` hold what the new orders ask; `waiting` were left with a reason, and may hold what was asked before.
 
     `given`: doses due at the moment or later that are taken already. `earlier`: what each card held before the moment, by its number.
+    `forms`: the card formats of those that have another than is used now.
     """
 
     person: Person
@@ -41,6 +43,7 @@ class Recounted:
     alongside: tuple[Alongside, ...]
     given: Mapping[tuple[_When, MedicineCode], Fraction] = field(default_factory=dict)
     earlier: Mapping[CardNumber, tuple[PackedCavity, ...]] = field(default_factory=dict)
+    forms: Mapping[CardNumber, CardFormat] = field(default_factory=dict)
 
 
 def check_change(counted: Recounted, request: PlanRequest, at: Moment) -> tuple[Finding, ...]:
@@ -128,9 +131,13 @@ def _check_orders(counted: Recounted, claims: Mapping[OrderId, Asked], at: Momen
 
 
 def _check_limits(counted: Recounted, request: PlanRequest) -> Iterable[Finding]:
-    """Volume, pieces, label lines, pairs and last days, by the recount of plans."""
+    """Volume, pieces, label lines, pairs and last days, by the recount of plans; each card by its own format. Label lines are measured for
+    the format that is used now alone: into the others nothing goes that they did not bear before."""
     planned = PersonPlan(counted.person.id, counted.cards, counted.alongside, _NO_PROOF)
-    yield from check_cavities(planned, counted.person, request)
+    for form in dict.fromkeys(counted.forms.get(card.number) for card in counted.cards):
+        cards = tuple(card for card in counted.cards if counted.forms.get(card.number) == form)
+        limits = replace(request, format=form, label_lines=None) if form else request
+        yield from check_cavities(replace(planned, cards=cards), counted.person, limits)
     yield from check_dates(planned, counted.person, request)
 
 

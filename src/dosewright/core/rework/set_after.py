@@ -20,8 +20,16 @@ _NOT_YET = frozenset({"recall", "wait"})
 
 
 def request_after(request: PlanRequest, now: PlanRequest) -> PlanRequest:
-    """The set's own days, with the orders, products, dosing times and rules as they are now."""
-    return replace(now, first=request.first, days=request.days, places=request.places, weeks_a_card=request.weeks_a_card)
+    """The set's own days, with the orders, products, dosing times and rules as they are now.
+
+    A set of another card format than is used now, by its name, keeps it, and the rules that it was planned by: what is printed for it must
+    fit its cards.
+    """
+    after = replace(now, first=request.first, days=request.days, places=request.places, weeks_a_card=request.weeks_a_card)
+    if request.format.name == now.format.name:
+        return after
+    rules = {name: getattr(request, name) for name in ("format", "profile", "rules", "pairs", "spacings", "label_lines")}
+    return replace(after, **rules)
 
 
 def set_after(plan: Plan, request: PlanRequest, layout: PersonLayout, tasks: Iterable[CardTask]) -> Plan:

@@ -9,11 +9,12 @@ from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
 
-from dosewright.core.packing.plan_values import Card, Content
+from dosewright.core.packing.plan_values import Content
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.rework.asked import Claim
 from dosewright.core.rework.pieces import pieces_of
 from dosewright.core.rework.room import has_room
+from dosewright.core.rework.situation import OpenCard
 from dosewright.core.units.ids import MedicineCode, OrderId
 from dosewright.core.units.quantity import Quantity
 
@@ -37,7 +38,7 @@ class Settled:
 class _Spot:
     """A cavity while it is being settled: `kept` stays or goes in, `out` leaves, `new` is the part of `kept` that goes in."""
 
-    card: Card
+    card: OpenCard
     contents: tuple[Content, ...]
     out: list[tuple[MedicineCode, _Piece]]
     kept: list[tuple[MedicineCode, _Piece]] = field(default_factory=list)
@@ -45,12 +46,12 @@ class _Spot:
 
 
 def settle(
-    here: Sequence[tuple[Card, tuple[Content, ...]]], claims: Claims, day: date, request: PlanRequest
+    here: Sequence[tuple[OpenCard, tuple[Content, ...]]], claims: Claims, day: date, request: PlanRequest
 ) -> tuple[tuple[Settled, ...], tuple[Homeless, ...]]:
     """For each cavity of the dosing time, with its card and what lies in it, what becomes of it; and what none of them can take.
 
-    Pieces that are asked for stay; then room is found for the rest, in catalogue order. `day` is the cavities' own: what goes in must keep
-    until then.
+    Pieces that are asked for stay; then room is found for the rest, in catalogue order; never in a card of another format than is filled
+    now. `day` is the cavities' own: what goes in must keep until then.
     """
     spots = [_Spot(card, contents, _pieces(contents)) for card, contents in here]
     wanting: list[tuple[MedicineCode, _Piece]] = []
@@ -95,7 +96,7 @@ def _by_preference(here: Sequence[_Spot], code: MedicineCode) -> list[_Spot]:
 def _takes(spot: _Spot, code: MedicineCode, piece: Fraction, day: date, request: PlanRequest) -> bool:
     counts = _counts(spot.kept)
     counts[code] = counts.get(code, Fraction(0)) + piece
-    return has_room(counts, code, spot.card, day, request)
+    return spot.card.form is None and has_room(counts, code, spot.card.card, day, request)
 
 
 def _counts(pieces: Iterable[tuple[MedicineCode, _Piece]]) -> dict[MedicineCode, Fraction]:

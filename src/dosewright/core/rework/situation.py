@@ -6,6 +6,7 @@ from datetime import date, time
 from enum import StrEnum
 from fractions import Fraction
 
+from dosewright.core.packing.card_format import CardFormat
 from dosewright.core.packing.plan_values import Card, PackedCavity
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.rework.rates import Rates
@@ -33,12 +34,17 @@ OUT = frozenset({Place.DELIVERY, Place.HOME, Place.PERSON})
 
 @dataclass(frozen=True, slots=True)
 class OpenCard:
-    """One card that is not yet used up. `card` says what it holds; `used` are the cavities whose contents are gone, whatever it says."""
+    """One card that is not yet used up. `card` says what it holds; `used` are the cavities whose contents are gone, whatever it says.
+
+    `form`: its own card format, where it is another than the one that is used now. Its limits are not those of what is filled now, nor is
+    its label stock: of such a card something may be taken out, and nothing is laid in.
+    """
 
     card: Card
     person: PersonId
     place: Place = Place.SHELF
     used: frozenset[Cell] = frozenset()
+    form: CardFormat | None = None
 
     @property
     def number(self) -> CardNumber:

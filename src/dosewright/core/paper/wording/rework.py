@@ -31,6 +31,8 @@ SENTENCES: dict[str, str] = {
     "A pharmacist must say how it is supplied.",
     "rework.no-room": _CARD + "no cavity takes {medicine} on {date} at {time}; fill afresh, or add a card where it is a new medicine.",
     "rework.other-card": _CARD + "it is out and does not say that there is another card beside it; whoever uses it must be told.",
+    "rework.other-format": _CARD
+    + "it is of the format {format}, and {now} is filled now: something may be taken out of it, and nothing laid in. Fill afresh instead.",
     "rework.person-absent": "{name} has cards and is not among the new orders. Nothing is judged about these cards; "
     "list the person without any order if all orders have ended.",
     "rework.person-held": "{name}: an order of this file is broken or cannot be told whose it is, so nothing is laid out for this person. "
