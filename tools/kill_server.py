@@ -254,6 +254,14 @@ def through_restarts(times: int) -> Report:
     """The application stays, its database goes and comes back."""
     report, jobs = Report(), _jobs()
     running = _forked(lambda: None)
+    try:
+        _restart_by_restart(times, report, jobs, running)
+    finally:
+        running.kill()
+    return _whole(report)
+
+
+def _restart_by_restart(times: int, report: Report, jobs: Iterator[tuple[int, str, str]], running: Running) -> None:
     for number in range(times):
         programs = [_Program(jobs, report, running.port) for _ in range(PROGRAMS)]
         for program in programs:
@@ -266,8 +274,6 @@ def through_restarts(times: int) -> Report:
             program.over = True
             program.join()
         _settle(report, programs, running.port)
-    running.kill()
-    return _whole(report)
 
 
 def _filled_through(times: int, seed: int, start: Start, pause: float = 0.0) -> Report:

@@ -20,6 +20,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+import psycopg
+
 _USER = "nobody"  # exists on every Linux; PostgreSQL refuses to run as root
 _PATIENCE = 30  # seconds until the server answers
 _PASSWORD = "only-for-tests"  # noqa: S105
@@ -80,6 +82,20 @@ class PostgresServer:
             running: subprocess.Popen[bytes] = subprocess.Popen(command, stdout=log, stderr=log, **_as_nobody())
         self._running = running
         _wait_for(self._port, running, self._folder / "log")
+        self._wait_until_it_lets_in()
+
+    def _wait_until_it_lets_in(self) -> None:
+        """A server that is recovering has its port open, and sends everybody away."""
+        until = time.monotonic() + _PATIENCE
+        while True:
+            try:
+                psycopg.connect(self.url).close()
+            except psycopg.OperationalError:
+                if time.monotonic() > until:
+                    raise
+                time.sleep(0.05)
+            else:
+                return
 
     def stop(self, how: signal.Signals = signal.SIGINT) -> None:
         """SIGINT is PostgreSQL's "fast" shutdown; SIGQUIT its "immediate" one, after which it starts by recovering."""

@@ -17,7 +17,7 @@ from dosewright.store.models import CardRow
 from dosewright.store.questions import Question
 from dosewright.store.value_json import parse_value
 
-__all__ = ["CardAtHand", "load_card_at_hand", "lock_cards_of", "parse_card"]
+__all__ = ["CardAtHand", "load_card_at_hand", "load_cards_of", "lock_cards_of", "parse_card"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +52,11 @@ def load_card_at_hand(number: CardNumber) -> CardAtHand:
     return found[0]
 
 
+def load_cards_of(set_id: int) -> tuple[CardAtHand, ...]:
+    """The cards of a set in order of position; none where there is no such set."""
+    return tuple(_at_hand(sorted(_OF_SET.rows(set_id), key=lambda row: row[3])))
+
+
 def lock_cards_of(set_id: int) -> tuple[CardAtHand, ...]:
     """The cards of a set in order of position, kept from the other stations until the transaction ends. Raises Missing."""
     rows = _LOCKED.rows(set_id)
@@ -62,6 +67,7 @@ def lock_cards_of(set_id: int) -> tuple[CardAtHand, ...]:
 
 _FIELDS = ("number", "value", "card_set_id", "position")
 _ONE = Question(lambda number: CardRow.objects.filter(number=number).values_list(*_FIELDS))
+_OF_SET = Question(lambda set_id: CardRow.objects.filter(card_set_id=set_id).values_list(*_FIELDS))
 # Locked in order of their numbers, like everywhere, so that two stations never wait for each other.
 _LOCKED = Question(lambda set_id: CardRow.objects.select_for_update().filter(card_set_id=set_id).order_by("number").values_list(*_FIELDS))
 

@@ -18,6 +18,7 @@ from dosewright.core.paper.medicine_words import described, named
 from dosewright.core.supply.whole_units import draw_whole_units
 from dosewright.core.units.ids import CardNumber, HomeId, MedicineCode
 from dosewright.store.cards import StoredCard, load_card
+from dosewright.store.cards_at_hand import load_card_at_hand
 from dosewright.store.catalogue import load_catalogue
 from dosewright.store.missing import Missing
 from dosewright.store.people import load_home_names
@@ -94,7 +95,7 @@ def next_in_batch(written: str, number: CardNumber, medicine: MedicineCode) -> C
     numbers = load_batch_cards(*parse_batch(written))
     at = numbers.index(number) + 1 if number in numbers else 0
     for other in (*numbers[at:], *numbers[:at]):
-        if other != number and still_open([load_card(other).filled], medicine):
+        if other != number and still_open([load_card_at_hand(other).filled], medicine):
             return other
     return None
 

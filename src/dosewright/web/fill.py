@@ -21,7 +21,7 @@ from dosewright.core.supply.placement import Cell
 from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import CardNumber, MedicineCode
-from dosewright.store.cards import load_set
+from dosewright.store.cards_at_hand import load_cards_of
 from dosewright.store.catalogue import load_medicine
 from dosewright.store.missing import Missing
 from dosewright.store.work import set_of
@@ -158,7 +158,7 @@ def _halted(request: BenchRequest, card: BenchCard, medicine: MedicineCode, bott
 
 def _next_card(set_id: int, number: CardNumber, medicine: MedicineCode, bottle: InHand) -> str:
     """Where the set's next card is filled that asks for the same medicine, the bottle still in the hand; "" where none does."""
-    for other in load_set(set_id).cards:
+    for other in load_cards_of(set_id):
         if other.number != number and still_open([other.filled], medicine):
             return _with_bottle(other.number, medicine, bottle)
     return ""
