@@ -213,6 +213,7 @@ DECIDE = [
     pytest.param(Repeat(day_of_week=(MON,), days_of_month=(2,)), "timing.days-said-twice", id="Mondays and the second"),
     pytest.param(Repeat(days_of_cycle=(1, 2), when=("MORN",)), "timing.cycle-length-missing", id="a cycle without its length"),
     pytest.param(every(1, 1, "d", days_of_cycle=(1, 2)), "timing.cycle-length-missing", id="the same, once a day"),
+    pytest.param(every(1, 1, "d", cycle_length=28), "timing.cycle-length-missing", id="a cycle's length without its days"),
     pytest.param(every(1, 28, "d", days_of_cycle=(1, 2), cycle_length=28), "timing.often-differs", id="once in 28 days on two of them"),
     pytest.param(every(1, 7, "d", days_of_cycle=(8,), cycle_length=7), "timing.no-such-day", id="day 8 of 7"),
     pytest.param(

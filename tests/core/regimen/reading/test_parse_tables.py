@@ -10,6 +10,7 @@ from lark.exceptions import UnexpectedInput
 from lark.lexer import Lexer
 from tools.write_parse_tables import page, path_of
 
+from dosewright.core.regimen.reading import german_table, languages
 from dosewright.core.regimen.reading.build import Builder
 from dosewright.core.regimen.reading.compile_grammar import compile_grammar
 from dosewright.core.regimen.reading.languages import LANGUAGES, find_language, grammar_of
@@ -105,6 +106,12 @@ def test_the_kept_tables_are_those_of_the_grammars(lang: str) -> None:
 def test_a_grammar_without_a_kept_table_is_compiled_to_the_same() -> None:
     table = compile_grammar(grammar_of("de"))
     assert table == table_of("de") == read_table(write_table(table))
+
+
+def test_a_grammar_that_was_changed_since_its_table_was_kept_is_compiled_when_it_is_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(german_table, "DIGEST", "of another grammar")
+    changed = languages._table.__wrapped__(grammar_of("de"), "german_table")
+    assert changed == table_of("de")
 
 
 @pytest.mark.parametrize("lang", sorted(LANGUAGES))

@@ -62,6 +62,7 @@ PRODUCTS = [
     pytest.param("10 mg daily", "capsule", "20 mg", "?not-in-units", id="half a capsule"),
     pytest.param("500 mg daily", "tablet", "500 mg / 30 mg", "500 mg x1/1d", id="two contents: mg stay mg"),
     pytest.param("500 mg daily", "", "", "500 mg x1/1d", id="no product: mg stay mg"),
+    pytest.param("500 mg daily", "tablet", "0 mg", "500 mg x1/1d", id="a strength of nothing: mg stay mg"),
     pytest.param("1 tablet (5 mg) daily", "tablet", "5 mg", "1 tablet x1/1d", id="said twice, agreeing"),
     pytest.param("2 tablets (10 mg) daily", "tablet", "5 mg", "2 tablet x1/1d", id="the content of both"),
     pytest.param("1 tablet (20 mg) daily", "tablet", "5 mg", "?strength", id="another strength than ordered"),
