@@ -268,7 +268,7 @@ def _cores() -> None:
         shared = seconds(lambda: draw(pool))
         assert draw(pool) == draw(InThisProcess())
     print(
-        f"{_HOME} people, four documents read back: {single:.1f} s on one core, of which it had {processor:.1f}; {shared:.1f} s on {cores}, "
+        f"{_HOME} people, four documents read back: {single:.1f} s on one core (it had {processor:.1f} of it), {shared:.1f} s on {cores}, "
         f"the same bytes; ratio {single / shared:.1f}"
     )
 
