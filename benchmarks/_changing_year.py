@@ -63,9 +63,17 @@ class Year:
             f"{'':<30}{'put right':>10}  {'touched cards afresh':>22}  {'all open cards afresh':>22}",
         ]
         for what, (best, *others) in self.sums.items():
-            beside = (f"{other:,.0f} ({100 * (1 - best / other):.0f} % saved)" if other else "0" for other in map(float, others))
+            beside = (_beside(float(best), other) for other in map(float, others))
             lines.append(f"{what:<30}{float(best):>10,.0f}  " + "  ".join(f"{text:>22}" for text in beside))
         return lines
+
+
+def _beside(best: float, other: float) -> str:
+    """What the other way comes to, and how much less or more the best is."""
+    if not other:
+        return "0"
+    share = 100 * (1 - best / other)
+    return f"{other:,.0f} ({abs(share):.0f} % {'saved' if share >= 0 else 'more'})"
 
 
 def live_a_year(people: int = 300, seed: int = 300) -> Year:
