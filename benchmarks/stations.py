@@ -1,13 +1,13 @@
 """Many stations fill cards at one time: nothing lost, nothing twice, and how long a fill action takes beside a bare one-row write.
 
-Each station is a browser of somebody signed in, on a connection that stays open: it scans the bottle, places one cavity, is shown the card
-again, and waits a moment. Before each round it sends a bare request that writes one row and commits: to the same server, through the same
-middleware, session, sign-in and CSRF door, at the same time. So all kinds of request meet the same load, in the same run. Every tenth cavity
-is tried by two stations at about the same time. At the end each cavity that somebody was told is filled must hold one unit and the ledger one
-event, the ledger must verify, and units must be conserved lot by lot (R7, R11, R12).
+Each station is a browser of somebody signed in, on a connection that stays open: it scans the bottle, places one cavity, is shown the
+card again, and waits a moment. Before each round it sends a bare request that writes one row and commits: to the same server, through
+the same middleware, session, sign-in and CSRF door, at the same time. So all kinds of request meet the same load, in the same run. Of
+ten cavities one is tried by two stations at about the same time. At the end each cavity that somebody was told is filled must hold one
+unit and the ledger one event, the ledger must verify, and units must be conserved lot by lot (R7, R11, R12).
 
-The server is the one that `dosewright serve` starts: on PostgreSQL (started for this with its own full durability, thrown away) two processes
-serve 1, 10 and 50 stations; on SQLite one process serves 1 and 8.
+The server is the one that `dosewright serve` starts: on PostgreSQL (started for this with its full durability, thrown away) two
+processes serve 1, 10 and 50 stations; on SQLite one process serves 1 and 8.
 `python -m benchmarks stations` is the short form, `python -m benchmarks.stations 600` the full one: ten minutes at 50 and at 8 stations.
 """
 
@@ -167,7 +167,7 @@ class Station:
 
     def _fill(self, number: str, cell: str) -> None:
         bottle = {"medicine": "bisoprolol-5", "scan": SCAN, "lot": "LOT42A", "expiry": "2027-06-30"}
-        spot = cell.split("=")[0].replace(".", "-")
+        spot = cell.split("=", maxsplit=1)[0].replace(".", "-")
         said = {**bottle, "cell": cell, "partly": "yes", "spot": spot, "token": f"{self._name} {number} {cell}"}
         self._timed(BARE, "POST", "/one-row", {}, {200: "written"})
         self._timed("scan", "POST", f"/cards/{number}/fill/scan", bottle, {200: "scanned", 422: "told it is full"})
