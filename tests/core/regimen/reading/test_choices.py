@@ -5,6 +5,7 @@ from datetime import date
 import pytest
 from tests.core.regimen.reading.test_worked_directions import LINES, parts
 
+from dosewright.core.regimen.dosage import Dosage, Repeat
 from dosewright.core.regimen.expand import expand
 from dosewright.core.regimen.expansion import ExpansionStatus
 from dosewright.core.regimen.order import Order
@@ -88,3 +89,40 @@ def test_words_that_go_along_agree_with_the_schedule_they_were_read_with(line: s
     reading = read(line, Setting("en", "GB"))
     expansion = expand(Order(OrderId(""), PersonId(""), MedicineCode(""), reading.dosages), STANDARD_TIMETABLE, date(2026, 3, 2), 14)
     assert expansion.status is ExpansionStatus.SCHEDULED
+
+
+@pytest.mark.parametrize(
+    ("lang", "country", "line", "offered"),
+    [
+        ("en", "GB", "Take 1 tablet at 8 o'clock", [{"08:00"}, {"20:00"}]),
+        ("en", "GB", "Take 1 tablet at 12 o'clock", [{"00:00"}, {"12:00"}]),
+        ("en", "US", "1 tablet at 5:30", [{"05:30"}, {"17:30"}]),
+    ],
+)
+def test_an_hour_that_may_be_two_is_offered_as_just_these(lang: str, country: str, line: str, offered: list[set[str]]) -> None:
+    """The twelve-hour clock: h and h + 12."""
+    (question,) = read(line, Setting(lang, country)).questions
+    found = [{f"{clock:%H:%M}" for one in choice.dosages for clock in _repeat(one).time_of_day} for choice in question.choices]
+    assert sorted(found, key=str) == sorted(offered, key=str)
+
+
+@pytest.mark.parametrize(
+    ("lang", "line"),
+    [
+        ("de", "1 Tablette morgens an Werktagen"),
+        ("fr", "1 comprimé le matin les jours ouvrables"),
+        ("es", "1 comprimido al mediodía los días laborables"),
+    ],
+)
+def test_working_days_are_offered_to_friday_and_to_saturday(lang: str, line: str) -> None:
+    """Monday to Saturday by law, to Friday in common use: BUrlG § 3; Code du travail L3133; from memory."""
+    (question,) = read(line, Setting(lang, {"de": "DE", "fr": "FR", "es": "ES"}[lang])).questions
+    days = [[day.number for day in _repeat(choice.dosages[0]).day_of_week] for choice in question.choices]
+    assert sorted(map(len, days)) == [5, 6]
+    assert all(week == list(range(week[0], week[0] + len(week))) for week in days)
+
+
+def _repeat(dosage: Dosage) -> Repeat:
+    assert dosage.timing
+    assert dosage.timing.repeat
+    return dosage.timing.repeat
