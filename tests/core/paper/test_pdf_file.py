@@ -88,7 +88,17 @@ def test_whatever_letters_a_font_has_are_read_back_as_they_were_given(text: str)
         assert check_pdf(write_pdf([page], FONTS, HEADING), [page], FONTS) == ()
 
 
-@pytest.mark.parametrize("text", ["a (b) c\\", "½ × 5 µg – “é”", "Ελένη (Жук) Łuczak ő", "1 ≥ 2"])
+@settings(max_examples=20)
+@given(st.lists(st.text(st.sampled_from("aéłΛδЖи"), min_size=1, max_size=3), min_size=2, max_size=5).map(" ".join))
+def test_a_blank_between_any_two_words_is_read_back(name: str) -> None:
+    """Names of people may have letters of several blocks of a font, and a blank between."""
+    page = page_of(name)
+    assert check_pdf(write_pdf([page], FONTS, HEADING), [page], FONTS) == ()
+
+
+@pytest.mark.parametrize(
+    "text", ["a (b) c\\", "½ × 5 µg – “é”", "Ελένη (Жук) Łuczak ő", "1 ≥ 2", "Ιωάννης Παπαδόπουλος", "Жук Ελένη", "δ Łuk a"]
+)
 def test_another_reader_finds_the_same_words(text: str) -> None:
     pdf = write_pdf([page_of(text)], FONTS, HEADING)
     assert PdfReader(BytesIO(pdf), strict=True).pages[0].extract_text().strip() == text

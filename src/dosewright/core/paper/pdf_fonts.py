@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from hashlib import sha256
 from itertools import groupby
+from operator import itemgetter
 from sys import intern
 from typing import Any, NamedTuple
 
@@ -26,7 +27,7 @@ __all__ = ["FontsInUse", "Shown"]
 _NARROW = frozenset(bytes(n for n in range(32, 256) if n not in (0x7F, 0x81, 0x8D, 0x8F, 0x90, 0x9D, 0xA0, 0xAD)).decode("cp1252"))
 _NEEDLESS = ("name", "OS/2", "gasp", "GSUB", "GPOS", "GDEF", "kern", "DSIG", "STAT")  # tables that no reader of a PDF looks at
 
-_BLOCK = 128  # how many characters a font of other letters is for; their codes are the upper half of a byte's
+_BLOCK = 128  # how many characters a font of other letters is for; their codes are the upper half of a byte's, and the blank is 32
 
 _READING = """/CIDInit /ProcSet findresource begin
 12 dict begin
@@ -66,7 +67,7 @@ class FontsInUse:
         if _NARROW.issuperset(text):
             choose = self._choose(font, 0, text, size)
             return Shown(choose, f"{literal(_coded(text, 0))} Tj", choose)
-        parts = [(block, "".join(letters)) for block, letters in groupby(text, key=_block_of)]
+        parts = _parts(text)
         chosen = [self._choose(font, block, part, size) for block, part in parts]
         shown = [f"{literal(_coded(part, block))} Tj" for block, part in parts]
         rest = (f"{choose}\n{ops}" for choose, ops in zip(chosen[1:], shown[1:], strict=True))
@@ -105,9 +106,21 @@ class FontsInUse:
 
     def _encoding(self, codes: dict[int, str]) -> bytes:
         """Glyphs by the names that stand for their characters, and the map by which readers know them."""
-        names = " ".join(f"{code} /uni{ord(letter):04X}" for code, letter in sorted(codes.items())).encode()
+        names = " ".join(
+            f"{code} /space" if letter == " " else f"{code} /uni{ord(letter):04X}" for code, letter in sorted(codes.items())
+        ).encode()
         reading = self.file.put_stream(_reading(codes))
         return b"<< /Type /Encoding /BaseEncoding /WinAnsiEncoding /Differences [ %s ] >> /ToUnicode %s" % (names, reference(reading))
+
+
+def _parts(text: str) -> list[tuple[int, str]]:
+    """Stretches of one block. A blank goes with the letter before it: one that is shown alone is lost to readers of the text."""
+    blocks = list(map(_block_of, text))
+    for at, letter in enumerate(text):
+        if letter == " " and at:
+            blocks[at] = blocks[at - 1]
+    pairs = groupby(zip(blocks, text, strict=True), key=itemgetter(0))
+    return [(block, "".join(letter for _, letter in held)) for block, held in pairs]
 
 
 def _block_of(letter: str) -> int:
@@ -118,7 +131,7 @@ def _coded(letters: str, block: int) -> str:
     """A character up to U+00FF for each byte."""
     if not block:
         return letters.encode("cp1252").decode("latin-1")
-    return "".join(chr(128 + ord(letter) % _BLOCK) for letter in letters)
+    return "".join(" " if letter == " " else chr(128 + ord(letter) % _BLOCK) for letter in letters)
 
 
 def _reading(codes: dict[int, str]) -> bytes:
