@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 
+from django.db import transaction
 from tests.bench_fixtures import MONDAY as MOMENT
 from tests.bench_fixtures import on
 
@@ -256,6 +257,7 @@ def now(card: CardNumber) -> StoredCard:
     return load_card(card)
 
 
+@transaction.atomic
 def half_a_year_of_checks() -> CardNumber:
     """A checked card, and the outcomes of 26 weeks of checks before it, written straight into the ledger: for the charts only."""
     start = MOMENT - timedelta(weeks=26)
