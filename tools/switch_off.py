@@ -1,7 +1,7 @@
 """A pytest plugin that switches rules' code off, one after the other: `SWITCH_OFF=rows.json pytest -p tools.switch_off …`.
 
-The file holds pairs of code (`module:function` below dosewright) and test. Each pair is tried in a copy of this process, twice: as things
-are, and with the function answering that nothing is wrong, wherever it is held. What came of it goes to the same file with `.done` added.
+The file holds pairs of code (`module:function` below dosewright) and test. Each pair is tried in a copy of this process, with the function
+answering that nothing is wrong, wherever it is held; without code, as things are. What came of it goes to the same file with `.done` added.
 A test that stays green with the code off does not guard it. Within a process: `with switched_off("module:function"): …`. A method may be
 named as well, `module:Class.method`.
 """
@@ -76,7 +76,7 @@ def pytest_runtestloop(session: pytest.Session) -> bool | None:
         return None
     rows = json.loads(Path(path).read_text("utf-8"))
     _make_database(session.items)
-    found = [[code, test, _tried(session.items, test, ""), _tried(session.items, test, code)] for code, test in rows]
+    found = [[code, test, _tried(session.items, test, code)] for code, test in rows]
     Path(f"{path}.done").write_text(json.dumps(found), encoding="utf-8")
     return True
 

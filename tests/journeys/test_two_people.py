@@ -62,7 +62,7 @@ def test_a_cavity_left_out_is_asked_for(bench_at: BenchAt) -> None:
     bench = bench_at("filled")
     checker = bench.station("bench 2").sign_in("lindqvist").go(f"/cards/{bench.card}/check/counts")
     checker.page.get_by_label("Mon 2 Mar 2026, 08:00 morning").fill("1")
-    checker.press("These are my counts").sees("13 of 14 cavities not counted")
+    checker.press("These are my counts").sees("13 of 14 not counted")
 
 
 def test_an_order_that_changes_during_the_fill_stops_the_card(bench_at: BenchAt) -> None:
