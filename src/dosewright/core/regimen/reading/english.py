@@ -359,7 +359,8 @@ ASKED both-sides : (to|in|into) [the] (both|each|affected) (eyes|eye|ears|ear|no
 DIRECTED : as directed | mdu | uad | ud | as instructed | as advised | as prescribed
 DIRECTED : as per (protocol|instructions|consultant|hospital|sheet|schedule|plan|anticoagulant clinic|specialist) | as per (gp|doctor)
 DIRECTED : use as directed | take as directed | asd | to be taken as directed
-DIRECTED : [(use|take|to be taken)] as directed by (your|the) (doctor|prescriber|physician|gp|consultant|specialist|hospital|clinic|pharmacist|nurse)
+DIRECTED : [(use|take|to be taken)] as directed by (your|the) (doctor|prescriber|physician|gp|consultant|specialist)
+DIRECTED : [(use|take|to be taken)] as directed by (your|the) (hospital|clinic|pharmacist|nurse)
 DIRECTED : [(use|take|to be taken)] as directed by (your|the) anticoagulant clinic
 DIRECTED : according to (instructions|directions|protocol|schedule|inr) | as per inr | per inr | sliding scale | per protocol
 DIRECTED : as before | as discussed | see instructions | see leaflet
