@@ -2,17 +2,14 @@
 
 from datetime import date
 
+from dosewright.core.paper.dates import short_day
+
 __all__ = ["day_in_full", "day_of_year", "short_day"]
 
 
 def day_in_full(day: date) -> str:
     """ "Mon 2 Mar 2026"."""
-    return f"{day:%a} {day.day} {day:%b %Y}"
-
-
-def short_day(day: date) -> str:
-    """ "Mon 2 Mar", where the year stands near by."""
-    return f"{day:%a} {day.day} {day:%b}"
+    return f"{short_day(day)} {day.year}"
 
 
 def day_of_year(day: date) -> str:
