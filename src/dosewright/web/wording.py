@@ -63,6 +63,7 @@ _ALONGSIDE = {
     "as-needed": "taken when needed, so in no card",
     "hazardous": "hazardous to handle",
     "controlled": "a controlled medicine",
+    "route": "not taken by mouth",
     "suitability.decided": "decided by a pharmacist",
     "form.unknown": "its form is not known here",
 }

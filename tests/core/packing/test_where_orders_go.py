@@ -11,7 +11,7 @@ from tests.core.packing.makers import IRIS, dosage, medicine, order, plan_of, pr
 from dosewright.core.medicines.medicine import Medicine, Size
 from dosewright.core.packing.plan_values import Plan
 from dosewright.core.packing.request import Answer, PlanRequest
-from dosewright.core.regimen.dosage import Dosage, Weekday
+from dosewright.core.regimen.dosage import Coding, Dosage, Weekday
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import DosingTime, Timetable
 from dosewright.core.units.finding import Severity
@@ -46,6 +46,9 @@ OUT = [
     pytest.param(medicine("Methotrexate"), ONE, "hazardous", Severity.NOTE, id="hazardous by name, not in this profile's cards"),
     pytest.param(medicine("Alpha", flags=frozenset({"controlled"})), ONE, "controlled", Severity.NOTE, id="controlled, not in its cards"),
     pytest.param(medicine("Alpha", flags=frozenset({"cold-chain"})), ONE, "flag.cold-chain", Severity.NOTE, id="kept cold"),
+    pytest.param(ALPHA, replace(ONE, route=Coding(text="PR")), "route", Severity.NOTE, id="another way than by mouth"),
+    pytest.param(ALPHA, replace(ONE, route=Coding(text="sublingually")), "route", Severity.NOTE, id="under the tongue"),
+    pytest.param(ALPHA, replace(ONE, site=Coding(text="left ear")), "route", Severity.NOTE, id="a place on the body"),
     pytest.param(ALPHA, dosage(1, "MORN", as_needed=True), "as-needed", None, id="taken when needed"),
     pytest.param(ALPHA, dosage("1/3", "MORN"), "amount.inexact", Severity.STOP, id="a third of a tablet"),
     pytest.param(ALPHA, dosage("3", "MORN", unit="mg"), "amount.inexact", Severity.STOP, id="3 mg of 5 mg tablets"),

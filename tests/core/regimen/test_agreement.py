@@ -39,9 +39,18 @@ DIFFER = [
     ),
     pytest.param("Take one tablet every other day in the morning from 1 March 2026", ALTERNATE, id="the other days"),
     pytest.param("Do not take on Sundays", EVERY_MORNING, id="a day taken away"),
+    pytest.param("Insert one tablet PR in the morning", EVERY_MORNING, id="another way than by mouth"),
 ]
-UNCOMPARED = ["Take as your doctor told you", "Stop if you feel dizzy", "Only if blood pressure is above 140", "zxqv"]
-HARMLESS = ["Take with food", "Swallow whole", "Do not drink alcohol"]
+UNCOMPARED = [
+    "per rectum",
+    "via PEG",
+    "in the left eye",
+    "Take as your doctor told you",
+    "Stop if you feel dizzy",
+    "Only if blood pressure is above 140",
+    "zxqv",
+]
+HARMLESS = ["by mouth", "Take with food", "Swallow whole", "Do not drink alcohol"]
 FIELDS = ["text", "patient_instruction", "additional"]
 
 
@@ -54,6 +63,10 @@ def carrying(field: str, words: str, repeat: Repeat) -> ExpansionStatus:
 @pytest.mark.parametrize("field", FIELDS)
 def test_words_that_give_the_same_doses_do_not_stop_the_schedule(field: str, words: str, repeat: Repeat) -> None:
     assert carrying(field, words, repeat) is ExpansionStatus.SCHEDULED
+
+
+def test_a_text_that_says_under_the_tongue_is_no_text_of_a_structure_that_does_not() -> None:
+    assert carrying("text", "1 tablet under the tongue in the morning", EVERY_MORNING) is ExpansionStatus.DECIDE
 
 
 @pytest.mark.parametrize(("words", "repeat"), DIFFER)

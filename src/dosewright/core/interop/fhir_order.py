@@ -24,6 +24,7 @@ from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.regimen.dosage import Dosage
 from dosewright.core.regimen.order import Order
 from dosewright.core.regimen.reading.reading_values import Reading
+from dosewright.core.regimen.routes import by_mouth
 from dosewright.core.units.finding import Severity, needs_a_person
 from dosewright.core.units.ids import OrderId
 from dosewright.core.units.person import Person
@@ -154,7 +155,7 @@ def _joined(read: Dosage, given: Dosage) -> Dosage:
         additional=(*read.additional, *given.additional),
         patient_instruction=given.patient_instruction or read.patient_instruction,
         site=given.site or read.site,
-        route=given.route or read.route,
+        route=read.route if given.route is None or not by_mouth(read.route) else given.route,
         method=given.method or read.method,
         max_per_period=given.max_per_period or read.max_per_period,
         max_per_administration=given.max_per_administration or read.max_per_administration,

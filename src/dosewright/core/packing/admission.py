@@ -1,7 +1,8 @@
 """Whether a product may lie in this person's cards at all: rules, profile and recorded answers in, admitted or the reason not, out.
 
-Excluded stays out, whatever anyone says. Separate, unproved and controlled products stay out unless an answer on record lets them in;
-what only needs confirming goes in and asks. An answer counts only for the rule as it read when it was given.
+Excluded stays out, whatever anyone says, and so does what is given another way than by mouth. Separate, unproved and controlled
+products stay out unless an answer on record lets them in; what only needs confirming goes in and asks. An answer counts only for the rule
+as it read when it was given.
 """
 
 from dataclasses import dataclass
@@ -10,6 +11,7 @@ from dosewright.core.medicines.neighbours import hazardous
 from dosewright.core.medicines.suitability import Rule, Standing, rules_about, strictest
 from dosewright.core.packing.case import Case
 from dosewright.core.packing.request import Answer
+from dosewright.core.regimen.routes import other_way
 from dosewright.core.units.finding import Fact, Finding
 
 __all__ = ["Admission", "admit"]
@@ -32,6 +34,8 @@ def admit(case: Case) -> Admission:
         return _out(case, rule.why, rule)
     if request.rules.forms and not any(found.id.startswith("form.") for found in about):
         return Admission("form.unknown", (case.decide("form.unknown", form=medicine.form),))
+    if way := other_way(case.order.dosages):
+        return Admission("route", (case.note("alongside.route", words=way),))
     if hazardous(medicine, request.rules) and not request.profile.allows("hazardous_in_card"):
         return _out(case, "hazardous", next((found for found in about if found.hazardous), None))
     if "controlled" in medicine.flags and not request.profile.allows("controlled_in_card"):

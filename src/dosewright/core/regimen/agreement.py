@@ -19,6 +19,7 @@ from dosewright.core.regimen.phases import Strand
 from dosewright.core.regimen.reading.instructions import changes_nothing
 from dosewright.core.regimen.reading.read import read
 from dosewright.core.regimen.reading.reading_values import ReadingStatus, Setting
+from dosewright.core.regimen.routes import other_way
 from dosewright.core.regimen.structure import Structure, find_structure
 from dosewright.core.units.dosing_time import Timetable
 from dosewright.core.units.finding import Finding
@@ -101,6 +102,8 @@ def _check(statement: _Statement, dosages: Sequence[Dosage], structure: Structur
     spoken = spoken or _read_as_time(statement.words)
     if spoken is None:
         return "text.not-compared"
+    if bool(other_way(spoken.dosages)) != bool(other_way(dosages)) and (other_way(spoken.dosages) or _says_a_way(spoken)):
+        return "text.differs"
     own = tuple(strand for strand in structure.strands if strand.part.place == statement.place)
     choices = [structure, replace(structure, strands=own)] if own else [structure]
     said = [_compare(choice, spoken, timetable, window) for choice in choices]
@@ -134,17 +137,21 @@ def _read_as_time(words: str) -> _Spoken | None:
     return replace(read_with, amounts=False) if read_with else None
 
 
+def _says_a_way(spoken: _Spoken) -> bool:
+    return any(dosage.route is not None for dosage in spoken.dosages)
+
+
 def _stands_aside(words: str, dosages: Sequence[Dosage]) -> bool:
     """Whether the words are only an instruction or a reason, in any of the languages: "à jeun", "for high blood pressure"."""
     repeats = [dosage.timing.repeat for dosage in dosages if dosage.timing and dosage.timing.repeat]
     named = {*(code for repeat in repeats for code in repeat.when), *("clock" for repeat in repeats if repeat.time_of_day)}
     ends = bool(repeats) and all(repeat.bounds_duration or (repeat.bounds_period and repeat.bounds_period.end) for repeat in repeats)
-    return _changes_nothing(words, tuple(sorted(named)), ends=ends)
+    return _changes_nothing(words, tuple(sorted(named)), ends=ends, another_way=bool(other_way(dosages)))
 
 
 @lru_cache(maxsize=4096)
-def _changes_nothing(words: str, named: tuple[str, ...], *, ends: bool) -> bool:
-    return any(changes_nothing(words, language, named, ends=ends) for language in _LANGUAGES)
+def _changes_nothing(words: str, named: tuple[str, ...], *, ends: bool, another_way: bool) -> bool:
+    return any(changes_nothing(words, language, named, ends=ends, another_way=another_way) for language in _LANGUAGES)
 
 
 @lru_cache(maxsize=4096)
@@ -156,6 +163,8 @@ def _is_harmless(words: str) -> bool:
 def _without_words(text: str) -> tuple[Dosage, ...] | None:
     reading = read(text, Setting(lang="en"))
     bare = tuple(replace(dosage, text="", patient_instruction="", additional=(), route=None, method=None) for dosage in reading.dosages)
+    if other_way(reading.dosages):
+        return None
     return bare if reading.status is ReadingStatus.READ else None
 
 

@@ -74,7 +74,8 @@ def format_count(count: Fraction, style: NumberStyle = "digits") -> str:
     whole, rest = divmod(count, 1)
     if not rest:
         return _whole(int(whole), style)
-    part = _part(rest) if not whole else f"{_whole(int(whole), style)} and {_with_article(rest)}"
+    alone = _part(rest) if rest == Fraction(1, 2) else _with_article(rest)
+    part = alone if not whole else f"{_whole(int(whole), style)} and {_with_article(rest)}"
     return part.upper() if style == "words" else part
 
 

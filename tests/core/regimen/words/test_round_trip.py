@@ -1,5 +1,6 @@
 """What is said reads back: structure → sentence → the same doses, in four languages and both number styles."""
 
+import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
@@ -23,6 +24,7 @@ from dosewright.core.units.dosing_time import STANDARD_TIMETABLE
 from dosewright.core.units.ids import MedicineCode, OrderId, PersonId
 from dosewright.core.units.safe_text import check_safe_text
 
+TWO_NUMBERS = re.compile(r"[0-9½¼¾] [0-9]")
 QUICK = settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
 
 
@@ -47,6 +49,7 @@ def test_a_sentence_reads_back_to_the_same_doses(lang: str, style: NumberStyle) 
 def test_every_sentence_obeys_the_safe_text_rules(data: st.DataObject, lang: str) -> None:
     sentence = say_plain(data.draw(structures(lang)), lang, data.draw(st.sampled_from(["digits", "words"])))
     assert sentence is None or not check_safe_text(sentence, lang=lang)
+    assert sentence is None or not TWO_NUMBERS.search(sentence), "two numbers side by side are read as one"
 
 
 def test_the_strategy_reaches_every_kind_of_structure_and_nearly_all_can_be_said() -> None:
@@ -102,17 +105,20 @@ def _readings() -> dict[tuple[Dosage, ...], str]:
 
 
 # What has no plain sentence: a range that begins below one or has no lowest, a side of the body, a maximum for a week, another amount a day
-# on some days of the week where no time of day is said, and some rhythms that other languages would have heard otherwise.
+# on some days of the week where no time of day is said, some rhythms that other languages would have heard otherwise, another way than by
+# mouth, and two times with minutes beside a bare number.
 WITHOUT_SENTENCE = {
     "1 bd Mon, 1 od Tue",
     "1 bd weekdays, 1 od weekends",
     "1 before bed if needed for sleep, max 2 a week",
     "1 every hour",
     "1 prn max 3 per week",
+    "30 minutes before breakfast and 30 minutes before evening meal take one",
     "1/2 o 1 comprimido al acostarse si precisa",
     "1/2 à 1 cp le soir si besoin",
     "Instill 1 drop in the left eye daily",
     "One once a year",
+    "1 tab crushed via PEG bd",
     "max 2 per week: 1 prn",
     "one and a quarter tablets daily",
     "up to 2 tablets daily when required",

@@ -12,6 +12,7 @@ from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify.demand import demand_of
 from dosewright.core.packing.verify.expected import Asked
 from dosewright.core.packing.verify.room import cubic_millimetres
+from dosewright.core.regimen.routes import other_way
 from dosewright.core.units.ids import OrderId
 
 __all__ = ["reasons_to_stay_out"]
@@ -31,6 +32,8 @@ def reasons_to_stay_out(claim: Asked, request: PlanRequest) -> frozenset[str]:
     if not by_cavity and demand_of(claim, request):
         found.discard("as-needed")
     found |= _by_rules(claim.order.id, claim.medicine, request) | _by_profile(claim.medicine, request)
+    if other_way(claim.order.dosages):
+        found.add("route")
     if any(due is None for due in claim.due.values()) or _broken(claim, claim.medicine):
         found |= _AMOUNTS
     return frozenset(found | by_cavity)

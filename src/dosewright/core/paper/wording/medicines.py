@@ -9,6 +9,8 @@ SENTENCES: dict[str, str] = {
     "alongside.controlled": _WHO + "supplied alongside: the profile keeps controlled medicines out of cards.",
     "alongside.hazardous": _WHO
     + "supplied alongside: it is flagged as hazardous to handle, and the profile keeps such medicines out of cards.",
+    "alongside.route": _WHO
+    + "supplied alongside: the order says '{words}', and a card holds only what is taken by mouth; if that is wrong, correct it.",
     "amount.inexact": _WHO
     + "{amount} {unit} is no whole number of halves of this product, so nothing of the order is packed; order a strength that divides it.",
     "amount.no-unit": _WHO

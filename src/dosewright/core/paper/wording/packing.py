@@ -150,5 +150,6 @@ WHY_ALONGSIDE: dict[str, str] = {
     "form.unknown": "its form is not known to the rules",
     "hazardous": "hazardous to handle",
     "medicine.unknown": "not in the medicines file",
+    "route": "not taken by mouth",
     "suitability.decided": "kept out by a pharmacist",
 }

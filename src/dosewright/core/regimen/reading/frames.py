@@ -13,6 +13,7 @@ from dosewright.core.regimen.dosage import Coding, Period, Span, TimeUnit, Weekd
 from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.clauses import Clause, Phase
 from dosewright.core.regimen.reading.meaning import Doubt, Unclear
+from dosewright.core.regimen.routes import OTHER_WAY_VERBS
 
 __all__ = ["Frame", "Place", "find_frame"]
 
@@ -42,6 +43,7 @@ class Frame:
     once: p.Item | None = None
     additional: tuple[Coding, ...] = ()
     route: str = ""
+    verb: str = ""  # where it says another way than by mouth
     site: str = ""
     sequence: int | None = None
 
@@ -104,8 +106,15 @@ def _beside(frame: Frame, shared: Sequence[p.Item]) -> Frame:
         frame,
         additional=tuple(Coding(text=text) for text in dict.fromkeys(texts) if text),
         route=_first_of("route", shared),
+        verb=next((verb for item in shared if (verb := _verb_of_another_way(item))), ""),
         site=_first_of("site", shared),
     )
+
+
+def _verb_of_another_way(item: p.Item) -> str:
+    """ "insert 1 tablet", "inhale 1 capsule"; "" for any other item."""
+    said = item.text if isinstance(item, p.Quiet) and item.kind == "verb" else ""
+    return said if said.casefold() in OTHER_WAY_VERBS else ""
 
 
 def _first_of(kind: str, shared: Sequence[p.Item]) -> str:

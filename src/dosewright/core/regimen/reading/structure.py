@@ -22,6 +22,7 @@ from dosewright.core.units.quantity import Quantity, format_amount
 __all__ = ["Made", "each_day", "make_dosages"]
 
 _WEEK = tuple(Weekday)
+_OWN_VERB = frozenset({"patch", "drop", "puff", "spray", "application", "suppository", "pessary"})
 
 
 @dataclass(slots=True)
@@ -244,10 +245,16 @@ def _template(clause: Clause, frame: Frame) -> Dosage:
         as_needed=wanted,
         as_needed_for=Coding(text=frame.reason) if wanted and frame.reason else None,
         site=Coding(text=frame.site) if frame.site else None,
-        route=Coding(text=frame.route) if frame.route else None,
+        route=_route(clause, frame),
         amounts=(_amount(clause.amount),),
         max_per_period=_maximum(frame, clause.amount),
     )
+
+
+def _route(clause: Clause, frame: Frame) -> Coding | None:
+    """As said; the verb says it too, but for what has its own verb anyway: "apply 1 patch"."""
+    said = frame.route or ("" if clause.amount.unit in _OWN_VERB else frame.verb)
+    return Coding(text=said) if said else None
 
 
 def _amount(amount: p.HowMuch) -> Amount:

@@ -22,7 +22,8 @@ class Phrasebook:
 
     `say_amount` gives None for a unit without a word. `weekdays` run from Monday. `verb` opens a sentence, `verb_other` where the unit asks
     for another; `verb_after` puts it between a phrase that comes first, {first}, and the {rest}. `times` and `every` are keyed by unit and
-    number, number None for any other; `number_words` are for the times where numbers are written in words.
+    number, number None for any other; `number_words` are for the times where numbers are written in words. A reason that opens with one of
+    `own_openers` needs no other word before it: "when needed to help sleep".
     """
 
     say_amount: Callable[[Quantity, NumberStyle], str | None]
@@ -32,6 +33,7 @@ class Phrasebook:
     when: Mapping[str, str]
     clock: str
     offset: str
+    offset_hours: Mapping[tuple[TimeUnit, int | None], str]
     times: Mapping[tuple[TimeUnit, int | None], str]
     number_words: Sequence[str]
     up_to_times: str
@@ -49,6 +51,8 @@ class Phrasebook:
     say_date: Callable[[date], str]
     wanted: str
     wanted_for: str
+    own_openers: Sequence[str]
+    under_the_tongue: str
     at_most: Mapping[TimeUnit, str]
     once: str
     then: str

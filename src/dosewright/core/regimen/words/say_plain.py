@@ -10,6 +10,7 @@ from fractions import Fraction
 from itertools import groupby
 
 from dosewright.core.regimen.dosage import Dosage, Maximum, TimeUnit
+from dosewright.core.regimen.routes import under_the_tongue
 from dosewright.core.regimen.words.english import ENGLISH
 from dosewright.core.regimen.words.french import FRENCH
 from dosewright.core.regimen.words.german import GERMAN
@@ -44,8 +45,16 @@ def _whole(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle) -> s
     if len({phase[0].sequence for phase in phases}) < len(phases) or (len(phases) > 1 and any(d.sequence is None for d in dosages)):
         raise Unsayable
     said = [say_phase(phase, book, style, opening=number == 0) for number, phase in enumerate(phases)]
-    sentences = [f", {book.then} ".join(said), *_limits(dosages, book, style), *_instructions(dosages)]
+    sentences = [f", {book.then} ".join(said), *_ways(dosages, book), *_limits(dosages, book, style), *_instructions(dosages)]
     return " ".join(f"{sentence}." for sentence in sentences)
+
+
+def _ways(dosages: Sequence[Dosage], book: Phrasebook) -> list[str]:
+    """By mouth goes without saying."""
+    under = {under_the_tongue(dosage.route) for dosage in dosages}
+    if len(under) > 1:
+        raise Unsayable
+    return [book.under_the_tongue] if under.pop() else []
 
 
 def _limits(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle) -> list[str]:

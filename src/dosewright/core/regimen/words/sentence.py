@@ -10,6 +10,7 @@ from datetime import date, datetime
 from fractions import Fraction
 
 from dosewright.core.regimen.dosage import Amount, Dosage, Repeat, Span, TimeUnit, Weekday
+from dosewright.core.regimen.routes import by_mouth, under_the_tongue
 from dosewright.core.regimen.words.phrasebook import Phrasebook, list_words
 from dosewright.core.units.amount_words import NumberStyle
 
@@ -58,6 +59,8 @@ def _require_plain(dosage: Dosage) -> None:
     timing = dosage.timing
     if len(dosage.amounts) != 1 or dosage.amounts[0].rated or dosage.site or dosage.method:
         raise Unsayable
+    if not by_mouth(dosage.route) and not under_the_tongue(dosage.route):
+        raise Unsayable
     if timing is not None and (timing.events or timing.code):
         raise Unsayable
     repeat = _repeat(dosage)
@@ -91,7 +94,11 @@ def _timed(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle) -> t
         return "", _list([f"{amount} {when} {_days_of(key, book)}" for key, amount, when in _by_days(dosages, book, style)], book)
     days = _which_days(_repeat(dosages[0]), len(pairs), book)
     if len(said) == 1:
-        return "", f"{said[0]} {days}".strip()
+        _, amount, when = pairs[0]
+        first, rest = (when, amount) if _run_together(amount, when) else ("", said[0])
+        return first, _apart(rest, days)
+    for _, amount, when in pairs:
+        _apart(amount, when)
     return days, _list(said, book)
 
 
@@ -144,7 +151,9 @@ def _when(code: str, offset: int | None, book: Phrasebook) -> str:
         return book.when[code]
     if not code.startswith(("AC", "PC")) or not 0 < offset <= 240 or offset == 1:
         raise Unsayable
-    return book.offset.format(n=offset, a=book.when[code])
+    hours, minutes = divmod(offset, 60)
+    said = book.offset.format(n=offset) if minutes else _entry(book.offset_hours, TimeUnit.HOUR, hours)
+    return f"{said} {book.when[code]}"
 
 
 def _amount(amount: Amount, book: Phrasebook, style: NumberStyle) -> str:
@@ -247,7 +256,22 @@ def _counted(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle) ->
         if not dosage.as_needed or repeat.frequency is not None:
             raise Unsayable
         return "", amount
-    return "", f"{amount} {_how_often(repeat, book, style)}"
+    often = _how_often(repeat, book, style)
+    if _run_together(amount, often):  # "1 3 times a day"
+        count, _, rest = _how_often(repeat, book, "words").partition(" ")
+        often = f"{count.lower()} {rest}"
+    return "", _apart(amount, often)
+
+
+def _run_together(amount: str, rest: str) -> bool:
+    """Two numbers side by side, which are read as one. Source: ISMP, error-prone dose expressions: space and separate; from memory."""
+    return bool(rest) and not amount[-1].isalpha() and rest[0].isdigit()
+
+
+def _apart(amount: str, rest: str) -> str:
+    if _run_together(amount, rest):
+        raise Unsayable
+    return f"{amount} {rest}".strip()
 
 
 def _days_only(dosage: Dosage, book: Phrasebook) -> str:
@@ -348,6 +372,8 @@ def _wanted(dosages: Sequence[Dosage], book: Phrasebook) -> str:
     needed, reason = kinds.pop()
     if not needed:
         return ""
+    if reason and reason.split()[0].lower() in book.own_openers:
+        return f"{book.wanted} {reason}"
     return book.wanted_for.format(a=reason) if reason else book.wanted
 
 
