@@ -56,7 +56,8 @@ class Builder:
         return p.Joint(span_of(c), c[0].type.lower(), c[0].value.text)
 
     def quiet(self, c: Children) -> p.Item:
-        return p.Quiet(span_of(c), c[0].type.lower(), c[0].value.text)
+        leaf = c[0].value
+        return p.Quiet(span_of(c), c[0].type.lower(), leaf.text, str(leaf.sense.value) if c[0].type == "INSTR" else "")
 
     def blocked(self, c: Children) -> p.Item:
         leaf = c[0].value
@@ -102,7 +103,9 @@ class Builder:
         return p.HowMuch(span_of(c), count, unit, (content.low, mass))
 
     def one_and_half(self, c: Children) -> p.Item:
-        """ "comprimido y medio"."""
+        """ "comprimido y medio"; "comprimidos y medio" has lost its number."""
+        if c[0].value.text.casefold().endswith(("s", "n")):
+            raise NotSaid("read.no-quantity", span_of(c))
         return p.HowMuch(span_of(c), one(1 + value_of(c, "AND_HALF")), unit_of(c))
 
     def unit_alone(self, c: Children) -> p.Item:
@@ -124,7 +127,8 @@ class Builder:
     def times(self, c: Children) -> p.Item:
         return p.Times(span_of(c), numbers(c)[0])
 
-    times_after = times
+    def times_after(self, c: Children) -> p.Item:
+        return p.Times(span_of(c), numbers(c)[0], crossed=True)
 
     def adverb_times(self, c: Children) -> p.Item:
         counts = [Fraction(str(token.value.sense.value)) for token in tokens_of(c, "ADVTIMES")]
@@ -495,7 +499,7 @@ class Builder:
         return p.Wanted(span_of(c), words_said(c[1:]))
 
     def wanted_for(self, c: Children) -> p.Item:
-        return p.Wanted(span_of(c), words_said(c[1:]), conditional=True)
+        return p.Wanted(span_of(c), words_said(c[1:]), conditional=True, either=c[0].value.sense.value == "either")
 
     def wanted_because(self, c: Children) -> p.Item:
         return p.Wanted(span_of(c), words_said(c[2:]))

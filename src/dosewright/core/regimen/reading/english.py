@@ -33,7 +33,7 @@ SLASH note=read.error-prone : /
 
 # numbers
 NUMW 1 : one | single
-NUMW 2 : two | a couple of | couple of
+NUMW 2 : two
 NUMW 3 : three
 NUMW 4 : four
 NUMW 5 : five
@@ -76,7 +76,8 @@ THE : the | your | his | her | their | my
 OF : of | out of
 
 # units
-UNIT tablet : tablet | tablets | tab | tabs | tablet(s) | tabl | tbs
+UNIT tablet : tablet | tablets | tab | tabs | tablet(s) | tabl
+UNIT tablet ask=read.abbreviation : tbs
 UNIT tablet : (mr|m/r|sr|s/r|xl|er|xr|ec|e/c|dr|cr|la|gr) (tablet|tablets|tab|tabs)
 UNIT tablet : (modified|prolonged|extended|slow|sustained|delayed|controlled) release (tablet|tablets|tab|tabs)
 UNIT tablet : (film|enteric|sugar) coated (tablet|tablets|tab|tabs) | gastro resistant (tablet|tablets)
@@ -134,7 +135,9 @@ FREQ 1 in 1/d not=GB,IE,AU,NZ ask=read.abbreviation : od
 FREQ 1 in 1/d note=read.error-prone : qd | q1d
 FREQ 1 in 1/d : oad | qday | qdaily | q daily | oncedaily
 FREQ 2 in 1/d : bd | bid | bds | b d | b i d | twicedaily
-FREQ 3 in 1/d : tds | tid | td | t d s | t i d
+FREQ 3 in 1/d : tds | tid | t d s | t i d
+FREQ 3 in 1/d not=US,CA : td
+FREQ 3 in 1/d in=US,CA ask=read.abbreviation : td
 FREQ 4 in 1/d : qds | qid | q d s | q i d
 FREQ 5 in 1/d : 5xd
 FREQ 3 in 1/wk note=read.error-prone : tiw
@@ -227,7 +230,8 @@ WHENX MORN : mane | om | o.m. | qam | qd am | omni mane | in the am | primo mane
 WHENX MORN 1 : every am | each am
 WHENX HS : nocte | noct | omni nocte | qnoct
 WHENX HS note=read.error-prone : qhs | hs | qn | q hs
-ON_NOCTE HS note=read.error-prone : on
+ON_NOCTE HS not=US,CA note=read.error-prone : on
+WHENX HS ask=read.night : in the night | during the night
 WHENX HS 1 : nightly | every night | each night | nightly at bedtime | every night at bedtime | each night at bedtime
 WHENX PM : qpm | q pm | every pm
 WHENX EVE : vesper | vespere
@@ -278,7 +282,7 @@ WEEKDAYSET mon,tue,wed,thu,fri : weekday | weekdays | week days
 WEEKDAYSET sat,sun : weekend | weekends | the weekend | week ends
 WEEKDAYSET mon,wed,fri : mwf | m w f | m/w/f | m-w-f | m,w,f | m, w and f | m w and f | m, w & f
 WEEKDAYSET tue,thu,sat,sun : tthss | tthsasu | t th s s
-WEEKDAYSET tue,thu,sat : tts | t th s
+WEEKDAYSET tue,thu,sat ask=read.abbreviation : tts | t th s
 WEEKDAYSET tue,thu : tth | t th
 OTHERDAYS : [all] [the] other days [of the week] | [all] [the] remaining days [of the week] | the rest of the week
 OTHERDAYS : every other day of the week | all other days
@@ -286,8 +290,9 @@ OTHERDAYS : on all other days | the other days | other days of the week | rest o
 EXCEPT : except [for] | excluding | but not | and not | not | omit | omitting | omitted | skip | skipping | apart from | other than
 EXCEPT : do not take | don't take | do not give | miss | with no dose | no dose | no tablets | no tablet | none | leave out
 DAYNO : day | days
-UNTIL : until | till | until and including | up to and including | ending | end date | to and including | stop on | through | finish on
-UNTIL : last dose | ends | stopping on | end | end on | stop date | stop | end date | finish date | finishing on | finishing
+UNTIL : until | till | until and including | up to and including | to and including | through
+UNTIL : last dose | ends | end | end on | end date | ending | finish on | finish date | finishing on | finishing
+UNTIL ask=read.last-day : stop on | stopping on | stop date | stop
 UNTIL : last dose on
 FROM : start date | first dose on | date started
 FROM : from | starting | starting from | start | start on | starting on | commencing | commence | beginning | begin | commence on
@@ -385,8 +390,8 @@ ASKED relative : tomorrow | today | tonight | yesterday | tomorrow morning | thi
 ASKED relative : next (week|month|dose|morning) | previous | later | last dose
 ASKED alternating : alternating | alternate | alternately
 ASKED midnight : midnight
-ASKED divided : divided | divided doses | in divided doses | in (2|two|3|three|4|four) divided doses
+ASKED divided : split | divided | divided doses | in divided doses | in (2|two|3|three|4|four) divided doses
 SUPPLY : supply | supplied | qty | quantity | disp | dispense | mitte | dispensed
 INDICATION : indication | indications | indicated for | diagnosis | dx | reason | reason for use | used for
-ASKED quantity : several | some | few | a few | many | various | multiple
+ASKED quantity : a couple of | couple of | several | some | few | a few | many | various | multiple
 """

@@ -8,27 +8,29 @@ __all__ = ["INSTRUCTIONS", "REASONS"]
 # Pieces that stand side by side: "do not crush" | "or chew" | "with food" | "on an empty stomach".
 INSTRUCTIONS = """
 ATLEAST : at least
-INSTR : (1|one|an) hour before [food] or (2|two) hours after (food|meals|eating)
-INSTR : (1|one|an) hour before (food|meals) or on an empty stomach
-INSTR : swallow whole | swallowed whole | to be swallowed whole | swallow [(it|them)] whole | must be swallowed whole | whole
-INSTR : swallow the (tablet|tablets|capsule|capsules) whole | (tablet|tablets|capsule|capsules) to be swallowed whole
-INSTR : (do not|don't|not to be|without) (crush|chew|break|split|cut|open|halve|suck|crushed|chewed|broken|crushing|chewing|breaking)
-INSTR : [(do not|don't)] (crush|chew|break|split|cut|open) the (tablet|tablets|capsule|capsules) | crush | chew | break | split | crushed
-INSTR : chewed | sucked | chew well | well chewed | chewed before swallowing | sucked or chewed | before swallowing
-INSTR : with [a] [(full|large|small|whole)] (glass|cup|drink) of [(cold|plain|warm)] (water|milk|juice)
-INSTR : with [(plenty of|lots of|a little|some|cold|warm|plain)] (water|fluid|fluids|liquid|milk) | with (a drink|juice|orange juice)
-INSTR : with food or (milk|drink|water|snack) | with a small amount of (food|water) | with (yoghurt|yogurt|applesauce|a snack|a meal)
-INSTR : with food or milk | with or after food | with or just after food | with or without food | with or immediately after food
-INSTR : (just|immediately|right|soon) (before|after) (food|meals|eating) | half an hour before (food|meals)
-INSTR : (dissolved|dispersed|mixed|stirred|diluted) [(before taking|first)] | dissolve | disperse | mix | stir | dilute
-INSTR : in [(a|half a)] [(full|large|little)] [(glass|cup)] [of] (water|juice|food|yoghurt|yogurt|applesauce)
-INSTR : in (some|a little|plenty of) water
-INSTR : dissolve (under|on) the tongue | allow to dissolve [(under|on) the tongue] | on the tongue | on an empty stomach
-INSTR : while (sitting|standing|sitting or standing) [(or standing)] [upright] | sitting upright | remain upright | stay upright
+INSTR how : (1|one|an) hour before [food] or (2|two) hours after (food|meals|eating)
+INSTR how : (1|one|an) hour before (food|meals) or on an empty stomach
+INSTR how : swallow whole | swallowed whole | to be swallowed whole | swallow [(it|them)] whole | must be swallowed whole | whole
+INSTR how : swallow the (tablet|tablets|capsule|capsules) whole | (tablet|tablets|capsule|capsules) to be swallowed whole
+INSTR how : (do not|don't|not to be|without) (crush|chew|break|split|cut|open|halve|suck|crushed|chewed|broken|crushing|chewing|breaking)
+INSTR how : [(do not|don't)] (crush|chew|break|split|cut|open) the (tablet|tablets|capsule|capsules) | crush | chew | break
+INSTR how : crushed
+INSTR how : chewed | sucked | chew well | well chewed | chewed before swallowing | sucked or chewed | before swallowing
+INSTR how : with [a] [(full|large|small|whole)] (glass|cup|drink) of [(cold|plain|warm)] (water|milk|juice)
+INSTR how : with [(plenty of|lots of|a little|some|cold|warm|plain)] (water|fluid|fluids|liquid|milk) | with (a drink|juice|orange juice)
+INSTR how : with food or (milk|drink|water|snack) | with a small amount of (food|water) | with (yoghurt|yogurt|applesauce|a snack|a meal)
+INSTR how : with food or milk | with or after food | with or just after food | with or without food | with or immediately after food
+INSTR how : (just|immediately|right|soon) (before|after) (food|meals|eating) | half an hour before (food|meals)
+INSTR how : (dissolved|dispersed|mixed|stirred|diluted) [(before taking|first)] | dissolve | disperse | mix | stir | dilute
+INSTR how : in [(a|half a)] [(full|large|little)] [(glass|cup)] [of] (water|juice|food|yoghurt|yogurt|applesauce)
+INSTR how : in (some|a little|plenty of) water
+INSTR how : dissolve (under|on) the tongue | allow to dissolve [(under|on) the tongue] | on the tongue | on an empty stomach
+INSTR how : while (sitting|standing|sitting or standing) [(or standing)] [upright] | sitting upright
+INSTR : remain upright | stay upright
 INSTR : do not lie down for [at least] (30|thirty) minutes | do not lie down | remain upright for [at least] (30|thirty) minutes
 INSTR : avoid (alcohol|alcoholic drink|alcoholic drinks|grapefruit|grapefruit juice|driving|antacids|milk|dairy|dairy products|sunlight)
 INSTR : avoid (exposure to sunlight|exposure to direct sunlight|direct sunlight|sun exposure|sun beds|sunbeds) [or sun lamps]
-INSTR : (alcohol|grapefruit|antacids|milk|dairy products|sun lamps|iron|zinc|calcium|machinery)
+INSTR thing : (alcohol|grapefruit|antacids|milk|dairy products|sun lamps|iron|zinc|calcium|machinery)
 INSTR : may cause (drowsiness|dizziness|sleepiness|stomach upset|nausea|discolouration of urine)
 INSTR : this medicine may make you (sleepy|drowsy|feel sleepy|dizzy) | may make you (sleepy|drowsy|feel sleepy|dizzy)
 INSTR : [this medicine] may colour [your] urine | [this medicine] may color [your] urine | this may colour your urine
@@ -44,19 +46,25 @@ INSTR : do not take (indigestion remedies|antacids|milk|iron|zinc|calcium) [at t
 INSTR : do not take indigestion remedies 2 hours before or after you take this medicine
 INSTR : do not stop [taking] [this medicine] [suddenly] [abruptly] | do not stop taking this medicine except on your doctor's advice
 INSTR : do not stop taking [this medicine] (unless your doctor tells you to [stop]|without medical advice|without talking to your doctor)
-INSTR : shake well [before use] | shake the bottle | shake [the] bottle well | shake before use | keep in the fridge | refrigerate
+INSTR how : shake well [before use] | shake the bottle | shake [the] bottle well | shake before use
+INSTR : keep in the fridge | refrigerate
 INSTR : store in (a|the) (refrigerator|fridge) | finish the course | finish all medication | finish all medicine | keep taking
 INSTR : complete the course | complete course | finish the prescribed course | protect from (light|sunlight)
 INSTR : keep out of (reach|the reach|the sight and reach) of children | protect [your] skin from sunlight
 INSTR : even on a bright but cloudy day
-INSTR : [at] the same time (each|every) day | at the same time [of [the] day] | [at] [about] same time (each|every) day
+INSTR how : [at] the same time (each|every) day | at the same time [of [the] day] | [at] [about] same time (each|every) day
 INSTR : do not use sun lamps
-INSTR : (preferably|ideally) [with (food|water)] | (spread|spaced) evenly (through|throughout) the day | evenly spaced
-INSTR : space the doses evenly throughout the day | at regular intervals | at evenly spaced intervals | slowly | gently | carefully
-INSTR : rinse mouth [after use] | repeat prescription | repeat medication | long term | longterm | ongoing | lifelong | for life
-INSTR : indefinitely | as long term treatment | until told otherwise | regular medication | as usual | for oral use | brand only | generic
-INSTR : (in|for) blister [pack] | for packing | in pack | please pack | pack | counsel patient | no substitution
-INSTR : (reducing|tapering) (course|dose) | (all|both) together | no refills | refills | refill
+INSTR how : (preferably|ideally) [with (food|water)] | (spread|spaced) evenly (through|throughout) the day | evenly spaced
+INSTR how : space the doses evenly throughout the day | at regular intervals | at evenly spaced intervals | slowly | gently | carefully
+INSTR how : repeat prescription | repeat medication | long term | longterm | ongoing | lifelong | for life
+INSTR : rinse mouth [after use]
+INSTR how : indefinitely | as long term treatment | until told otherwise | regular medication | as usual | for oral use | brand only
+INSTR how : generic
+INSTR how : (in|for) blister [pack] | for packing | in pack | please pack | pack
+INSTR : counsel patient | no substitution
+INSTR how : (all|both) together
+INSTR step : (reducing|tapering) (course|dose)
+INSTR : no refills | refills | refill
 # The cautionary and advisory labels of the BNF, in full; wording from memory.
 INSTR : this medicine (may make|makes) you (sleepy|drowsy) | do not drink alcohol
 INSTR : if this happens[,] do not drive or use tools or machines
@@ -69,24 +77,27 @@ INSTR : keep taking this medicine until the course is finished[,] [unless you ar
 INSTR : complete the [prescribed] course [of treatment] unless otherwise directed | unless otherwise directed
 INSTR : read the additional information given with this medicine | follow the printed instructions [given with this medicine]
 INSTR : protect your skin from sunlight[,] even on a bright but cloudy day | do not use sunbeds | this is harmless
-INSTR : dissolve or mix with water [before taking] | dissolve the tablet under your tongue[,] do not swallow
-INSTR : dissolve this medicine under your tongue
-INSTR : take with or just after food[,] or a meal | with or just after food[,] or a meal
-INSTR : this means an hour before food or 2 hours after food | [take] this medicine when your stomach is empty | when your stomach is empty
-INSTR : suck or chew this medicine | (swallow|swallow this) [this] medicine whole | swallow this (tablet|capsule) whole
+INSTR how : dissolve or mix with water [before taking] | dissolve the tablet under your tongue[,] do not swallow
+INSTR how : dissolve this medicine under your tongue
+INSTR how : take with or just after food[,] or a meal | with or just after food[,] or a meal
+INSTR how : this means an hour before food or 2 hours after food | [take] this medicine when your stomach is empty
+INSTR how : when your stomach is empty
+INSTR how : suck or chew this medicine | (swallow|swallow this) [this] medicine whole | swallow this (tablet|capsule) whole
 INSTR : talk to a doctor at once if you take too much of this medicine[,] [even if you feel well]
 # The auxiliary labels of North America; from memory.
 INSTR : may cause (drowsiness or dizziness|drowsiness and dizziness) | avoid prolonged (sun exposure|exposure to sunlight)
 INSTR : drink plenty of (water|fluids)
 INSTR : finish all [of] [this] (medication|medicine) [unless otherwise directed [by (prescriber|doctor)]]
 INSTR : do not take (dairy products|antacids|iron) within (1 hour|one hour|2 hours|two hours) of [taking] this (medication|medicine)
-INSTR : do not chew or crush[,] [swallow whole] | may discolor [your] urine | may cause discoloration of urine
+INSTR how : do not chew or crush[,] [swallow whole]
+INSTR : may discolor [your] urine | may cause discoloration of urine
 INSTR : do not operate heavy machinery
 INSTR : may impair [your] ability to drive [or operate machinery] | use caution when driving | do not skip doses | avoid smoking
 INSTR : limit alcohol
 INSTR : (stay|remain|sit|stand|keep) upright for [at least] (30|thirty|60) (minutes|mins|min) [after taking [it]]
-INSTR : open and sprinkle on food | sprinkle on food
-INSTR : sprinkled on food | apply to (clean|dry|clean dry|clean, dry) skin | rotate sites | monitor blood pressure
+INSTR how : open and sprinkle on food | sprinkle on food
+INSTR how : sprinkled on food
+INSTR : apply to (clean|dry|clean dry|clean, dry) skin | rotate sites | monitor blood pressure
 """
 
 REASONS = """

@@ -82,7 +82,8 @@ UNIT pessary : ovule | ovules
 UNIT spoonful : (cuillerée|cuillerées) de 5 ml
 UNIT mmol : mmol
 UNIT piece : pièce | pièces
-UNIT capsule : gélule | gélules | gel | gél | capsule | capsules | caps | gélule(s) | gellule | gellules
+UNIT capsule ask=read.abbreviation : gel
+UNIT capsule : gélule | gélules | gél | capsule | capsules | caps | gélule(s) | gellule | gellules
 UNIT capsule : gélule gastro-résistante | gélules gastro-résistantes
 UNIT lozenge : pastille | pastilles
 UNIT sachet : sachet | sachets | sach
@@ -209,13 +210,16 @@ WEEKDAY thu : jeudi | jeudis | jeu | jeu.
 WEEKDAY fri : vendredi | vendredis | ven | ven. | vend | vend.
 WEEKDAY sat : samedi | samedis | sam | sam.
 WEEKDAY sun : dimanche | dimanches | dim | dim.
-WEEKDAYSET sat,sun : week-end | week-ends | weekend | weekends | fin de semaine | fins de semaine
+WEEKDAYSET sat,sun : week-end | week-ends | weekend | weekends
+WEEKDAYSET sat,sun in=CA : fin de semaine | fins de semaine
+WEEKDAYSET sat,sun not=CA ask=read.word : fin de semaine | fins de semaine
 WEEKDAYSET mon,tue,wed,thu,fri : jours de semaine | en semaine | jours ouvrables de la semaine | jours ouvrables | jours ouvrés
 WEEKDAYSET mon,tue,wed,thu,fri,sat : jours ouvrables de la semaine | jours ouvrables
 OTHERDAYS : les autres jours | autres jours | tous les autres jours | le reste de la semaine | le reste du temps
 EXCEPT : sauf | excepté | hormis | à l'exception (du|de|des) | à l'exception du | mais pas | pas | ne pas prendre | sauf le | sauf les
 EXCEPT : excepté le
-UNTIL : jusqu'au | jusqu'à | jusqu'au et y compris | au plus tard le | fin le
+UNTIL : jusqu'au | jusqu'à | jusqu'au et y compris | au plus tard le
+UNTIL ask=read.last-day : fin le
 FROM : à partir du | dès le | à compter du | du | débuter le | commencer le | à commencer le | depuis le
 MONTHNAME 1 : janvier
 MONTHNAME 2 : février
@@ -284,31 +288,37 @@ ASKED quantity : plusieurs | quelques
 """
 
 INSTRUCTIONS = """
-INSTR : au cours (du|d'un) repas | au milieu (du|des) repas | en mangeant | pendant (le|un) repas | au moment du repas | au début du repas
-INSTR : dans un peu d'eau | dans de l'eau | dans un verre d'eau | dans de l'eau sucrée
-INSTR : avec [(un|1|un grand|1 grand)] [verre] [(d'eau|d')] eau | avec un [(grand|plein)] verre d'eau | avec un peu d'eau
-INSTR : avec de l'eau | avec beaucoup d'eau | à jeun | l'estomac vide | à distance des repas | en dehors des repas
-INSTR : avec ou sans nourriture | avec ou sans aliment | avec de la nourriture | avec des aliments | avec du lait
-INSTR : avaler (entier|entière|entiers|entières) [sans (croquer|mâcher)]
-INSTR : sans (croquer|mâcher|écraser|les croquer|le croquer|la croquer) [ni (croquer|mâcher|écraser)]
-INSTR : ne pas (croquer|mâcher|écraser|couper|ouvrir) [(ni|ou) (croquer|mâcher|écraser|couper|ouvrir)] | entier | entière
-INSTR : dans un [(grand|demi)] verre d'eau | à dissoudre dans [(un verre d'|de l'|un peu d')]eau | dissous dans un verre d'eau
-INSTR : dilué dans de l'eau | à dissoudre dans un verre d'eau | à croquer | à sucer | à laisser fondre | laisser fondre sous la langue
-INSTR : avec une boisson | avec une collation | avec nourriture
-INSTR : assis ou debout | rester debout | en position assise
+INSTR how : au cours (du|d'un) repas | au milieu (du|des) repas | en mangeant | pendant (le|un) repas | au moment du repas
+INSTR how : au début du repas
+INSTR how : dans un peu d'eau | dans de l'eau | dans un verre d'eau | dans de l'eau sucrée
+INSTR how : avec [(un|1|un grand|1 grand)] [verre] [(d'eau|d')] eau | avec un [(grand|plein)] verre d'eau | avec un peu d'eau
+INSTR how : avec de l'eau | avec beaucoup d'eau | à jeun | l'estomac vide | à distance des repas | en dehors des repas
+INSTR how : avec ou sans nourriture | avec ou sans aliment | avec de la nourriture | avec des aliments | avec du lait
+INSTR how : avaler (entier|entière|entiers|entières) [sans (croquer|mâcher)]
+INSTR how : sans (croquer|mâcher|écraser|les croquer|le croquer|la croquer) [ni (croquer|mâcher|écraser)]
+INSTR how : ne pas (croquer|mâcher|écraser|couper|ouvrir) [(ni|ou) (croquer|mâcher|écraser|couper|ouvrir)] | entier | entière
+INSTR how : dans un [(grand|demi)] verre d'eau | à dissoudre dans [(un verre d'|de l'|un peu d')]eau | dissous dans un verre d'eau
+INSTR how : dilué dans de l'eau | à dissoudre dans un verre d'eau | à croquer | à sucer | à laisser fondre | laisser fondre sous la langue
+INSTR how : avec une boisson | avec une collation | avec nourriture
+INSTR how : assis ou debout | rester debout | en position assise
 INSTR : éviter (l'alcool|le soleil|le pamplemousse|la conduite|l'exposition au soleil) | pas d'alcool | ne pas boire d'alcool
 INSTR : ne pas conduire | peut (causer|provoquer|entraîner) (de la|une|la) somnolence | attention | terminer le traitement
-INSTR : finir le traitement | ne pas arrêter sans avis médical | traitement de fond | à heure fixe | à heures fixes
-INSTR : toujours à la même heure | à la même heure [chaque jour] | agiter avant emploi | bien agiter | traitement au long cours
+INSTR how : traitement de fond | à heure fixe | à heures fixes
+INSTR : finir le traitement | ne pas arrêter sans avis médical
+INSTR how : toujours à la même heure | à la même heure [chaque jour] | agiter avant emploi | bien agiter | traitement au long cours
 INSTR : ne pas s'allonger (après la prise|pendant 30 minutes|dans les 30 minutes) | ne pas se recoucher
-INSTR : ne pas s'allonger | ne pas arrêter brutalement | ne pas arrêter sans avis
-INSTR : au début (du|des|d'un) repas | en début de repas | en fin de repas | à la fin (du|des) repas | sans ouvrir | sans l'ouvrir
-INSTR : à avaler (entier|entière|entiers|entières) [(sans (croquer|mâcher|ouvrir|écraser)|avec un verre d'eau|avec de l'eau)]
-INSTR : sans (les|la|le) (croquer|ouvrir|mâcher|écraser) | ne pas (ouvrir|sucer|avaler) | à laisser fondre sous la langue
-INSTR : jusqu'à la fin [du traitement] | jusqu'à la fin de la boîte | avec un repas | avec un repas léger | avec un aliment
-INSTR : avec un peu de nourriture | avec du jus d'orange | loin des repas | à distance (du|d'un) repas | l'estomac plein
-INSTR : loin (du|des) (lait|produits laitiers) | éviter les produits laitiers | à distance des antiacides | espacé des antiacides
-INSTR : traitement chronique | ne pas interrompre | bien hydrater | bien boire | avec beaucoup d'eau | boire beaucoup d'eau
+INSTR : ne pas s'allonger
+INSTR : ne pas arrêter brutalement | ne pas arrêter sans avis
+INSTR how : au début (du|des|d'un) repas | en début de repas | en fin de repas | à la fin (du|des) repas | sans ouvrir | sans l'ouvrir
+INSTR how : à avaler (entier|entière|entiers|entières) [(sans (croquer|mâcher|ouvrir|écraser)|avec un verre d'eau|avec de l'eau)]
+INSTR how : sans (les|la|le) (croquer|ouvrir|mâcher|écraser) | ne pas (ouvrir|sucer|avaler) | à laisser fondre sous la langue
+INSTR how : avec un repas | avec un repas léger | avec un aliment
+GONE : jusqu'à la fin [du traitement] | jusqu'à la fin de la boîte
+INSTR how : avec un peu de nourriture | avec du jus d'orange | loin des repas | à distance (du|d'un) repas | l'estomac plein
+INSTR how : loin (du|des) (lait|produits laitiers) | à distance des antiacides | espacé des antiacides
+INSTR : éviter les produits laitiers
+INSTR how : traitement chronique | avec beaucoup d'eau
+INSTR : ne pas interrompre | bien hydrater | bien boire | boire beaucoup d'eau
 INSTR : assis (ou|et) debout pendant 30 minutes | rester (debout|assis) 30 minutes | sans se recoucher
 """
 

@@ -121,10 +121,11 @@ ADVTIMES 10 : zehnmal
 ADVTIMES 11 : elfmal
 ADVTIMES 12 : zwölfmal
 BY_X : x | mal
-ADVPERIOD 1/d a : täglich | tgl | tägl | tags | taeglich
+ADVPERIOD 1/d a : täglich | tgl | tägl | taeglich
+ADVPERIOD 1/d a ask=read.word : tags
 ADVPERIOD 1/wk : wöchentlich | wö | pro woche | die woche | in der woche
 ADVPERIOD 1/mo : monatlich | pro monat | im monat
-EVERYX 2/d : jeden zweiten tag | jeden 2. tag | jeden 2 tag | alle zwei tage | alle 2 tage | zweitägig | alle 2 tg | an jedem zweiten tag
+EVERYX 2/d : jeden zweiten tag | jeden 2. tag | jeden 2 tag | alle zwei tage | alle 2 tage | alle 2 tg | an jedem zweiten tag
 EVERYX 3/mo : vierteljährlich | quartalsweise | jedes quartal
 EVERYX 6/mo : halbjährlich | jedes halbe jahr
 EVERYX 1/a : jährlich | einmal jährlich | einmal im jahr | pro jahr
@@ -143,7 +144,8 @@ DOTTO : . bis | . bis zum
 UNTIL : . bis | . bis zum
 DOTDAY : . tag | . einnahmetag | . behandlungstag
 EVERYX 2/wk : zweiwöchentlich | vierzehntägig | 14-tägig
-EVERYX 2/wk about : jede zweite woche | jede 2. woche | jede 2 woche | eine woche ja, eine woche nein
+EVERYX 2/wk about-once : jede zweite woche | jede 2. woche | jede 2 woche
+EVERYX 2/wk about : eine woche ja, eine woche nein
 EVERYX 1/d : jeden tag | jeden tg
 EVERYX 1/wk : jede woche | einmal wöchentlich eine
 EVERY : alle | jeden | jede | jedes | je | an jedem
@@ -169,8 +171,9 @@ DAYPART MORN : in der früh | in der frühe | der früh
 DAYPART NOON : mittags | mittag | mi.
 DAYPART EVE : abds. | abds | abends | abend
 DAYPART AFT : nachmittags | nachmittag
-DAYPART HS : z. nacht | z.n. | z. n. | zn | zur n. | spät abends vor dem schlafengehen | vor der nachtruhe | zum einschlafen
+DAYPART HS : z. nacht | zur n. | spät abends vor dem schlafengehen | vor der nachtruhe | zum einschlafen
 DAYPART HS : unmittelbar vor dem schlafengehen | direkt vor dem schlafengehen | kurz vor dem schlafengehen
+WHENX HS ask=read.night : in der nacht
 DAYPART HS : zur nacht | nachts | nacht | zum schlafen | vor dem (schlafengehen|schlafen|zubettgehen|einschlafen)
 DAYPART HS : beim (schlafengehen|zubettgehen) | zum schlafengehen | vorm schlafengehen | vor dem zu bett gehen | vorm schlafen
 DAYPART HS : zur schlafenszeit
@@ -231,7 +234,7 @@ WANTED : bei bedarf | bei bed | b bed | bb | b.b. | b. bedarf | wenn nötig | fa
 WANTED : nach bedarf | im bedarfsfall | bedarf | wenn erforderlich | prn
 WANTED : b. b. | b.b. | b. bed. | b.bed. | b. bedarf | nur bei bedarf | wenn benötigt | falls benötigt
 WANTED in=CH : in reserve | als reserve | reserve | i.r. | i. r.
-WANTEDFOR : bei | bei starken
+WANTEDFOR either : bei | bei starken
 AGAINST : gegen | wegen
 STAT : sofort | jetzt | umgehend | stat
 SINGLE at-once : auf einmal | in einer gabe | in einer einzelgabe
@@ -272,27 +275,36 @@ ASKED quantity : einige | mehrere | ein paar | paar
 """
 
 INSTRUCTIONS = """
-INSTR : mit [(einem|1|etwas|reichlich|ausreichend|viel|einem großen|einem vollen|einem grossen)] [glas] [leitungs]wasser
-INSTR : mit etwas flüssigkeit | mit reichlich flüssigkeit | mit ausreichend flüssigkeit | mit viel flüssigkeit | mit flüssigkeit
-INSTR : unzerkaut | unzerkaut schlucken | unzerkaut mit (wasser|einem glas wasser|reichlich wasser|flüssigkeit|etwas wasser) | nüchtern
-INSTR : auf nüchternen magen | auf leeren magen | unabhängig von den mahlzeiten | unabhängig vom essen
-INSTR : nicht (kauen|zerkauen|zerkleinern|teilen|zermörsern|mörsern) [oder (kauen|zerkauen|zerkleinern|teilen)] | ganz schlucken
-INSTR : als ganzes schlucken | im ganzen schlucken | in wasser (auflösen|aufgelöst|gelöst)
-INSTR : in einem glas wasser (auflösen|aufgelöst|gelöst) | aufgelöst in wasser | aufgelöst in einem glas wasser
-INSTR : in etwas wasser aufgelöst | kein alkohol | alkohol meiden | keine milch | nicht mit milch | kann müde machen | macht müde
+INSTR how : mit [(einem|1|etwas|reichlich|ausreichend|viel|einem großen|einem vollen|einem grossen)] [glas] [leitungs]wasser
+INSTR how : mit etwas flüssigkeit | mit reichlich flüssigkeit | mit ausreichend flüssigkeit | mit viel flüssigkeit | mit flüssigkeit
+INSTR how : unzerkaut | unzerkaut schlucken | unzerkaut mit (wasser|einem glas wasser|reichlich wasser|flüssigkeit|etwas wasser)
+INSTR how : nüchtern
+INSTR how : auf nüchternen magen | auf leeren magen | unabhängig von den mahlzeiten | unabhängig vom essen
+INSTR how : nicht (kauen|zerkauen|zerkleinern|teilen|zermörsern|mörsern) [oder (kauen|zerkauen|zerkleinern|teilen)] | ganz schlucken
+INSTR how : als ganzes schlucken | im ganzen schlucken | in wasser (auflösen|aufgelöst|gelöst)
+INSTR how : in einem glas wasser (auflösen|aufgelöst|gelöst) | aufgelöst in wasser | aufgelöst in einem glas wasser
+INSTR how : in etwas wasser aufgelöst
+INSTR : kein alkohol | alkohol meiden | keine milch | nicht mit milch | kann müde machen | macht müde
 INSTR : sonne meiden
-INSTR : immer zur gleichen zeit | zur gleichen zeit | immer zur selben zeit | zur gleichen uhrzeit | vor gebrauch schütteln
-INSTR : gut schütteln | im sitzen oder stehen | aufrecht | aufrecht bleiben | nicht hinlegen | dauermedikation | dauertherapie
-INSTR : bis zum ende einnehmen | packung aufbrauchen | kühl lagern | kühlschrank | unter der zunge zergehen lassen
-INSTR : (v.|v) d. (e.|essen) | v.d.e. | vor d. essen | (n.|n) d. (e.|essen) | n.d.e. | nach d. essen | z. d. mahlzeiten | zu d. mahlzeiten
-INSTR : auf dauer | in wasser | in etwas wasser | in einem glas wasser | mit milch | mit saft | mit orangensaft | mit einem schluck wasser
-INSTR : zu den mahlzeiten hinzu
-INSTR : mit einer mahlzeit | mit etwas nahrung | mit nahrung | mit vollem magen | mit einem vollen glas wasser | nicht öffnen
-INSTR : nicht lutschen
-INSTR : ohne zu kauen | nicht zerbeißen | im ganzen | als ganzes | bis zum packungsende | bis packungsende | bis zum ende der packung
+INSTR how : immer zur gleichen zeit | zur gleichen zeit | immer zur selben zeit | zur gleichen uhrzeit | vor gebrauch schütteln
+INSTR how : gut schütteln | im sitzen oder stehen | aufrecht | aufrecht bleiben | dauermedikation | dauertherapie
+INSTR how : unter der zunge zergehen lassen
+GONE : bis zum ende einnehmen | packung aufbrauchen
+INSTR : kühl lagern | kühlschrank
+INSTR how : (v.|v) d. (e.|essen) | v.d.e. | vor d. essen | (n.|n) d. (e.|essen) | n.d.e. | nach d. essen | z. d. mahlzeiten
+INSTR how : zu d. mahlzeiten
+INSTR how : auf dauer | in wasser | in etwas wasser | in einem glas wasser | mit milch | mit saft | mit orangensaft
+INSTR how : mit einem schluck wasser
+INSTR how : zu den mahlzeiten hinzu
+INSTR how : mit einer mahlzeit | mit etwas nahrung | mit nahrung | mit vollem magen | mit einem vollen glas wasser | nicht öffnen
+INSTR how : nicht lutschen
+INSTR how : ohne zu kauen | nicht zerbeißen | im ganzen | als ganzes
+GONE : bis zum packungsende | bis packungsende | bis zum ende der packung
 INSTR : nicht mit (milch|milchprodukten|grapefruitsaft) | abstand zu (milchprodukten|antazida) | nicht zusammen mit milch
-INSTR : mindestens 30 minuten aufrecht bleiben | danach 30 minuten nicht hinlegen | danach nicht hinlegen | auflösen
-INSTR : im mund zergehen lassen | zum essen trinken | nicht plötzlich absetzen
+INSTR : nicht hinlegen | mindestens 30 minuten aufrecht bleiben | danach 30 minuten nicht hinlegen | danach nicht hinlegen
+INSTR how : auflösen
+INSTR how : im mund zergehen lassen | zum essen trinken
+INSTR : nicht plötzlich absetzen
 """
 
 REASONS = """

@@ -370,7 +370,7 @@ class _Lexer:
                 out = not after_number
             case "DAYPART":
                 out = after_number and self._norms[at] in ("am", "pm") and self._of_a_clock(at)
-                out = out or (self._norms[at] in ("mo", "mi") and self._pieces[at].text.istitle())  # "Mo." is Monday; "mo." may be morning
+                out = out or (self._norms[at] in ("mo", "mi") and self._pieces[at].text.istitle() and self._names_other_days())
             case "ROMAN":
                 out = after_number or (sense.value == "T" and not self._pieces[at].text.isupper())
             case "ON_NOCTE":
@@ -391,6 +391,11 @@ class _Lexer:
             case "ROMAN":
                 return Sense("NUM", Fraction(str(sense.value).count("T") or int(str(sense.value))), note=sense.note)
         return sense
+
+    def _names_other_days(self) -> bool:
+        """ "Mo. und Fr." is Monday; "Mo. und abends", "Mo. und Mi." may be the morning."""
+        others = (at for at, norm in enumerate(self._norms) if norm not in ("mo", "mi"))
+        return any(sense.terminal == "WEEKDAY" for at in others for sense in self._lexicon.longest(self._norms, at)[1])
 
     def _may_be_to(self, at: int) -> bool:
         """ "1 à 2 comprimés" is a range, not an hour; "du lundi au vendredi" is one too."""

@@ -9,7 +9,7 @@ from dataclasses import replace
 from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.meaning import Unclear
 
-__all__ = ["find_moments"]
+__all__ = ["find_moments", "same_part"]
 
 _PARTS = {  # FHIR event codes that stand for one administration when said together: "in the morning with breakfast"
     "MORN": "morning", "CM": "morning", "ACM": "morning", "PCM": "morning", "WAKE": "morning",
@@ -19,6 +19,12 @@ _PARTS = {  # FHIR event codes that stand for one administration when said toget
 }  # fmt: skip
 _GENERAL = frozenset({"MORN", "NOON", "EVE"})
 _HOURS = {"morning": (4, 12), "noon": (11, 14), "evening": (16, 22), "bedtime": (18, 24)}  # clock hours people call so
+
+
+def same_part(first: p.Item, second: p.Item) -> bool:
+    """Whether two events are in one part of the day: "in the morning", "before breakfast"."""
+    codes = {_PARTS.get(item.code, item.code) if isinstance(item, p.When) else repr(item) for item in (first, second)}
+    return len(codes) == 1
 
 
 def find_moments(items: Sequence[p.Item]) -> tuple[list[p.When], list[p.Clock]]:

@@ -36,7 +36,7 @@ def options(items: Sequence[p.Item], habits: Habits) -> tuple[list[list[p.Item]]
     doubts: list[Doubt] = []
     each: list[Options] = []
     for item in items:
-        if isinstance(item, p.Every) and item.manner == "about":
+        if isinstance(item, p.Every) and item.manner.startswith("about"):
             found, doubt = _week_about(item, beside=any(isinstance(other, _OFTEN) and other is not item for other in items)), None
         elif isinstance(item, p.Cross) and habits.times_first is None and item.second.unit in _MEASURED:
             found, doubt = _crossed_measure(item, items)
@@ -108,10 +108,11 @@ _OFTEN = p.When | p.Clock | p.Hour | p.Pattern | p.Every | p.Firm | p.Times
 
 def _week_about(item: p.Every, *, beside: bool) -> Options:
     """ "le matin une semaine sur deux": each morning of that week, or one; beside a day of the week, that day."""
-    if not beside:
-        return [[replace(item, manner="every")]]
     week = p.CycleDays(item.span, 1, 7, 7 * int(item.number.low))
     each_day = p.Every(item.span, _exactly(1), TimeUnit.DAY, "every")
+    if not beside:  # "une semaine sur deux" alone: once in it, or each day of it; "jede zweite Woche" is once
+        once: list[p.Item] = [replace(item, manner="every")]
+        return [once] if item.manner == "about-once" else [once, [week, each_day]]
     return [[replace(item, manner="every")], [week, each_day], [week]]
 
 

@@ -120,16 +120,18 @@ class Cross(Item):
 
 @dataclass(frozen=True, slots=True)
 class Times(Item):
-    """How often, with no period said: "twice". `a_day` where the notation means the day: "3x1"."""
+    """How often, with no period said: "twice". `a_day` where the notation means the day: "3x1"; `crossed`: "x 3"."""
 
     number: Number
     a_day: bool = False
+    crossed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Every(Item):
     """A period: every `number` `unit`. `manner`: "daily" (once a day, or only each day), "every", "a" (in all in a day), "slash" (/day),
     "at-most" (no more often than that, for doses as needed), "about" (one week in two: once in it, or each day of it),
+    "about-once" (every second week: once, where nothing says how often),
     "same" (on the same day of it, which `said` keeps as written).
     """
 
@@ -302,10 +304,13 @@ class EachMonth(Item):
 
 @dataclass(frozen=True, slots=True)
 class Wanted(Item):
-    """As needed, with the reason where the same phrase says it; `conditional` where the phrase is "in case of" that reason."""
+    """As needed, with the reason where the same phrase says it; `conditional` where the phrase is "in case of" that reason, `either`
+    where it may as well be what the medicine is for: "bei Schmerzen".
+    """
 
     reason: str = ""
     conditional: bool = False
+    either: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -431,10 +436,15 @@ class StopTaking(Item):
 
 @dataclass(frozen=True, slots=True)
 class Quiet(Item):
-    """Words that do not touch the schedule: `kind` verb, route, site, instruction. `text` is as written."""
+    """Words that do not touch the schedule: `kind` verb, route, site, instruction. `text` is as written.
+
+    `role` of an instruction: "how" the dose is taken; "thing", the name of another thing, after "avoid"; "step", an amount that changes;
+    "" says something else: what to avoid, to expect, to go on with.
+    """
 
     kind: str
     text: str
+    role: str = ""
 
 
 @dataclass(frozen=True, slots=True)

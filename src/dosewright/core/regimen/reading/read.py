@@ -21,6 +21,7 @@ from dosewright.core.regimen.reading.options import options
 from dosewright.core.regimen.reading.parsing import accepted_rows, parse_row
 from dosewright.core.regimen.reading.reading_values import Choice, Question, Reading, ReadingStatus, Setting
 from dosewright.core.regimen.reading.scanning import normal
+from dosewright.core.regimen.reading.strays import find_strays
 from dosewright.core.regimen.reading.strengths import Product, parse_product
 from dosewright.core.units.finding import Finding, Severity
 
@@ -127,8 +128,9 @@ def _meanings(text: str, tokens: Tokens, language: Language, product: Product | 
 def _of_parse(tokens: Sequence[Token], senses: Sequence[Sense], language: Language, product: Product | None) -> Iterator[Meaning]:
     items = _with_length(parse_row(tokens, senses, language.table))
     directed = _directed(items)
+    strays = find_strays(items)
     rows, doubts = options(fold([item for item in items if not isinstance(item, p.Blocked)]), language.habits)
-    doubts += tuple(Doubt("read.as-directed", item.span, {"words": item.text}) for item in directed)
+    doubts += strays + tuple(Doubt("read.as-directed", item.span, {"words": item.text}) for item in directed)
     failures: list[Unclear] = []
     made: list[Meaning] = []
     for row in rows:
@@ -143,12 +145,21 @@ def _of_parse(tokens: Sequence[Token], senses: Sequence[Sense], language: Langua
 
 def _with_length(items: Sequence[p.Item]) -> list[p.Item]:
     """ "until all taken" beside a stated length is said along; alone it is a condition: how much is supplied is not in the line."""
+    _require_steps(items)
     gone = [item for item in items if isinstance(item, p.Gone)]
     if gone and any(isinstance(item, p.StepBy) for item in items):
         raise Unclear("read.step", gone[0].span)  # "until finished" is where the steps end, and has that sense too
     if gone and not any(isinstance(item, p.For | p.Length | p.Supply) for item in items):
         raise Unclear("read.condition", gone[0].span, words=gone[0].text)
     return [p.Quiet(item.span, "instr", item.text) if isinstance(item, p.Gone) else item for item in items]
+
+
+def _require_steps(items: Sequence[p.Item]) -> None:
+    """ "reducing course" beside its steps says them once more; alone it leaves them unsaid."""
+    lengths = sum(isinstance(item, p.For | p.Length | p.CycleDays | p.Until | p.StepBy) for item in items)
+    for item in items:
+        if isinstance(item, p.Quiet) and item.role == "step" and not lengths:
+            raise Unclear("read.step", item.span)
 
 
 def _directed(items: Sequence[p.Item]) -> list[p.Blocked]:

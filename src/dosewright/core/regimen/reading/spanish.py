@@ -150,7 +150,9 @@ WHENX MORN 1 : todas las mañanas
 AMPM am : am | a. m. | de la mañana
 AMPM pm : pm | p. m. | de la tarde | de la noche
 MEAL M : desayuno | desayunar
-MEAL D in=ES,MX : comida | comer
+MEAL D in=ES,MX : comida
+MEAL D in=ES,MX ask=read.which-meals : comer
+WHENX CD in=ES,MX : a la hora de comer
 MEAL D not=ES,MX ask=read.word : comida | comer
 MEAL D in=MX,AR,CL,CO,PE,EC,VE,UY,PY,BO,CR,GT,PA,DO,CU,US : almuerzo | almorzar
 MEAL D not=MX,AR,CL,CO,PE,EC,VE,UY,PY,BO,CR,GT,PA,DO,CU,US ask=read.word : almuerzo | almorzar
@@ -252,6 +254,7 @@ STEP : pauta descendente
 ASKED relative : hoy | ayer | esta noche | esta mañana | mañana por la mañana | mañana por la noche | la próxima semana | esta tarde
 # "a las 12 horas" is noon, or twelve hours later: after "another" it is asked.
 ASKED relative : (otro|otra) a las (2|3|4|6|8|12|24|48) horas | (otro|otra) a las (2|3|4|6|8|12|24|48) h
+ASKED alternating : cada (otro|otra) (día|semana|mes) | (todos los otros|cada uno de los otros) días | todas las otras semanas
 ASKED alternating : alternando | alternar | alternativamente
 ASKED divided : repartidos | repartidas | en dosis divididas | repartir | en varias tomas
 ASKED midnight : medianoche
@@ -260,23 +263,30 @@ ASKED quantity : varios | varias | algunos | algunas | unas | unos
 """
 
 INSTRUCTIONS = """
-INSTR : con comida | con un poco de comida | juntos | juntas
-INSTR : con [(un|1)] [(vaso|poco|vaso grande|vaso lleno)] de agua | con agua | con abundante agua | con mucha agua
-INSTR : con un vaso lleno de agua | en ayunas | con el estómago vacío | con o sin (alimentos|comida) | con leche | con algo de comida
-INSTR : sin (masticar|masticarlo|triturar|partir) [ni (masticar|triturar|partir)]
-INSTR : no (masticar|triturar|partir) [ni (masticar|triturar|partir)]
-INSTR : entero | entera | enteros | tragar entero | tragar entera | disuelto en (agua|un vaso de agua|medio vaso de agua)
-INSTR : disolver en (agua|un vaso de agua) | en un vaso de agua
+INSTR how : con comida | con un poco de comida | juntos | juntas
+INSTR how : con [(un|1)] [(vaso|poco|vaso grande|vaso lleno)] de agua | con agua | con abundante agua | con mucha agua
+INSTR how : con un vaso lleno de agua | en ayunas | con el estómago vacío | con o sin (alimentos|comida) | con leche | con algo de comida
+INSTR how : sin (masticar|masticarlo|triturar|partir) [ni (masticar|triturar|partir)]
+INSTR how : no (masticar|triturar|partir) [ni (masticar|triturar|partir)]
+INSTR how : entero | entera | enteros | tragar entero | tragar entera | disuelto en (agua|un vaso de agua|medio vaso de agua)
+INSTR how : disolver en (agua|un vaso de agua) | en un vaso de agua
 INSTR : evitar (el alcohol|alcohol|el sol|la exposición al sol|el pomelo|conducir) | no (conducir|beber alcohol|tomar alcohol)
-INSTR : puede (producir|causar|provocar) somnolencia | a la misma hora [todos los días] [cada día] | siempre a la misma hora
-INSTR : agitar antes de usar | agitar bien | terminar el tratamiento | completar el tratamiento
-INSTR : no suspender sin consultar | no suspender bruscamente | sentado o de pie | tratamiento crónico | de forma indefinida
-INSTR : con el estómago lleno | sin agua | con líquido | con abundante líquido | con un poco de agua | con alimentos | con comidas ligeras
-INSTR : hasta (terminar|acabar|finalizar) [el tratamiento] [la caja] | sin romper | sin abrir | no (abrir|romper) | separado de las comidas
-INSTR : lejos de las comidas | fuera de las comidas | sin alimentos | separado de (lácteos|antiácidos) | evitar lácteos | no tomar con leche
-INSTR : permanecer (sentado|de pie) [(sentado o de pie)] [30 minutos] | sin acostarse | no tumbarse | no acostarse | dejar disolver
-INSTR : disolver en la boca | bajo la lengua y dejar disolver | tomar con abundante agua | con un vaso lleno de agua
-INSTR : uso crónico | de por vida | con zumo | con zumo de naranja | con jugo | con jugo de naranja
+INSTR how : a la misma hora [todos los días] [cada día] | siempre a la misma hora
+INSTR : puede (producir|causar|provocar) somnolencia
+INSTR how : agitar antes de usar | agitar bien
+INSTR : terminar el tratamiento | completar el tratamiento
+INSTR how : sentado o de pie | tratamiento crónico | de forma indefinida
+INSTR : no suspender sin consultar | no suspender bruscamente
+INSTR how : con el estómago lleno | sin agua | con líquido | con abundante líquido | con un poco de agua | con alimentos
+INSTR how : con comidas ligeras
+INSTR how : sin romper | sin abrir | no (abrir|romper) | separado de las comidas
+GONE : hasta (terminar|acabar|finalizar) [el tratamiento] [la caja]
+INSTR how : lejos de las comidas | fuera de las comidas | sin alimentos | separado de (lácteos|antiácidos)
+INSTR : evitar lácteos | no tomar con leche
+INSTR : permanecer (sentado|de pie) [(sentado o de pie)] [30 minutos] | sin acostarse | no tumbarse | no acostarse
+INSTR how : dejar disolver
+INSTR how : disolver en la boca | bajo la lengua y dejar disolver | tomar con abundante agua | con un vaso lleno de agua
+INSTR how : uso crónico | de por vida | con zumo | con zumo de naranja | con jugo | con jugo de naranja
 """
 
 REASONS = """
