@@ -124,7 +124,8 @@ def revoke(request: BenchRequest, wording: int) -> HttpResponse:
         findings = with_names(outcome.findings)
     screen = Decision(
         title=f"Revoke “{load_order(stored.order).order.text}”.",
-        about=f"Used for {stored.used} order{'' if stored.used == 1 else 's'}, which stay as they are. The words are asked about again.",
+        about=f"Used for {stored.used} order{', which stays as it is' if stored.used == 1 else 's, which stay as they are'}. "
+        "The words are asked about again.",
         action=reverse("revoke-wording", args=[wording]),
         button="These words are asked about again",
         back=reverse("wordings"),

@@ -87,19 +87,23 @@ def _timed(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle) -> t
     if not _same(dosages, "period", "period_max", "period_unit", "days_of_cycle", "cycle_length", "days_of_month"):
         raise Unsayable
     pairs = sorted((pair for dosage in dosages for pair in _pairs(dosage, book, style)), key=lambda pair: pair[0])
-    said = [f"{amount} {when}" for _, amount, when in pairs]
+    if len(pairs) == 1:
+        return _at_one_time(dosages[0], pairs[0][1], pairs[0][2], book)
+    if any(_run_together(amount, when) for _, amount, when in pairs):  # "one 30 minutes before breakfast"
+        spelled = sorted((pair for dosage in dosages for pair in _pairs(dosage, book, "words")), key=lambda pair: pair[0])
+        pairs = [(key, amount.lower(), when) for key, amount, when in spelled]
+    said = [_apart(amount, when) for _, amount, when in pairs]
     if len({key for key, _, _ in pairs}) < len(pairs) and _same(dosages, "day_of_week"):
         raise Unsayable
     if not _same(dosages, "day_of_week"):
         return "", _list([f"{amount} {when} {_days_of(key, book)}" for key, amount, when in _by_days(dosages, book, style)], book)
-    days = _which_days(_repeat(dosages[0]), len(pairs), book)
-    if len(said) == 1:
-        _, amount, when = pairs[0]
-        first, rest = (when, amount) if _run_together(amount, when) else ("", said[0])
-        return first, _apart(rest, days)
-    for _, amount, when in pairs:
-        _apart(amount, when)
-    return days, _list(said, book)
+    return _which_days(_repeat(dosages[0]), len(pairs), book), _list(said, book)
+
+
+def _at_one_time(dosage: Dosage, amount: str, when: str, book: Phrasebook) -> tuple[str, str]:
+    """The time first where it begins with a number and the amount ends with one."""
+    first, rest = (when, amount) if _run_together(amount, when) else ("", f"{amount} {when}")
+    return first, _apart(rest, _which_days(_repeat(dosage), 1, book))
 
 
 def _by_days(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle) -> list[tuple[tuple[Weekday, ...], str, str]]:
