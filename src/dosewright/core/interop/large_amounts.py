@@ -6,9 +6,11 @@ usual order (common practice, no source). Milligrams count as the units that the
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
+from functools import lru_cache
 
 from dosewright.core.medicines.amounts import NotCountable, units_of
 from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.regimen.directions import Directions, directions_of
 from dosewright.core.regimen.dosage import Dosage
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.quantity import Quantity
@@ -19,8 +21,18 @@ _MOST_UNITS = 20
 _MOST = 5000  # of whatever else is counted or measured: mL, puffs, milligrams of a product without a strength
 
 
-def check_large_amounts(dosages: Iterable[Dosage], medicine: Medicine) -> Iterator[Finding]:
+def check_large_amounts(dosages: Iterable[Dosage], medicine: Medicine) -> tuple[Finding, ...]:
     """A `decide` for each amount at one time that is beyond belief, in order."""
+    return _large_in(directions_of(tuple(dosages)), medicine)
+
+
+@lru_cache(maxsize=16384)
+def _large_in(directions: Directions, medicine: Medicine) -> tuple[Finding, ...]:
+    """Kept, because orders share a few hundred directions."""
+    return tuple(_found(directions.dosages, medicine))
+
+
+def _found(dosages: Iterable[Dosage], medicine: Medicine) -> Iterator[Finding]:
     for quantity in dict.fromkeys(quantity for dosage in dosages for quantity in _at_once(dosage)):
         units = units_of(quantity, medicine)
         pieces = medicine.size is not None or medicine.unit in ("tablet", "capsule")

@@ -32,6 +32,7 @@ __all__ = ["ORDER_COLUMNS", "REQUIRED_COLUMNS", "RowsRead", "parse_orders", "rea
 ORDER_COLUMNS = ("person", "name", "born", "home", "room", "order", "medicine", "directions", "start", "stop", "prescriber", "rx_no")
 REQUIRED_COLUMNS = frozenset({"person", "name", "order", "medicine", "directions"})
 _SAME = ("name", "born", "home", "room")  # what every row of one person must say alike
+_OF_PERSON = ("person", *_SAME)
 _LONGEST_DIRECTIONS = 2000
 
 
@@ -71,7 +72,8 @@ class RowsRead:
 
 def read_rows(rows: Iterable[CsvRow], source: OrderSource) -> RowsRead:
     """Read rows that are everything the file says of some people, and of their orders' numbers."""
-    lines = [_line(row, source) for row in rows]
+    known = _Known()
+    lines = [_line(row, source, known) for row in rows]
     for group in _grouped(lines, "person"):
         _check_person(group)
     replacements = [said for group in _grouped(lines, "order") for said in _follow(group, source.file)]
@@ -92,9 +94,15 @@ def _grouped(lines: Iterable[_Line], column: str) -> list[list[_Line]]:
     return [group for value, group in found.items() if value]
 
 
-def _line(row: CsvRow, source: OrderSource) -> _Line:
+_Known = dict[tuple[str, ...], Person]  # a person whose fields were right, by what stands in them
+
+
+def _line(row: CsvRow, source: OrderSource, known: _Known) -> _Line:
     reader = RowReader(source.file, row, person=shown(row["person"]), order=shown(row["order"]))
-    person = _person(reader, source.on)
+    said = tuple([row[column] for column in _OF_PERSON])
+    person = known.get(said)
+    if person is None and (person := _person(reader, source.on)):
+        known[said] = person
     medicine = _medicine(reader, row["medicine"], source.medicines)
     order = _order(reader, person, medicine)
     return _Line(row, reader, person, medicine, order)
@@ -189,7 +197,7 @@ def _with_directions(line: _Line, source: OrderSource) -> ReceivedOrder | None:
         return None
     reading = read_directions(line.order.text, line.medicine, source)
     settled = reading.dosages if reading.status is ReadingStatus.READ else ()
-    large = tuple(check_large_amounts(settled, line.medicine))
+    large = check_large_amounts(settled, line.medicine)
     found = tuple(
         replace(one, where={**line.reader.place("directions"), **one.where})
         for one in (*findings_of_reading(reading, line.order.text), *large)

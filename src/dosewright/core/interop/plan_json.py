@@ -127,7 +127,8 @@ def format_finding(finding: Finding) -> str:
 def format_person(planned: PersonPlan, name: str) -> str:
     """One person's line of the file. A plan has thousands of cavities, so their text is put together from what repeats."""
     who = {"id": planned.person, "name": name}
-    cards = ", ".join(map(_card, planned.cards))
+    known = _Known()
+    cards = ", ".join([_card(card, known) for card in planned.cards])
     rest: dict[str, Writable] = {
         "alongside": [{"order": entry.order, "medicine": entry.medicine, "why": entry.why} for entry in planned.alongside],
         "proof": {
@@ -142,18 +143,23 @@ def format_person(planned: PersonPlan, name: str) -> str:
     return f'{_dump(who)[:-1]}, "cards": [{cards}], {_dump(rest)[1:]}'
 
 
-def _card(card: Card) -> str:
+_Known = dict[tuple[int, int, str, time, int, int], str]  # what ends a cavity's text, by all that is in it
+
+
+def _card(card: Card, known: _Known) -> str:
     head: dict[str, Writable] = {
         "number": card.number,
         "beyond_use": card.beyond_use.isoformat(),
         "from": card.first.isoformat(),
         "to": card.last.isoformat(),
-        "columns": [_column(column) for column in card.columns],
     }
-    return f'{_dump(head)[:-1]}, "cavities": [{", ".join(_cavities(card.cavities))}]}}'
+    columns, cavities = ", ".join(map(_column, card.columns)), ", ".join(_cavities(card.cavities, known))
+    return f'{_dump(head)[:-1]}, "columns": [{columns}], "cavities": [{cavities}]}}'
 
 
-def _column(column: CardColumn) -> dict[str, Writable]:
+@lru_cache(maxsize=4096)
+def _column(column: CardColumn) -> str:
+    """Kept, because everyone's cards in one cycle share their columns' heads."""
     said: dict[str, Writable] = {
         "column": column.column,
         "slot": column.slot,
@@ -162,7 +168,7 @@ def _column(column: CardColumn) -> dict[str, Writable]:
         "part": column.part,
         "parts": column.parts,
     }
-    return said | {"when_needed": _when_needed(column.when_needed)} if column.when_needed else said
+    return _dump(said | {"when_needed": _when_needed(column.when_needed)} if column.when_needed else said)
 
 
 def _when_needed(said: WhenNeeded) -> dict[str, Writable]:
@@ -176,16 +182,21 @@ def _when_needed(said: WhenNeeded) -> dict[str, Writable]:
     }
 
 
-def _cavities(cavities: Iterable[PackedCavity]) -> Iterator[str]:
-    """What lies in a cavity, written once for all the days that share it."""
-    known: dict[int, str] = {}
+def _cavities(cavities: Iterable[PackedCavity], known: _Known) -> Iterator[str]:
+    """What lies in a cavity is written once for all the days that share it."""
     for c in cavities:
-        if (contents := known.get(id(c.contents))) is None:
-            contents = known[id(c.contents)] = _dump([_content(content) for content in c.contents])
-        yield (
-            f'{{"row": {c.row}, "column": {c.column}, "date": "{c.day.isoformat()}", "slot": {_dump(c.slot)}, "time": "{_clock(c.time)}",'
-            f' "contents": {contents}, "fill": "{_rounded(*c.fill.as_integer_ratio())}", "part": {c.part}, "parts": {c.parts}}}'
-        )
+        key = id(c.contents), id(c.fill), c.slot, c.time, c.part, c.parts
+        if (rest := known.get(key)) is None:
+            rest = known[key] = _all_but_place(c)
+        yield f'{{"row": {c.row}, "column": {c.column}, "date": "{c.day.isoformat()}", {rest}'
+
+
+def _all_but_place(c: PackedCavity) -> str:
+    contents, fill = _dump([_content(content) for content in c.contents]), _rounded(*c.fill.as_integer_ratio())
+    return (
+        f'"slot": {_dump(c.slot)}, "time": "{_clock(c.time)}", "contents": {contents}, "fill": "{fill}",'
+        f' "part": {c.part}, "parts": {c.parts}}}'
+    )
 
 
 def _content(content: Content) -> dict[str, Writable]:

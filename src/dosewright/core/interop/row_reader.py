@@ -45,8 +45,9 @@ class RowReader:
     def text(self, column: str, longest: int = 200, *, required: bool = False, breaks: bool = False) -> str:
         """The field as it stands, "" with a finding where it may not be used. `breaks`: line breaks may stand inside."""
         value = self._row[column]
-        if required and not value:
-            self.fault(column, "field.missing")
+        if not value:
+            if required:
+                self.fault(column, "field.missing")
         elif len(value) > longest:
             self.fault(column, "field.too-long", length=len(value), longest=longest)
         elif forbidden := find_forbidden(value, breaks=breaks):

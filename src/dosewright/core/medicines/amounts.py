@@ -5,6 +5,7 @@ Amounts of substance ("500 mg") become units only when the strength divides them
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.strength import unit_of_measure
@@ -34,6 +35,7 @@ def countable_words(unit: str) -> frozenset[str]:
     return frozenset(_SPELLINGS.get(_singular(unit), (_singular(unit),)))
 
 
+@lru_cache(maxsize=65536)
 def units_of(dose: Quantity, medicine: Medicine) -> Fraction | NotCountable:
     """The dose as a count of the medicine's own units: a multiple of a half, or of a quarter where the order itself counts units."""
     unit = _singular(dose.unit)

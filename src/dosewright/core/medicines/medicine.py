@@ -74,4 +74,4 @@ class Medicine:
     @property
     def label(self) -> str:
         """Name, strength and form as staff and labels name it: "bisoprolol 5 mg tablet"."""
-        return " ".join(part for part in (self.name, self.strength, self.form) if part)
+        return " ".join(filter(None, (self.name, self.strength, self.form)))

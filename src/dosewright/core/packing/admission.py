@@ -6,9 +6,12 @@ as it read when it was given.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
 
+from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.neighbours import hazardous
-from dosewright.core.medicines.suitability import Rule, Standing, rules_about, strictest
+from dosewright.core.medicines.suitability import Rule, Rules, Standing, rules_about, strictest
 from dosewright.core.packing.case import Case
 from dosewright.core.packing.request import Answer
 from dosewright.core.regimen.routes import other_way
@@ -28,19 +31,35 @@ class Admission:
 def admit(case: Case) -> Admission:
     """Judge one order's product for cards under the request's rules, profile and answers."""
     medicine, request = case.medicine, case.request
-    about = rules_about(medicine, request.rules)
-    rule = strictest(about)
+    said = _said_of(medicine, request.rules)
+    rule = said.strictest
     if rule and rule.standing is Standing.EXCLUDED:
         return _out(case, rule.why, rule)
-    if request.rules.forms and not any(found.id.startswith("form.") for found in about):
+    if not said.form_known:
         return Admission("form.unknown", (case.decide("form.unknown", form=medicine.form),))
     if way := other_way(case.order.dosages):
         return Admission("route", (case.note("alongside.route", words=way),))
-    if hazardous(medicine, request.rules) and not request.profile.allows("hazardous_in_card"):
+    if said.hazardous and not request.profile.allows("hazardous_in_card"):
+        about = rules_about(medicine, request.rules)
         return _out(case, "hazardous", next((found for found in about if found.hazardous), None))
     if "controlled" in medicine.flags and not request.profile.allows("controlled_in_card"):
         return _out(case, "controlled", None)
     return _by_rule(case, rule)
+
+
+class _Said(NamedTuple):
+    """What the rules together say of a product, whosever it is."""
+
+    strictest: Rule | None
+    form_known: bool
+    hazardous: bool
+
+
+@lru_cache(maxsize=16384)
+def _said_of(medicine: Medicine, rules: Rules) -> _Said:
+    about = rules_about(medicine, rules)
+    form_known = not rules.forms or any(found.id.startswith("form.") for found in about)
+    return _Said(strictest(about), form_known, hazardous(medicine, rules))
 
 
 def _by_rule(case: Case, rule: Rule | None) -> Admission:
@@ -65,8 +84,13 @@ def _answered(case: Case, answer: Answer) -> Admission:
     return Admission("suitability.decided", (noted,)) if answer.choice == "alongside" else _in(case, noted)
 
 
+_ADMITTED = Admission("", ())
+
+
 def _in(case: Case, *findings: Finding) -> Admission:
     """Admitted; a product that was never measured is packed as the largest it could be, and a person must say so."""
+    if case.medicine.size and not findings:
+        return _ADMITTED
     unmeasured = () if case.medicine.size else (case.decide("medicine.not-measured"),)
     return Admission("", (*findings, *unmeasured))
 

@@ -44,9 +44,8 @@ def solve_load(load: Load, weeks: Sequence[Sequence[date]], request: PlanRequest
     packer = _Packer(load, request, places)
     problem = packer.problem(load.items, load.days())
     whole, arranged = packer.pack(load.items, problem)
-    alone = [_week_alone(load, week, packer, whole) for week in weeks]
-    kept = kept_in(load.items, arranged, weeks, [found.lower_bound for found, _ in alone])
-    weekly = tuple(WeekColumns(columns, found.lower_bound) for found, columns in alone)
+    weekly = tuple([_week_alone(load, week, packer, whole) for week in weeks])
+    kept = kept_in(load.items, arranged, weeks, [found.lower_bound for found in weekly]) if whole.count > 1 else weekly
     return LoadColumns(load, problem, arranged, kept, weekly, packer.nodes)
 
 
@@ -75,23 +74,23 @@ class _Packer:
 
     def pack(self, items: Sequence[Item], problem: Problem) -> tuple[Solution, tuple[int, ...]]:
         """The fewest columns for those items, and each item's column among them."""
-        key = tuple(id(item) for item in items), problem
-        if key not in self._known:
+        key = tuple(map(id, items)), problem
+        if (known := self._known.get(key)) is None:  # looked up once: a problem is hundreds of whole numbers
             solution = solve(problem)
-            self._known[key] = solution, arrange(problem, solution, items, self._slot, self._places)
-        return self._known[key]
+            known = self._known[key] = solution, arrange(problem, solution, items, self._slot, self._places)
+        return known
 
 
-def _week_alone(load: Load, week: Sequence[date], packer: _Packer, whole: Solution) -> tuple[Solution, tuple[tuple[Item, ...], ...]]:
+def _week_alone(load: Load, week: Sequence[date], packer: _Packer, whole: Solution) -> WeekColumns:
     """The week's own fewest. One column for the whole cycle is one for each week: nothing to search."""
-    items = tuple(item for item in load.items if item.due_in(week))
+    items = tuple([item for item in load.items if item.due_in(week)])
     if whole.count <= 1:
-        return Solution((0,) * len(items), min(1, len(items)), min(1, len(items)), 0), ((items,) if items else ())
+        return WeekColumns((items,) if items else (), min(1, len(items)))
     found, arranged = packer.pack(items, packer.problem(items, week))
-    return found, used_in(items, arranged, week)
+    return WeekColumns(used_in(items, arranged, week), found.lower_bound)
 
 
 def used_in(items: Sequence[Item], arranged: Sequence[int], week: Sequence[date]) -> tuple[tuple[Item, ...], ...]:
     """The items of each column that holds anything that week, in column order."""
     due = [(column, item) for item, column in zip(items, arranged, strict=True) if item.due_in(week)]
-    return tuple(tuple(item for at, item in due if at == column) for column in sorted({at for at, _ in due}))
+    return tuple([tuple([item for at, item in due if at == column]) for column in sorted({at for at, _ in due})])

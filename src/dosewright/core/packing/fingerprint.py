@@ -15,7 +15,7 @@ from typing import Any
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.suitability import Rules
-from dosewright.core.packing.plan_values import Alongside, Card, Content, PackedCavity, PersonPlan, Plan
+from dosewright.core.packing.plan_values import Alongside, Card, CardColumn, Content, PackedCavity, PersonPlan, Plan
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.regimen.directions import Directions, directions_of
 from dosewright.core.regimen.order import Order
@@ -111,6 +111,12 @@ def _spell_timetable(timetable: Timetable) -> str:
     return _spell_object(timetable)
 
 
+@lru_cache(maxsize=4096)
+def _spell_column(column: CardColumn) -> str:
+    """Everyone's cards in one cycle share their columns' heads."""
+    return _spell_object(column)
+
+
 @lru_cache(maxsize=64)
 def _spell_rules(rules: Rules) -> str:
     return _spell_object(rules)
@@ -123,13 +129,13 @@ def _spell_directions(directions: Directions) -> str:
 
 def _spell_order(order: Order) -> str:
     """As any other value; its directions are spelled once for all orders that share them."""
-    said: dict[str, object] = {key: getattr(order, name) for name, key in _field_names(Order)}
-    if order.dosages:
-        said[_DOSAGES] = _Spelled(_spell_directions(directions_of(order.dosages)))
-    return f"{{{','.join([key + _spelled(held) for key, held in said.items() if held is not None and held != ()])}}}"
+    said = [(name, key, getattr(order, name)) for name, key in _field_names(Order)]
+    return f"{{{','.join([key + _of_order(name, held) for name, key, held in said if held is not None and held != ()])}}}"
 
 
-_DOSAGES = '"dosages":'
+def _of_order(name: str, held: Any) -> str:
+    return _spell_directions(directions_of(held)) if name == "dosages" else _spelled(held)
+
 
 _SPELLERS: tuple[tuple[type, Callable[[Any], str]], ...] = (
     (_Spelled, str),
@@ -145,6 +151,7 @@ _SPELLERS: tuple[tuple[type, Callable[[Any], str]], ...] = (
     (frozenset, _spell_set),
     (Mapping, _spell_mapping),
     (Medicine, _spell_medicine),
+    (CardColumn, _spell_column),
     (Timetable, _spell_timetable),
     (Rules, _spell_rules),
     (Order, _spell_order),
@@ -166,6 +173,7 @@ def fingerprint_of_set(setting: str, person: Person, request: PlanRequest, cards
     orders = request.orders_of(person.id)
     codes = sorted({order.medicine for order in orders})
     ids = {order.id for order in orders}
+    known = _Known()
     return _digest(
         (
             setting,
@@ -175,31 +183,34 @@ def fingerprint_of_set(setting: str, person: Person, request: PlanRequest, cards
             [request.medicines.get(code) for code in codes],
             [request.expiries.get(code) for code in codes],
             [answer for answer in request.answers if answer.order in ids],
-            [_laid_out(card) for card in cards],
+            [_laid_out(card, known) for card in cards],
             tuple(alongside),
         )
     )
 
 
-def _laid_out(card: Card) -> Sequence[object]:
-    return card.first, card.last, card.beyond_use, card.columns, _Spelled(_spell_cavities(card.cavities))
+_Known = dict[tuple[int, str, time], str]  # what ends a cavity's spelling, by its very contents and its dosing time
 
 
-def _spell_cavities(cavities: Iterable[PackedCavity]) -> str:
+def _laid_out(card: Card, known: _Known) -> Sequence[object]:
+    return card.first, card.last, card.beyond_use, card.columns, _Spelled(_spell_cavities(card.cavities, known))
+
+
+def _spell_cavities(cavities: Iterable[PackedCavity], known: _Known) -> str:
     """As a list of lists: row, column, day, dosing time, clock time, contents. Most cavities share their contents with other days."""
-    known: dict[tuple[int, str, time], str] = {}
     spelled = []
     for c in cavities:
         key = id(c.contents), c.slot, c.time
         if (rest := known.get(key)) is None:
-            rest = known[key] = f"{_spelled(c.slot)},{_spell_moment(c.time)},{_spell_list([_content(one) for one in c.contents])}"
-        spelled.append(f'[{c.row!r},{c.column!r},"{c.day.isoformat()}",{rest}]')
+            rest = known[key] = f"{_spelled(c.slot)},{_spell_moment(c.time)},[{','.join(map(_spell_content, c.contents))}]]"
+        spelled.append(f'[{c.row!r},{c.column!r},"{c.day.isoformat()}",{rest}')
     return f"[{','.join(spelled)}]"
 
 
-def _content(content: Content) -> Sequence[object]:
-    count = content.quantity.count
-    return content.order, content.medicine, count.numerator, count.denominator, content.quantity.unit
+def _spell_content(content: Content) -> str:
+    """As a list: order, medicine, how many as two whole numbers, of what unit."""
+    above, below = content.quantity.count.as_integer_ratio()
+    return f"[{_quoted(content.order)},{_quoted(content.medicine)},{above!r},{below!r},{_quoted(content.quantity.unit)}]"
 
 
 def fingerprint_of_sets(sets: Mapping[PersonId, str]) -> str:

@@ -14,9 +14,10 @@ from dosewright.core.packing.cards import DraftColumn
 from dosewright.core.packing.last_day import last_day_of, limits_of
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.units.finding import Fact, Finding, Severity
+from dosewright.core.units.ids import MedicineCode
 from dosewright.core.units.person import Person
 
-__all__ = ["Keeping", "check_keeping", "keeping_of"]
+__all__ = ["Keeping", "check_keeping", "keepings_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,11 +28,20 @@ class Keeping:
     binds: Medicine | None
 
 
-def keeping_of(draft: Iterable[DraftColumn], request: PlanRequest) -> Keeping:
-    """The card's beyond-use date from all that lies in it."""
+def keepings_of(drafts: Iterable[Sequence[DraftColumn]], request: PlanRequest) -> list[Keeping]:
+    """Each card's beyond-use date from all that lies in it. Cards with the same medicines keep as long."""
+    known: dict[tuple[MedicineCode, ...], Keeping] = {}
+    found = []
+    for draft in drafts:
+        medicines = {item.medicine.code: item.medicine for column in draft for item in column.items}
+        codes = tuple(medicines)
+        found.append(known.get(codes) or known.setdefault(codes, _keeping(medicines.values(), request)))
+    return found
+
+
+def _keeping(medicines: Iterable[Medicine], request: PlanRequest) -> Keeping:
     longest = timedelta(days=request.profile.number("bud_max_days"))
-    medicines = {item.medicine.code: item.medicine for column in draft for item in column.items}
-    limits = [(limit, m) for m in medicines.values() for limit in limits_of(m, request)]
+    limits = [(limit, m) for m in medicines for limit in limits_of(m, request)]
     last = beyond_use(request.prepared_on, (limit for limit, _ in limits), longest)
     binding = sorted((m.code, at) for at, (limit, m) in enumerate(limits) if limit == last)
     by_profile = last == request.prepared_on + longest
@@ -56,11 +66,13 @@ def check_keeping(
 
 
 def _last_dose(draft: Sequence[DraftColumn]) -> date:
-    return max(_doses(draft))
+    lasts = (_last_due(column) for column in draft)
+    return max(day for day in lasts if day)
 
 
-def _doses(draft: Sequence[DraftColumn]) -> Iterable[date]:
-    return (day for column in draft for item in column.items for day in column.days if day in item.counts)
+def _last_due(column: DraftColumn) -> date | None:
+    """The last of the column's days on which anything in it is due: mostly its very last."""
+    return next((day for day in reversed(column.days) if any(day in item.counts for item in column.items)), None)
 
 
 def _days_possible(draft: Sequence[DraftColumn], request: PlanRequest) -> int:

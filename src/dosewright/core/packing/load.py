@@ -50,7 +50,7 @@ class Load:
 
     def days(self) -> tuple[date, ...]:
         """The days with something to take, in order."""
-        return tuple(sorted({day for item in self.items for day in item.counts}))
+        return tuple(sorted(set().union(*[item.counts for item in self.items])))
 
 
 def loads_of(series: Iterable[UnitSeries], request: PlanRequest) -> tuple[Load, ...]:
@@ -134,8 +134,8 @@ def _item(medicine: Medicine, parts: _Alike) -> Item:
     counts: dict[date, Fraction] = {}
     for days, part in parts:
         made = tuple([Content(order, medicine.code, Quantity(count, medicine.unit)) for order, count in part])
-        contents |= dict.fromkeys(days, made)
-        counts |= dict.fromkeys(days, _sum(part))
+        contents = contents | dict.fromkeys(days, made) if contents else dict.fromkeys(days, made)
+        counts = counts | dict.fromkeys(days, _sum(part)) if counts else dict.fromkeys(days, _sum(part))
     return Item(medicine, contents, counts)
 
 
@@ -143,7 +143,7 @@ def problem_on(items: Sequence[Item], days: Sequence[date], request: PlanRequest
     """The packing problem of those items on those days; days with the same contents count once. Conflicts bind on shared days only."""
     patterns = tuple(_patterns(items, days).values())
     demands = tuple(
-        tuple(need for pattern in patterns for need in _needs(item.medicine, pattern[at], request)) for at, item in enumerate(items)
+        [tuple([need for pattern in patterns for need in _needs(item.medicine, pattern[at], request)]) for at, item in enumerate(items)]
     )
     return Problem(demands, _limits(request) * len(patterns), _apart(items, patterns, request))
 
@@ -151,15 +151,15 @@ def problem_on(items: Sequence[Item], days: Sequence[date], request: PlanRequest
 def _patterns(items: Sequence[Item], days: Sequence[date]) -> dict[tuple[tuple[int, int], ...], tuple[Fraction, ...]]:
     """The amounts of the items on each day, days with the same amounts once."""
     found: dict[tuple[tuple[int, int], ...], tuple[Fraction, ...]] = {}
-    for row in _distinct(zip(*[map(item.counts.get, days) for item in items], strict=True)):
-        counts = tuple([count or _NOTHING for count in row])
-        found.setdefault(tuple([count.as_integer_ratio() for count in counts]), counts)
+    for row in _distinct([[item.counts.get(day, _NOTHING) for day in days] for item in items]):
+        found.setdefault(tuple([count.as_integer_ratio() for count in row]), row)
     return found
 
 
-def _distinct(rows: Iterable[tuple[Fraction | None, ...]]) -> Iterable[tuple[Fraction | None, ...]]:
-    """Without rows of the very same amounts as another: an item's days mostly share theirs, and an exact fraction is slow to look up by."""
-    return {tuple(map(id, row)): row for row in rows}.values()
+def _distinct(by_item: Sequence[Sequence[Fraction]]) -> Iterable[tuple[Fraction, ...]]:
+    """The items' amounts day by day, without days of the very same amounts as another: an item's days mostly share theirs, and an exact
+    fraction is slow to look up by."""
+    return dict(zip(zip(*[map(id, counts) for counts in by_item], strict=True), zip(*by_item, strict=True), strict=True)).values()
 
 
 def _needs(medicine: Medicine, count: Fraction, request: PlanRequest) -> tuple[int, ...]:

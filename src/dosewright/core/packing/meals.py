@@ -10,8 +10,9 @@ from itertools import combinations
 from dosewright.core.medicines.food import FoodRelation, FoodRule, food_rule
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.suitability import Rules
-from dosewright.core.packing.plan_values import Content, PackedCavity, each_contents
+from dosewright.core.packing.plan_values import Content, PackedCavity
 from dosewright.core.packing.request import PlanRequest
+from dosewright.core.regimen.directions import Directions, directions_of
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import MedicineCode, OrderId, SlotName
@@ -26,7 +27,8 @@ _BY_ORDER = "directions"
 
 
 def check_meals(person: Person, cavities: Iterable[PackedCavity], request: PlanRequest) -> Iterator[Finding]:
-    """For each dosing time and two medicines the first cavity that holds one for before food and one for with food."""
+    """For each dosing time and two medicines the first cavity that holds one for before food and one for with food. Of cavities that share
+    their contents the first is enough."""
     orders = {order.id: order for order in request.orders_of(person.id)}
     said: set[tuple[SlotName, MedicineCode, MedicineCode]] = set()
     for cavity, early, late in _meeting(cavities, orders, request):
@@ -40,7 +42,7 @@ def _meeting(
     cavities: Iterable[PackedCavity], orders: Mapping[OrderId, Order], request: PlanRequest
 ) -> Iterator[tuple[PackedCavity, _Related, _Related]]:
     known: dict[tuple[OrderId, MedicineCode], _Related | None] = {}
-    for cavity in each_contents(cavities):
+    for cavity in cavities:
         for content in cavity.contents:
             if (key := (content.order, content.medicine)) not in known:
                 known[key] = _related(content, orders, request)
@@ -52,7 +54,7 @@ def _meeting(
 
 def _related(content: Content, orders: Mapping[OrderId, Order], request: PlanRequest) -> _Related | None:
     medicine = request.medicines[content.medicine]
-    ordered = _as_ordered(orders[content.order])
+    ordered = _as_ordered(directions_of(orders[content.order].dosages))
     if ordered:
         return medicine, ordered, _BY_ORDER
     rule = _rule_for(medicine, request.rules)
@@ -64,9 +66,10 @@ def _rule_for(medicine: Medicine, rules: Rules) -> FoodRule | None:
     return food_rule(medicine, rules.foods)
 
 
-def _as_ordered(order: Order) -> FoodRelation | None:
+@lru_cache(maxsize=8192)
+def _as_ordered(directions: Directions) -> FoodRelation | None:
     """What the directions themselves say, where they say one thing."""
-    repeats = (dosage.timing.repeat for dosage in order.dosages if dosage.timing and dosage.timing.repeat)
+    repeats = (dosage.timing.repeat for dosage in directions.dosages if dosage.timing and dosage.timing.repeat)
     events = {event for repeat in repeats for event in repeat.when}
     before, with_food = bool(events & _BEFORE_A_MEAL), bool(events & _WITH_A_MEAL)
     if before == with_food:

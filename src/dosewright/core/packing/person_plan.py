@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date, time, timedelta
 from fractions import Fraction
 from functools import partial
-from operator import attrgetter
+from itertools import zip_longest
 
 from dosewright.core.medicines.volume import volume_of
 from dosewright.core.packing.card_number import make_card_number
@@ -15,7 +15,7 @@ from dosewright.core.packing.daily_total import check_daily_totals
 from dosewright.core.packing.fingerprint import fingerprint_of_set
 from dosewright.core.packing.free_columns import use_free_columns
 from dosewright.core.packing.ingredients import check_ingredients
-from dosewright.core.packing.keeping import Keeping, check_keeping, keeping_of
+from dosewright.core.packing.keeping import Keeping, check_keeping, keepings_of
 from dosewright.core.packing.load import Item, Load, loads_of
 from dosewright.core.packing.on_demand_cards import on_demand_cards
 from dosewright.core.packing.placing import Placed, UnitSeries, place_order
@@ -33,6 +33,7 @@ __all__ = ["Planned", "most_weeks_of", "plan_person", "weeks_of"]
 
 _Parts = dict[tuple[date, time, SlotName], list[int]]  # for a day and dosing time the parts that hold something
 _Held = tuple[tuple[Content, ...], Fraction]  # what lies in a cavity, and the filled share of it
+_Alike = dict[tuple[int, ...], _Held | None]  # the same by the very contents that the items give on a day
 _NOTHING_PACKED = Proof(columns=0, lower_bound=0, optimal=True, nodes=0, cards=0, cards_lower_bound=0)
 
 
@@ -55,14 +56,14 @@ def plan_person(person: Person, request: PlanRequest, setting: str) -> Planned:
     found = tuple(finding for p in placed for finding in p.findings)
     series = tuple(one for p in placed for one in p.series)
     drafts, proof = _drafts(loads_of(series, request), person, request)
-    keepings = [keeping_of(draft, request) for draft in drafts]
+    keepings = keepings_of(drafts, request)
     too_late = check_keeping(person, drafts, keepings, request)
     demanded = [p.on_demand for p in placed if p.on_demand]
     if blocks(too_late):
         beside = _by_order((*beside, *(held for p in placed if (held := _held(p, too_late[0].code)))))
         drafts, demanded, proof = [], [], _NOTHING_PACKED
-    parts = _parts(drafts)
-    cards = [_card(draft, keeping, parts, request) for draft, keeping in zip(drafts, keepings, strict=bool(drafts))]
+    parts, alike = _parts(drafts), _Alike()
+    cards = [_card(draft, keeping, parts, alike, request) for draft, keeping in zip(drafts, keepings, strict=bool(drafts))]
     cards += (besides := on_demand_cards(demanded, request))
     proof = replace(proof, cards=proof.cards + len(besides), cards_lower_bound=proof.cards_lower_bound + len(besides))
     basis = fingerprint_of_set(setting, person, request, cards, beside)
@@ -175,38 +176,41 @@ def _parts(drafts: Iterable[Sequence[DraftColumn]]) -> _Parts:
     return parts
 
 
-def _card(draft: Sequence[DraftColumn], keeping: Keeping, parts: _Parts, request: PlanRequest) -> Card:
-    columns = tuple(CardColumn(at, c.slot, c.time, c.days[0], c.part, c.parts) for at, c in enumerate(draft, start=1))
-    cavities = tuple(sorted(_cavities(draft, parts, request), key=_ROW_AND_COLUMN))
-    days = [day for column in draft for day in column.days]
-    return Card(CardNumber(""), min(days), max(days), keeping.last, columns, cavities)
+def _card(draft: Sequence[DraftColumn], keeping: Keeping, parts: _Parts, alike: _Alike, request: PlanRequest) -> Card:
+    columns = tuple([CardColumn(at, c.slot, c.time, c.days[0], c.part, c.parts) for at, c in enumerate(draft, start=1)])
+    down = [list(_cavities(at, column, parts, alike, request)) for at, column in enumerate(draft, start=1)]
+    cavities = tuple([cavity for row in zip_longest(*down) for cavity in row if cavity])
+    first, last = min([column.days[0] for column in draft]), max([column.days[-1] for column in draft])
+    return Card(CardNumber(""), first, last, keeping.last, columns, cavities)
 
 
-_ROW_AND_COLUMN = attrgetter("row", "column")
+def _cavities(at: int, column: DraftColumn, parts: _Parts, alike: _Alike, request: PlanRequest) -> Iterable[PackedCavity | None]:
+    """A column's cavities from the top down, None where nothing is due. `alike`: what lies in cavities that were made before."""
+    slot, clock = column.slot, column.time
+    keys = zip(*[map(id, map(item.contents.get, column.days)) for item in column.items], strict=True)
+    for row, (day, key) in enumerate(zip(column.days, keys, strict=True), start=1):
+        if key not in alike:
+            alike[key] = _held_on(day, column.items, request)
+        if not (held := alike[key]):
+            yield None
+        elif column.parts == 1:
+            yield PackedCavity(row, at, day, slot, clock, *held)
+        else:
+            now = parts[day, clock, slot]
+            yield PackedCavity(row, at, day, slot, clock, *held, now.index(column.part) + 1, len(now))
 
 
-def _cavities(draft: Sequence[DraftColumn], parts: _Parts, request: PlanRequest) -> Iterable[PackedCavity]:
-    known: dict[tuple[int, ...], _Held] = {}
-    for at, column in enumerate(draft, start=1):
-        by_item = [item.contents for item in column.items]
-        for row, day in enumerate(column.days, start=1):
-            key = tuple([id(by_day[day]) for by_day in by_item if day in by_day])
-            if key:
-                contents, fill = known.get(key) or known.setdefault(key, _held_on(day, column.items, request))
-                now = parts.get((day, column.time, column.slot), _WHOLE) if column.parts > 1 else _WHOLE
-                yield PackedCavity(row, at, day, column.slot, column.time, contents, fill, now.index(column.part) + 1, len(now))
-
-
-_WHOLE = [1]
-
-
-def _held_on(day: date, items: Iterable[Item], request: PlanRequest) -> _Held:
-    """What lies in the cavity and how full it is; worked out once for all days of a card on which the items give the same."""
+def _held_on(day: date, items: Iterable[Item], request: PlanRequest) -> _Held | None:
+    """What lies in the cavity and how full it is; None for nothing. Worked out once for all of a person's days on which the items give
+    the same."""
     held = [item for item in items if day in item.counts]
-    filled = sum(volume_of(item.medicine, item.counts[day]) for item in held)
-    return tuple(content for item in held for content in item.contents[day]), Fraction(filled, request.format.cavity.volume)
+    if not held:
+        return None
+    filled = sum([volume_of(item.medicine, item.counts[day]) for item in held])
+    return tuple([content for item in held for content in item.contents[day]]), Fraction(filled, request.format.cavity.volume)
 
 
 def _numbered(basis: str, cards: Sequence[Card], request: PlanRequest) -> tuple[Card, ...]:
     """Cards with numbers that follow from everything that this person's set is made from, and from nobody else's."""
-    return tuple(replace(card, number=make_card_number(request.salt, basis, str(at))) for at, card in enumerate(cards, start=1))
+    numbers = [make_card_number(request.salt, basis, str(at)) for at in range(1, len(cards) + 1)]
+    return tuple([Card(n, c.first, c.last, c.beyond_use, c.columns, c.cavities) for n, c in zip(numbers, cards, strict=True)])

@@ -76,7 +76,7 @@ def _place_known(case: Case) -> Placed:
     order, request = case.order, case.request
     expansion = expand_in_series(order, request.timetable_of(case.person), request.first, request.days)
     admission = admit(case)
-    said = (_at_home(finding, case) for finding in (*expansion.findings, *expansion.assumed))
+    said = [_at_home(finding, case) for finding in (*expansion.findings, *expansion.assumed)]
     findings = (*said, *admission.findings, *check_weekly(case, expansion.series))
     if admission.why:
         return _held(order, admission.why, *findings)

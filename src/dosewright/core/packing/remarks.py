@@ -20,15 +20,17 @@ __all__ = ["remarks_on"]
 def remarks_on(person: Person, cards: Sequence[Card], series: Sequence[UnitSeries], request: PlanRequest) -> tuple[Finding, ...]:
     """Look-alikes that share a cavity, doses over several cavities, doses closer than a rule allows, and before food beside with food."""
     cavities = [cavity for card in cards for cavity in card.cavities]
-    in_cavities = (*_look_alikes(person, cavities, request), *_split_doses(person, cavities, request))
-    return (*in_cavities, *check_spacing(person, series, request), *check_meals(person, cavities, request))
+    differing = tuple(each_contents(cavities))
+    in_cavities = (*_look_alikes(person, differing, request), *_split_doses(person, cavities, request))
+    return (*in_cavities, *check_spacing(person, series, request), *check_meals(person, differing, request))
 
 
 def _look_alikes(person: Person, cavities: Iterable[PackedCavity], request: PlanRequest) -> Iterable[Finding]:
-    """Source of the warning: British Medical Journal 1996;313:926, look-alike forms should not share an aid."""
+    """Of cavities that share their contents the first is enough. Source of the warning: British Medical Journal 1996;313:926, look-alike
+    forms should not share an aid."""
     seen: dict[tuple[str, str, str], tuple[PackedCavity, Medicine, Medicine]] = {}
     first: dict[tuple[str, ...], PackedCavity] = {}
-    for cavity in each_contents(cavities):
+    for cavity in cavities:
         first.setdefault((cavity.slot, *(content.medicine for content in cavity.contents)), cavity)
     for cavity in first.values():
         held = dict.fromkeys(content.medicine for content in cavity.contents)
@@ -42,6 +44,8 @@ def _look_alikes(person: Person, cavities: Iterable[PackedCavity], request: Plan
 def _split_doses(person: Person, cavities: Iterable[PackedCavity], request: PlanRequest) -> Iterable[Finding]:
     """One product at one dosing time in more than one cavity: said once for each product and dosing time."""
     several = [cavity for cavity in cavities if cavity.parts > 1]
+    if not _twice_over_parts(several):
+        return
     held = Counter((c.day, c.slot, code) for c in several for code in dict.fromkeys(content.medicine for content in c.contents))
     said: set[tuple[SlotName, MedicineCode]] = set()
     for (day, slot, code), many in sorted(held.items()):
@@ -49,3 +53,10 @@ def _split_doses(person: Person, cavities: Iterable[PackedCavity], request: Plan
             said.add((slot, code))
             facts: dict[str, Fact] = {"name": person.name, "medicine": request.medicines[code].label, "cavities": many}
             yield Finding("dose-split", Severity.NOTE, {"person": person.id, "date": day, "slot": slot}, facts)
+
+
+def _twice_over_parts(cavities: Iterable[PackedCavity]) -> bool:
+    """Whether any medicine lies in more than one part of a dosing time, on whichever days."""
+    differing = {(c.slot, c.part, id(c.contents)): c for c in cavities}.values()
+    held = {(c.slot, c.part, content.medicine) for c in differing for content in c.contents}
+    return len({(slot, code) for slot, _, code in held}) < len(held)

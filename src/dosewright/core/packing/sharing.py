@@ -18,9 +18,10 @@ __all__ = ["keep_together", "sharing", "shortest_lived"]
 def sharing(loads: Iterable[Load], weeks: Sequence[Sequence[date]], request: PlanRequest) -> MayShare:
     """Whether the weeks from one to another keep together."""
     items = [item for load in loads for item in load.items]
-    shortest = {item.medicine.code: last_day_of([item.medicine], request) for item in items}
-    if min(shortest.values(), default=request.last) >= request.last:
+    medicines = {item.medicine.code: item.medicine for item in items}
+    if not medicines or last_day_of(medicines.values(), request) >= request.last:
         return lambda _first, _last: True
+    shortest = {code: last_day_of([medicine], request) for code, medicine in medicines.items()}
     lasts = [max((day for item in items for day in week if day in item.counts), default=date.min) for week in weeks]
     limits = [min((shortest[item.medicine.code] for item in items if item.due_in(week)), default=date.max) for week in weeks]
     return lambda first, last: min(limits[first : last + 1]) >= max(lasts[first : last + 1])

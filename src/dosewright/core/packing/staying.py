@@ -36,9 +36,9 @@ def settle_weeks(
         fewest = [len(found.columns) for found in one.weekly]
         if beside.free([len(found.columns) for found in one.kept], fewest):
             continue
-        kept = _other_way(one, weeks, beside, fewest)
-        stay = stay and kept is not None
-        settled[at] = kept or replace(one, kept=_followed(one, weeks, request, places))
+        other = _other_way(one, weeks, beside, fewest)
+        stay = stay and other is not None
+        settled[at] = other or replace(one, kept=_followed(one, weeks, request, places))
     return settled, stay
 
 

@@ -5,9 +5,11 @@ Source: Alberta College of Pharmacy, preventing methotrexate dispensing errors: 
 
 from collections.abc import Iterable
 from datetime import timedelta
+from functools import lru_cache
 from itertools import pairwise
 
-from dosewright.core.medicines.suitability import meant_weekly, rules_about
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.medicines.suitability import Rule, Rules, meant_weekly, rules_about
 from dosewright.core.packing.case import Case
 from dosewright.core.regimen.order import Series
 from dosewright.core.units.finding import Finding
@@ -19,7 +21,7 @@ _WEEK = timedelta(days=7)
 
 def check_weekly(case: Case, series: Iterable[Series]) -> tuple[Finding, ...]:
     """A `decide` for a product meant weekly that this order gives on two days less than a week apart."""
-    rule = meant_weekly(rules_about(case.medicine, case.request.rules))
+    rule = _weekly_rule(case.medicine, case.request.rules)
     if rule is None:
         return ()
     days = sorted({day for one in series for day in one.days})
@@ -28,3 +30,8 @@ def check_weekly(case: Case, series: Iterable[Series]) -> tuple[Finding, ...]:
         return ()
     cited = {"rule": rule.id, "source": rule.source, "dated": rule.dated}
     return (case.decide("weekly-more-often", first=close[0], second=close[1], **cited),)
+
+
+@lru_cache(maxsize=16384)
+def _weekly_rule(medicine: Medicine, rules: Rules) -> Rule | None:
+    return meant_weekly(rules_about(medicine, rules))

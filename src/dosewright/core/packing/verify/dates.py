@@ -19,13 +19,15 @@ _LastDays = list[tuple[MedicineCode, date]]  # of each product that has one
 def check_dates(planned: PersonPlan, person: Person, request: PlanRequest) -> Iterable[Finding]:
     """Each card's date against all that is in it, each cavity's day against the card's date and each product's. The last day is allowed."""
     known: dict[MedicineCode, date | None] = {}
+    longest = request.prepared_on + timedelta(days=request.profile.number("bud_max_days"))
     for card in planned.cards:
         each = {id(cavity.contents): _last_days(cavity.contents, known, request) for cavity in each_contents(card.cavities)}
         limits = [limit for found in each.values() for _, limit in found]
-        latest = min([request.prepared_on + timedelta(days=request.profile.number("bud_max_days")), *limits])
+        latest = min([longest, *limits])
         if card.beyond_use > latest:
             yield in_card("keeps-too-long", person, card, expected=latest, found=card.beyond_use)
-        yield from _check_cavities(card, person, each)
+        if max([cavity.day for cavity in card.cavities], default=date.min) > min(card.beyond_use, latest):
+            yield from _check_cavities(card, person, each)
 
 
 def _limits(code: MedicineCode, request: PlanRequest) -> Iterable[date]:

@@ -1,8 +1,7 @@
 """R1, R2, R3: every dose of every order is in the cavities of its moment, in its amount, and nothing else is in any cavity."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
-from itertools import chain
 
 from dosewright.core.packing.plan_values import Card, Content, PackedCavity, PersonPlan
 from dosewright.core.packing.request import PlanRequest
@@ -31,16 +30,24 @@ def check_doses(planned: PersonPlan, person: Person, expected: Iterable[Asked], 
 
 
 def _held(planned: PersonPlan) -> _Held:
-    """Days whose cavities share their contents share what is held of each order too."""
-    held: _Held = {}
-    known: dict[int, list[tuple[dict[At, tuple[Content, ...]], tuple[Content]]]] = {}
+    """What is held of each order at each moment. Cavities that share their contents are gone through together."""
+    moments: dict[int, tuple[tuple[Content, ...], list[At]]] = {}
     for cavity in (cavity for card in planned.scheduled for cavity in card.cavities):
-        at = (cavity.day, cavity.time, cavity.slot)
-        if (shares := known.get(id(cavity.contents))) is None:
-            shares = known[id(cavity.contents)] = [(held.setdefault(content.order, {}), (content,)) for content in cavity.contents]
-        for of_order, alone in shares:
-            of_order[at] = (*of_order[at], *alone) if at in of_order else alone
+        moments.setdefault(id(cavity.contents), (cavity.contents, []))[1].append((cavity.day, cavity.time, cavity.slot))
+    held: _Held = {}
+    for contents, at_all in moments.values():
+        for content in contents:
+            _hold(held.setdefault(content.order, {}), at_all, (content,))
     return held
+
+
+def _hold(held: dict[At, tuple[Content, ...]], at_all: Sequence[At], alone: tuple[Content]) -> None:
+    fresh = dict.fromkeys(at_all, alone)
+    if len(fresh) == len(at_all) and held.keys().isdisjoint(fresh):
+        held.update(fresh)
+    else:
+        for at in at_all:
+            held[at] = (*held.get(at, ()), *alone)
 
 
 def _check_order(claim: Asked, held: dict[At, tuple[Content, ...]], person: Person) -> Iterable[Finding]:
@@ -50,18 +57,20 @@ def _check_order(claim: Asked, held: dict[At, tuple[Content, ...]], person: Pers
 
 def _wrong_moments(claim: Asked, held: dict[At, tuple[Content, ...]]) -> Iterable[At]:
     """Where what lies there is not worth what is due, or its worth cannot be told. The same contents against the same due: judged once."""
-    known: dict[tuple[int, int], bool] = {}
-    for at, due in chain(claim.due.items(), ((at, _NOTHING) for at in held.keys() - claim.due.keys())):
-        contents = held.get(at, ())
-        key = id(due), id(contents)
-        if (right := known.get(key)) is None:
-            found = _worth_of(contents, claim)
-            right = known[key] = found is not None and found == due
-        if not right:
-            yield at
+    dues, found = claim.due.values(), [held.get(at, ()) for at in claim.due]
+    pairs = dict(zip(zip(map(id, dues), map(id, found), strict=True), zip(dues, found, strict=True), strict=True))
+    wrong = {key for key, (due, contents) in pairs.items() if not _is_worth(contents, due, claim)}
+    if wrong:
+        yield from (at for at, due, contents in zip(claim.due, dues, found, strict=True) if (id(due), id(contents)) in wrong)
+    yield from (at for at in held.keys() - claim.due.keys() if not _is_worth(held[at], _NOTHING, claim))
 
 
 _NOTHING = Fraction(0)
+
+
+def _is_worth(contents: Iterable[Content], due: Fraction | None, claim: Asked) -> bool:
+    found = _worth_of(contents, claim)
+    return found is not None and found == due
 
 
 def _worth_of(contents: Iterable[Content], claim: Asked) -> Fraction | None:

@@ -54,18 +54,20 @@ def _live(order: Order, request: PlanRequest) -> bool:
 
 def _asked(order: Order, person: Person, request: PlanRequest) -> Asked:
     expansion = expand(order, request.timetable_of(person), request.first, request.days)
+    medicine = request.medicines.get(order.medicine)
     doses: dict[At, tuple[Quantity, ...]] = {}
+    due: dict[At, Fraction | None] = {}
     for quantity, run in groupby(_counted(order, expansion.doses), key=_QUANTITY):
         moments = list(map(_MOMENT, run)) if quantity.count else []
         alone = dict.fromkeys(moments, (quantity,))
         if len(alone) == len(moments) and doses.keys().isdisjoint(alone):
-            doses |= alone
+            doses.update(alone)
+            due.update(dict.fromkeys(moments, _sum((quantity,), medicine)))
         else:
             for at in moments:
                 doses[at] = (*doses.get(at, ()), quantity)
-    medicine = request.medicines.get(order.medicine)
-    sums = {id(found): _sum(found, medicine) for found in {id(found): found for found in doses.values()}.values()}
-    return Asked(order, medicine, str(expansion.status), doses, {at: sums[id(found)] for at, found in doses.items()})
+                due[at] = _sum(doses[at], medicine)
+    return Asked(order, medicine, str(expansion.status), doses, due)
 
 
 def _counted(order: Order, doses: tuple[Dose, ...]) -> Iterable[Dose]:

@@ -7,7 +7,7 @@ from itertools import combinations
 
 from dosewright.core.medicines.neighbours import forbidding
 from dosewright.core.packing.card_format import Cavity
-from dosewright.core.packing.plan_values import PackedCavity, PersonPlan
+from dosewright.core.packing.plan_values import PackedCavity, PersonPlan, each_contents
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify.fault import in_cavity
 from dosewright.core.packing.verify.room import pieces, room_of
@@ -23,16 +23,18 @@ _Fault = tuple[str, dict[str, Fact]]
 
 def check_cavities(planned: PersonPlan, person: Person, request: PlanRequest) -> Iterable[Finding]:
     """Volume, pieces, label lines and neighbours of each cavity, in the order of the cards. Cavities that hold the same are judged once."""
+    faults: dict[int, tuple[_Fault, ...]] = {}  # by contents, which are the very same for several days
     known: dict[tuple[tuple[str, int, int], ...], tuple[_Fault, ...]] = {}
-    shared: dict[int, tuple[_Fault, ...]] = {}  # contents that are the very same for several days
+    for cavity in each_contents(cavity for card in planned.cards for cavity in card.cavities):
+        held = tuple([(c.medicine, *c.quantity.count.as_integer_ratio()) for c in cavity.contents])
+        if held not in known:
+            known[held] = (*_check_room(_counts(cavity), request), *_check_pairs(cavity, request))
+        faults[id(cavity.contents)] = known[held]
+    if not any(faults.values()):
+        return
     for card in planned.cards:
         for cavity in card.cavities:
-            if (faults := shared.get(id(cavity.contents))) is None:
-                held = tuple((c.medicine, *c.quantity.count.as_integer_ratio()) for c in cavity.contents)
-                if held not in known:
-                    known[held] = (*_check_room(_counts(cavity), request), *_check_pairs(cavity, request))
-                faults = shared[id(cavity.contents)] = known[held]
-            for code, facts in faults:
+            for code, facts in faults[id(cavity.contents)]:
                 yield in_cavity(code, person, card, cavity, **facts)
 
 

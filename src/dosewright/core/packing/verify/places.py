@@ -2,13 +2,14 @@
 
 from collections import Counter
 from collections.abc import Iterable
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 from functools import lru_cache
 
 from dosewright.core.packing.plan_values import Card, CardColumn, PackedCavity, PersonPlan
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify.fault import fault, in_card, in_cavity
 from dosewright.core.units.finding import Fact, Finding
+from dosewright.core.units.ids import SlotName
 from dosewright.core.units.person import Person
 
 __all__ = ["check_places"]
@@ -18,9 +19,11 @@ def check_places(planned: PersonPlan, person: Person, request: PlanRequest) -> I
     """Every cavity of every card; then the parts of each dosing time over all cards."""
     for card in planned.cards:
         yield from _check_columns(card, person, request)
+        days = None if card.as_needed else (max(card.first, request.first), min(card.last, request.last))
+        if days is not None and _all_in_place(card, request.format.rows, days):
+            continue
         columns = {column.column: column for column in card.columns}
         taken = Counter((cavity.row, cavity.column) for cavity in card.cavities)
-        days = None if card.as_needed else (max(card.first, request.first), min(card.last, request.last))
         for cavity in card.cavities:
             for code in _misplaced(cavity, columns.get(cavity.column), taken, request.format.rows, days):
                 yield in_cavity(code, person, card, cavity)
@@ -31,6 +34,20 @@ def _check_columns(card: Card, person: Person, request: PlanRequest) -> Iterable
     numbers = [column.column for column in card.columns]
     if len(set(numbers)) < len(numbers) or any(not 1 <= number <= request.format.columns for number in numbers):
         yield in_card("columns-wrong", person, card, expected=request.format.columns, found=len(numbers))
+
+
+def _all_in_place(card: Card, rows: int, days: tuple[date, date]) -> bool:
+    """Whether `_misplaced` has nothing to say of any cavity, as is mostly so: asked at once."""
+    there = [(c.row, c.column, c.day, c.slot, c.time) for c in card.cavities if c.contents and days[0] <= c.day <= days[1]]
+    taken = {(row, column) for row, column, *_ in there}
+    return len(taken) == len(there) == len(card.cavities) and _places(card.columns, rows).issuperset(there)
+
+
+@lru_cache(maxsize=4096)
+def _places(columns: tuple[CardColumn, ...], rows: int) -> frozenset[tuple[int, int, date, SlotName, time]]:
+    """Every cavity of a card, with its day and dosing time. Of columns with one number the last counts."""
+    by_number = {column.column: column for column in columns}
+    return frozenset((row, c.column, _day_of(c.first, row), c.slot, c.time) for c in by_number.values() for row in range(1, rows + 1))
 
 
 def _misplaced(
