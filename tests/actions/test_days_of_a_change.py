@@ -19,6 +19,7 @@ from dosewright.core.custody.planning import PlanAsk
 from dosewright.core.rework.choices import ChoiceName
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.ids import OrderId
+from dosewright.store.cards import load_set
 from dosewright.store.changes import load_change
 from dosewright.store.models import ChangeRow
 
@@ -53,7 +54,7 @@ def test_r1_when_the_days_of_every_card_are_past_no_card_is_made_and_the_next_cy
     assert not bench.now(card).state.out_of_date
     bench.must(finish_change(found.change.id, pharmacist(7)))
     planned = bench.must(plan_set(bench.PERSON, pharmacist(7), PlanAsk(NEXT_MONDAY, 7)))
-    laid = [x.medicine for one in bench.load_set(int(planned.made[0])).cards for c in one.card.cavities for x in c.contents]
+    laid = [x.medicine for one in load_set(int(planned.made[0])).cards for c in one.card.cavities for x in c.contents]
     assert laid == [bench.METFORMIN] * 7
 
 
