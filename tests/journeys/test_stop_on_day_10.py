@@ -38,6 +38,20 @@ def put_right(bench: Bench, technician: Station, checker: Station, pharmacist: S
     pharmacist.press("The card may leave").sees("may leave. Signed by")
 
 
+def take_back(technician: Station) -> None:
+    """The card that was out is counted beside the record of doses."""
+    technician.go("/changes").press("It is here: count it").sees("Count the card, beside the record of doses.")
+    for row in technician.page.locator("table.lines tbody tr").all():
+        words = row.inner_text()
+        due = "9 Mar" in words or ("10 Mar" in words and "08:00" in words)
+        for field in row.locator("input[inputmode=decimal]").all():
+            field.fill("0" if due else "1")
+        if due:
+            row.locator("input[type=checkbox]").check()
+    technician.require_sound_screen()
+    technician.press("This is what came back").sees("is back and reconciled")
+
+
 def test_a_stop_on_day_10_is_brought_to_the_end(bench_at: BenchAt) -> None:
     bench = bench_at("stopped_on_day_10")
     pharmacist = bench.station("office").sign_in("moreau")
@@ -55,6 +69,11 @@ def test_a_stop_on_day_10_is_brought_to_the_end(bench_at: BenchAt) -> None:
         ", on the shelf, sealed, from Mon 16 Mar: open"
     )
     pharmacist.sees("with the person").sees("on the shelf, sealed").sees("5 cavities differ").sees("7 cavities differ")
+    # and what can be done with one card is to be marked only where that is what counts
+    wait = pharmacist.page.get_by_text("It may wait: the card runs out as it is")
+    assert not wait.first.is_visible()
+    pharmacist.page.get_by_role("radio", name="Card by card").check()
+    assert wait.first.is_visible()
     pharmacist.require_sound_screen()
     pharmacist.require_readable_at_twice_the_size()
 
@@ -85,16 +104,10 @@ def test_a_stop_on_day_10_is_brought_to_the_end(bench_at: BenchAt) -> None:
     assert pharmacist.page.get_by_role("button", name="The change is done").count() == 0
 
     # and the card that was with the person comes back and is reconciled with the record
-    technician.go("/changes").press("It is here: count it").sees("Count the card, beside the record of doses.")
-    for row in technician.page.locator("table.lines tbody tr").all():
-        due = "9 Mar" in row.inner_text() or ("10 Mar" in row.inner_text() and "08:00" in row.inner_text())
-        for field in row.locator("input[inputmode=decimal]").all():
-            field.fill("0" if due else "1")
-        if due:
-            row.locator("input[type=checkbox]").check()
-    technician.require_sound_screen()
-    technician.press("This is what came back").sees("is back and reconciled")
-    pharmacist.go("/changes/1").press("Make anew: New labels")
+    take_back(technician)
+    pharmacist.go("/changes/1").page.get_by_label("Why are the labels needed once more?").fill("the card that was out is here")
+    pharmacist.press("Make anew: New labels")
+    pharmacist.page.wait_for_url("**/sheets/*")
     put_right(bench, technician, checker, pharmacist)
 
     # then the recount agrees, and the change is done

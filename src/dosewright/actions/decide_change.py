@@ -9,7 +9,7 @@ from dosewright.actions.rewrite_sets import rewrite_sets
 from dosewright.core.custody.change_sheets import interims_of
 from dosewright.core.custody.changing import Cause, ChangeStanding, Deciding, check_deciding, check_standing
 from dosewright.core.custody.event import Deed, Occasion
-from dosewright.core.custody.reworking import deeds_of_task
+from dosewright.core.custody.reworking import deeds_of_past, deeds_of_task
 from dosewright.core.custody.rights import Ability
 from dosewright.core.packing.plan_values import Card
 from dosewright.core.rework.asked import from_then_on
@@ -79,6 +79,9 @@ def _carry_out(found: Gathered, layout: PersonLayout, on: Occasion, said: Decidi
             card, _ = save_event(card, deed, on, told)
         if task.after is not None and task.deed not in {"recall", "wait"}:
             rewrite_card(task.card, task.after)
+    for card in (card for number, card in stored.items() if number not in {task.card for task in tasks}):
+        for deed, told in deeds_of_past(card.card, card.state, found.situation.at.day, said.reason, change.id):
+            save_event(card, deed, on, told)
     tasks = carried_on(tasks, {number: card.state.disturbed for number, card in stored.items()})
     sets = tuple(_new_set(found, layout, cards, on) for cards in _new_cards(layout))
     save_change_decided(change.id, (tasks, interims_of(layout, found.situation)), said.reason, on, (entry, held))

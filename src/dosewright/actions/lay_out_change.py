@@ -4,6 +4,7 @@ Gathered from the store for the action that decides, and for the screen that ask
 """
 
 from dataclasses import dataclass, replace
+from datetime import date, timedelta
 from functools import lru_cache
 from hashlib import sha256
 
@@ -28,7 +29,7 @@ from dosewright.devices.shipped import read_shipped
 from dosewright.store.calendar import wall_moment
 from dosewright.store.cards import StoredCard
 from dosewright.store.catalogue import load_catalogue
-from dosewright.store.changes import OpenCards, StoredChange, load_open_cards, load_rates_text
+from dosewright.store.changes import OpenCards, StoredChange, load_open_cards, load_rates_text, was_planned
 from dosewright.store.orders import load_confirmed
 from dosewright.store.people import load_timetable
 from dosewright.store.pharmacy import load_pharmacy, load_rules
@@ -82,15 +83,23 @@ def _form(card: StoredCard, after: PlanRequest) -> CardFormat | None:
 
 
 def _request(person: PersonId, cards: tuple[StoredCard, ...], on: Occasion) -> PlanRequest:
-    """All days that an open card covers, the orders as they are now, and every product that lies in a card."""
-    today = wall_moment(on.at).day
-    first = min([today, *(card.card.first for card in cards)])
-    last = max([today, *(card.card.last for card in cards)])
+    """The days of open cards, the orders as they are now, and every product that lies in a card."""
+    first, last = _days(person, cards, wall_moment(on.at).day)
     asked = draw_up_request(person, PlanAsk(first, (last - first).days + 1), on)
     lying = {units.medicine for card in cards for units in card.state.placed}
     lying |= {content.medicine for card in cards for cavity in card.card.cavities for content in cavity.contents}
     lost = lying - asked.medicines.keys()
     return replace(asked, medicines={**asked.medicines, **load_catalogue(lost)}) if lost else asked
+
+
+def _days(person: PersonId, cards: tuple[StoredCard, ...], today: date) -> tuple[date, date]:
+    """From the first day of open cards to their last; from today on where a card that is over was to have it. No other day is a change's
+    to fill: a set is planned for it, and would hold its doses a second time (R1). Where no card is open no day is left."""
+    if not cards:
+        return today - timedelta(days=1), today - timedelta(days=1)
+    first = min(card.card.first for card in cards)
+    begins = today if today < first and was_planned(person, today) else first
+    return begins, max(card.card.last for card in cards)
 
 
 def load_rates() -> Rates:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from fractions import Fraction
 
 from django.db.models import QuerySet
@@ -47,6 +47,7 @@ __all__ = [
     "save_rates_text",
     "save_standing",
     "save_tasks",
+    "was_planned",
 ]
 
 
@@ -221,6 +222,11 @@ def load_open_cards(person: PersonId, *, locked: bool = False) -> OpenCards:
         except (ValueError, KeyError) as error:
             lost.append(Unreadable(CardNumber(number), Stage(stage), str(error)[:200]))
     return OpenCards(tuple(sorted(cards, key=lambda one: (one.card.first, one.number))), tuple(lost))
+
+
+def was_planned(person: PersonId, day: date) -> bool:
+    """Whether a card of theirs was ever to cover the day, whatever became of it."""
+    return CardRow.objects.filter(card_set__person_id=person, first__lte=day, last__gte=day).exists()
 
 
 def load_units_of(person: PersonId) -> dict[LotKey, Fraction]:

@@ -23,8 +23,10 @@ from dosewright.core.supply.placement import Cell
 from dosewright.core.supply.placement import Placed as Units
 from dosewright.core.units.ids import CardNumber, HomeId, Lot, MedicineCode, OrderId, PersonId
 from dosewright.core.units.person import Person
+from dosewright.store.calendar import wall_day
 from dosewright.store.cards import StoredCard, load_card, load_request, load_set
 from dosewright.store.catalogue import load_catalogue
+from dosewright.store.changes import find_open_change
 from dosewright.store.ledger import load_card_events
 from dosewright.store.models import CardRow, CardSet, HomeRow, StockMovement
 from dosewright.store.orders import load_confirmed, load_order
@@ -34,6 +36,7 @@ from dosewright.store.pharmacy import load_pharmacy, load_rules
 __all__ = ["last_medicines", "load_days", "load_home", "load_parcels", "load_placed", "load_recalled", "load_set_material", "who_supplies"]
 
 _KEEPS = timedelta(days=366)  # no card keeps longer than this after its cycle
+_REPLACED = {"afresh", "move"}  # decisions by which others take a card's place
 _NO_PROOF = Proof(0, 0, optimal=False, nodes=0, cards=0, cards_lower_bound=0)
 
 
@@ -84,7 +87,7 @@ def _material(person: PersonId, span: tuple[date, int, date], fonts: FontSet, ap
     """`span`: the first day, how many, and the day on which the sheet is made."""
     first, days, made_on = span
     last = first + timedelta(days=days - 1)
-    stored = _cards_of(person, first, last)
+    stored, called_back = _without_replaced(person, _cards_of(person, first, last))
     cards = [(one.card, basis) for one, basis in stored]
     orders = _orders_of(person, cards)
     codes = {order.medicine for order in orders} | {c.medicine for card, _ in cards for v in card.cavities for c in v.contents}
@@ -109,7 +112,31 @@ def _material(person: PersonId, span: tuple[date, int, date], fonts: FontSet, ap
     bases = [basis for _, basis in cards] or [sha256(canonical_bytes(orders)).hexdigest()]
     plan = Plan(basis_of(bases), first, days, rules.profile.name, rules.card_format.name, (mine,), ())
     waiting = frozenset(one.number for one, _ in stored if one.state.decision == "wait" and not one.state.out_of_date)
-    return Material(plan, request, who_supplies(), fonts, homes=load_home_names(), apart=apart, waiting=waiting)
+    return Material(plan, request, who_supplies(), fonts, homes=load_home_names(), apart=apart, waiting=waiting, called_back=called_back)
+
+
+_Stored = list[tuple[StoredCard, str]]
+
+
+def _without_replaced(person: PersonId, found: _Stored) -> tuple[_Stored, dict[CardNumber, date]]:
+    """The cards without those outside that others take the place of, once these are outside too. And the cards outside from which nothing
+    is given until what is right is there, each with the day on which that was decided."""
+    outside = [(one, one.state.decision) for one, _ in found if one.state.stage in LEFT_THE_PHARMACY]
+    gone = {one.number for one, decision in outside if decision in _REPLACED}
+    instead = [one for one, _ in found if one.number not in gone]
+    there = {
+        one.number
+        for one, decision in outside
+        if decision in _REPLACED and all(new.state.stage in LEFT_THE_PHARMACY for new in instead if _share_a_day(new, one))
+    }
+    held = [one for one, decision in outside if decision in {"recall", *_REPLACED} and one.number not in there]
+    change = find_open_change(person) if held else None
+    since = wall_day(change.decided_at) if change and change.decided_at else None
+    return [pair for pair in found if pair[0].number not in there], {one.number: since or one.card.first for one in held}
+
+
+def _share_a_day(one: StoredCard, other: StoredCard) -> bool:
+    return one.card.first <= other.card.last and other.card.first <= one.card.last
 
 
 def _orders_of(person: PersonId, cards: Iterable[tuple[Card, str]]) -> tuple[Order, ...]:

@@ -55,7 +55,7 @@ from dosewright.web.page import Strip, show, strip_of
 from dosewright.web.request import BenchRequest, new_token, occasion
 from dosewright.web.signature import SignedForm, signed_again
 
-__all__ = ["ChangeScreen", "LostCard", "SheetLine", "TaskLine", "TouchedCard", "WayLine", "change", "decide", "finish", "sheet"]
+__all__ = ["ChangeScreen", "LostCard", "NextStep", "SheetLine", "TaskLine", "TouchedCard", "WayLine", "change", "decide", "finish", "sheet"]
 
 _DEEDS = {
     "wait": "waits: it runs out as it is",
@@ -137,6 +137,18 @@ class SheetLine:
 
 
 @dataclass(frozen=True, slots=True)
+class NextStep:
+    """The one thing to do next with a decided change: `kind` is "sheet", "card", or "" where nothing can be done here before something else
+    happens; `words` say what, and why."""
+
+    kind: str = ""
+    words: str = ""
+    sheet: str = ""
+    title: str = ""
+    card: CardNumber | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class ChangeScreen:
     """`asking`: it waits for a decision, and `ways`, `cards` say what can be done; else `tasks` say what is. `recount`: what the recount
     finds now, None where it does not count yet. `given`: doses due since it counts that followed the old orders."""
@@ -160,6 +172,7 @@ class ChangeScreen:
     lost: tuple[LostCard, ...]
     tasks: tuple[TaskLine, ...]
     sheets: tuple[SheetLine, ...]
+    next: NextStep
     recount: tuple[Finding, ...] | None
     finishable: bool
     findings: tuple[Finding, ...]
@@ -250,6 +263,7 @@ class _Screen:
         stored, found = self.stored, self.found
         asking = stored.standing is ChangeStanding.WAITING and found is not None
         role = self.on.by.role
+        tasks, sheets = self._tasks() if stored.tasks else (), self._sheets(role in RIGHTS[Ability.MAKE_SHEET])
         return ChangeScreen(
             id=stored.id,
             standing=stored.standing.value,
@@ -268,8 +282,9 @@ class _Screen:
             ways=self._ways() if asking else (),
             cards=self._cards() if asking else (),
             lost=self._lost(),
-            tasks=self._tasks() if stored.tasks else (),
-            sheets=self._sheets(role in RIGHTS[Ability.MAKE_SHEET]),
+            tasks=tasks,
+            sheets=sheets,
+            next=NextStep() if asking or found is None else _next(tasks, sheets),
             recount=self._recount(),
             finishable=not asking and found is not None and role in RIGHTS[Ability.FINISH_CHANGE],
             findings=with_names(findings),
@@ -438,3 +453,25 @@ class _Screen:
         if any(waits_for(card.state) for card in self.found.open.cards):
             return None
         return with_names(recount_change(self.found))
+
+
+_FIRST_SHEETS = {
+    "interim": "A card is called back. Whoever has it needs the sheet with what to give until then, signed by a pharmacist.",
+    "labels": "The labels that go onto the cards are not made yet.",
+}
+
+
+def _next(tasks: tuple[TaskLine, ...], sheets: tuple[SheetLine, ...]) -> NextStep:
+    """First what people outside need, then what the bench needs, then the bench; then what is waited for."""
+    doing = [task.number for task in tasks if task.doing]
+    missing = {one.kind: one for one in sheets if one.made is None}
+    for kind, words in _FIRST_SHEETS.items():
+        if kind in missing and (kind == "interim" or doing):
+            return NextStep("sheet", words, kind, missing[kind].words)
+    if doing:
+        return NextStep("card", card=doing[0])
+    out = next((task for task in tasks if task.out), None)
+    if out is None:
+        return NextStep()
+    until = f" It must be here before {out.before.time:%H:%M}, {short_day(out.before.day)}." if out.before else ""
+    return NextStep(words=f"What is left waits for card {format_card_number(out.number)}, which is out.{until}")

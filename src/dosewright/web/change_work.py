@@ -6,7 +6,6 @@ Everything is read from what lies in the card now, so that anybody can stop anyw
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from datetime import date
 from fractions import Fraction
 
 from django.contrib import messages
@@ -37,7 +36,7 @@ from dosewright.store.changes import StoredChange, load_change
 from dosewright.store.ledger import load_card_events
 from dosewright.store.missing import Missing
 from dosewright.web.bench_card import BenchCard, load_bench_card
-from dosewright.web.card_map import CardMap, MapCell, draw_card, glyph
+from dosewright.web.card_map import CardMap, MapCell, MapRow, draw_card, glyph
 from dosewright.web.change_map import BeforeAfter, draw_before_after
 from dosewright.web.check_words import PlanWords, plan_words
 from dosewright.web.dates import short_day
@@ -49,9 +48,10 @@ from dosewright.web.typed import CountedIn, counts_typed
 
 __all__ = [
     "ChangeCheckScreen",
+    "CountCell",
     "CountField",
+    "CountRow",
     "LeavingLot",
-    "OpenedCavity",
     "WorkScreen",
     "check_reworked",
     "relabel",
@@ -60,6 +60,7 @@ __all__ = [
 ]
 
 _LONGEST = 300  # characters of a scan
+_NO_BREAK = "\u00a0"  # a number and its unit stay together
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,30 +214,43 @@ def _next(card: BenchCard, change: int, *, enters: bool) -> tuple[str, str]:
 
 @dataclass(frozen=True, slots=True)
 class CountField:
-    """One number that the checker writes: of a medicine in an opened cavity, or of all units in a closed one."""
+    """One number that the checker writes: of a medicine in an opened cavity, or of all units in a closed one ("" is its medicine then).
+    `where`: where that is, in words."""
 
     name: str
-    words: str
+    medicine: str
+    where: str
     typed: str
 
 
 @dataclass(frozen=True, slots=True)
-class OpenedCavity:
-    """A cavity that was opened: one number for each medicine that lay there, or is to."""
+class CountCell:
+    """A cavity at its place on the card, and what is counted in it: of one that was opened each medicine that lay there, or is to; of one
+    that stayed closed all units together; nothing where the check plan asks for nothing."""
 
-    day: date
-    slot: str
+    cell: MapCell
+    opened: bool
     fields: tuple[CountField, ...]
 
 
 @dataclass(frozen=True, slots=True)
+class CountRow:
+    """A row of the card as it lies on the bench."""
+
+    row: MapRow
+    cells: tuple[CountCell, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class ChangeCheckScreen:
-    """The second person's check of a card that was put right. Nothing of the filler's counts is shown. `findings` after a wrong count."""
+    """The second person's check of a card that was put right, drawn as it lies on the bench. `opened`: how many cavities were. Nothing of
+    the filler's counts is shown. `findings` after a wrong count."""
 
     change: int
     number: CardNumber
-    opened: tuple[OpenedCavity, ...]
-    closed: tuple[CountField, ...]
+    opened: int
+    map: CardMap
+    rows: tuple[CountRow, ...]
     blocked: tuple[Finding, ...]
     findings: tuple[Finding, ...]
     wrong: str
@@ -315,36 +329,27 @@ def _codes(task: CardTask, card: BenchCard, spot: tuple[int, int]) -> list[Medic
     return sorted(planned | ever)
 
 
+def _count_cell(request: BenchRequest, cell: MapCell, fields: Mapping[_Key, CountedIn], card: BenchCard) -> CountCell:
+    spot = (cell.row, cell.column)
+    mine = [(code, one) for (where, code), one in fields.items() if where == spot]
+    codes = load_catalogue({code for code, _ in mine if code is not None})
+    words = {code: f"{one.name} {one.strength.replace(' ', _NO_BREAK)}" for code, one in codes.items()}
+    counted = tuple(
+        CountField(one.name, words.get(code, "") if code else "", one.where, request.POST.get(one.name, "")) for code, one in mine
+    )
+    return CountCell(cell, spot in card.stored.state.disturbed, counted)
+
+
 def _ask(request: BenchRequest, change: int, card: BenchCard, *, findings: tuple[Finding, ...] = (), wrong: str = "") -> HttpResponse:
     task = _task(load_change(change), card.stored.number)
-    medicines = _medicines(card, task)
-    where = {(c.row, c.column): c for c in (*(task.before.cavities if task.before else ()), *card.stored.card.cavities)}
-    opened = tuple(
-        OpenedCavity(
-            where[spot].day,
-            f"{where[spot].time:%H:%M} {where[spot].slot}",
-            tuple(
-                CountField(_of(spot, code), f"{medicines[code].name} {medicines[code].strength}", request.POST.get(_of(spot, code), ""))
-                for code in _codes(task, card, spot)
-            ),
-        )
-        for spot in sorted(card.stored.state.disturbed)
-        if spot in where
-    )
-    closed = tuple(
-        CountField(
-            _all(spot),
-            f"{short_day(where[spot].day)}, {where[spot].slot}",
-            request.POST.get(_all(spot), ""),
-        )
-        for spot in _closed(request, card)
-    )
+    drawn, fields = draw_card(_with_emptied(card, task), card.rules.card_format), _fields(request, task, card)
     blocked = check_follows(card.stored.state, Deed.CHECKED) or may_check(card.stored, occasion(request))
     screen = ChangeCheckScreen(
         change=change,
         number=card.stored.number,
-        opened=opened,
-        closed=closed,
+        opened=len(card.stored.state.disturbed),
+        map=drawn,
+        rows=tuple(CountRow(row, tuple(_count_cell(request, cell, fields, card) for cell in row.cells)) for row in drawn.rows),
         blocked=with_names(blocked),
         findings=with_names(findings),
         wrong=wrong,

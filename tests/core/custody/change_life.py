@@ -5,14 +5,15 @@ taken up again from its events. What does nothing is no step. `change_model` say
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 from fractions import Fraction
 from functools import lru_cache
 from random import Random
 
-from tests.core.custody.change_model import NOTHING, Model, Said, Spot, When
+from tests.core.custody.change_model import Model, Said, Spot, When, halves
 from tests.core.packing.makers import IRIS, MONDAY, dosage, medicine, order, profile, request
 from tests.core.rework.rework_makers import RATES
 
@@ -30,7 +31,7 @@ from dosewright.core.custody.event import Actor, CardEvent, Deed, Role
 from dosewright.core.custody.follow import check_follows
 from dosewright.core.custody.reconciling import Returned, reconcile
 from dosewright.core.custody.returning import came_back_movements, destroying_movements, returning_movements
-from dosewright.core.custody.reworking import deeds_of_task, renewed, to_take_out
+from dosewright.core.custody.reworking import deeds_of_past, deeds_of_task, renewed, to_take_out
 from dosewright.core.custody.stage import Stage
 from dosewright.core.custody.state import CardState, after, state_of
 from dosewright.core.custody.taking_out import check_taking_out, taking_out_movements
@@ -49,7 +50,7 @@ from dosewright.core.rework.situation import Situation
 from dosewright.core.rework.tasks import tasks_of
 from dosewright.core.rework.touched import Change, touched
 from dosewright.core.supply.movement import ROUTES, Batch, Movement, Place
-from dosewright.core.supply.placement import Cell
+from dosewright.core.supply.placement import Cell, Placed
 from dosewright.core.supply.placing import placing_movements
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.finding import Fact, Finding, Severity, blocks
@@ -67,11 +68,12 @@ VOLUMES = dict.fromkeys(CODES, 160) | {CODES[1]: 1206}  # mm³ rounded down: dis
 SWAPPED: dict[str, str] = {CODES[0]: CODES[3], CODES[3]: CODES[0]}
 WHENS = {time(8): "MORN", time(12): "NOON", time(18): "EVE"}
 CLOCKS = sorted(WHENS)
-RECEIVED = Fraction(10**6)
+RECEIVED = 10**6  # half tablets of each
 LASTS = date(2030, 6, 30)
 BUD_DAYS = 60
 OUT = {Stage.HANDED_OVER, Stage.RECEIVED, Stage.IN_USE}
 REPLACED = {"afresh", "move"}
+FULL = {Stage.FILLED, Stage.CHECKED, Stage.SEALED, Stage.RELEASED} | OUT
 CLOSED = {Stage.CHECKED, Stage.SEALED, Stage.RELEASED} | OUT
 NEARER = {Deed.CHECKED, Deed.SEALED, Deed.RELEASED, Deed.HANDED_OVER, Deed.PLACED, Deed.FILLED}
 COUNTS = [Fraction(1, 2), Fraction(1), Fraction(3, 2), Fraction(2)]
@@ -110,6 +112,12 @@ class Life:
         self.whens: dict[CardNumber, dict[Spot, When]] = {}
         self.before: tuple[Order, ...] | None = None  # of the open change
         self.earlier: list[Said] = []  # what the model's orders were then
+        self.plans: dict[CardNumber, dict[tuple[When, str], int]] = {}  # what each card is to hold, half tablets by moment
+        self._checked: dict[CardNumber, tuple[Card, bool, bool]] = {}  # what R1 was last counted with
+        self._orders_said: tuple[Order, ...] = ()
+        self._orders_checked: tuple[Order, ...] = ()
+        self._in_hand = 0  # transactions begun and not ended
+        self._counted_of: dict[CardNumber, tuple[tuple[Placed, ...] | None, dict[tuple[Spot, str], int]]] = {}
         self.waiting = False
         self.numbered = 0
         self.last_planned = MONDAY - timedelta(days=1)
@@ -136,8 +144,11 @@ class Life:
         self.model.said.append(Said(f"o{self.numbered}", code, clock, count, since))
 
     def _orders(self) -> tuple[Order, ...]:
-        self.model.orders_changed()
-        return tuple(_order((one.id, one.code, one.clock, one.count, one.since, one.until)) for one in self.model.said)
+        orders = tuple(_order((one.id, one.code, one.clock, one.count, one.since, one.until)) for one in self.model.said)
+        if orders != self._orders_said:
+            self._orders_said = orders
+            self.model.orders_changed()
+        return orders
 
     def _request(self, first: date, days: int) -> PlanRequest:
         return request(
@@ -158,8 +169,8 @@ class Life:
         self._change(kind, at)
         now = self._orders()
         if now != before:
-            self._step(f"orders {kind}")
             self._mark(before, was)
+            self._step(f"orders {kind}")
 
     def _change(self, kind: str, at: When) -> None:
         live = [one for one in self.model.said if one.until is None and one.since <= at]
@@ -213,8 +224,8 @@ class Life:
         before, was = self._orders(), [replace(one) for one in self.model.said]
         self.model.said = [replace(one) for one in self.earlier]
         if self._orders() != before:
-            self._step("withdrawn")
             self._mark(before, was)
+            self._step("withdrawn")
 
     def _later(self, hours: int) -> When:
         then = datetime.combine(*self.now) + timedelta(hours=hours)
@@ -246,6 +257,7 @@ class Life:
         self.model.check_conserved(RECEIVED)
         if number is not None:
             self._check_card(number)
+        self._check_days()
 
     def _deed(self, number: CardNumber, deed: Deed, facts: Mapping[str, Fact] = NO_FACTS, who: str = "ann") -> None:
         self._record(number, deed, facts, who)
@@ -273,9 +285,9 @@ class Life:
             source, destination = ROUTES[movement.kind]
             assert destination is not Place.STOCK or source is Place.OUTSIDE, "R10: something went into stock"
             if source is Place.STOCK:
-                self.model.stock[movement.medicine] -= movement.amount
+                self.model.stock[movement.medicine] -= halves(movement.amount)
             if source in {Place.STOCK, Place.CARD} and destination not in {Place.CARD, Place.STOCK}:
-                self.model.gone[movement.medicine] += movement.amount
+                self.model.gone[movement.medicine] += halves(movement.amount)
 
     # What holds after every step.
 
@@ -285,14 +297,76 @@ class Life:
         assert not (state.old_labels and latest in {Deed.SEALED, Deed.RELEASED, Deed.HANDED_OVER}), "a void label left"
         if state.over:
             return
-        held: dict[tuple[Spot, str], Fraction] = {}
-        for units in state.placed:
-            key = ((units.cell.row, units.cell.column), str(units.medicine))
-            held[key] = held[key] + units.amount if key in held else units.amount
-        assert held == self.model.in_events(number), "R2, R11: the events say otherwise than what was laid"
-        excused = state.out_of_date or state.missing or state.decision in {"wait", "recall", *REPLACED}
-        if state.stage in CLOSED and not excused:
-            self._check_nothing_wrong_lies_in(number)
+        assert self._held(state) == self.model.in_events(number), "R2, R11: the events say otherwise than what was laid"
+        if not _excused(state):
+            self._check_against_plan(number, state)
+            if state.stage in CLOSED:
+                self._check_nothing_wrong_lies_in(number)
+
+    def _held(self, state: CardState) -> dict[tuple[Spot, str], int]:
+        """What the events say lies in the card; counted anew only where another event changed it."""
+        placed, held = self._counted_of.get(state.number, (None, {}))
+        if placed is not state.placed:
+            held = {}
+            for units in state.placed:
+                key = ((units.cell.row, units.cell.column), str(units.medicine))
+                held[key] = held.get(key, 0) + halves(units.amount)
+            self._counted_of[state.number] = (state.placed, held)
+        return held
+
+    def _check_against_plan(self, number: CardNumber, state: CardState) -> None:
+        """R1, R2, R3 of one card from now on: filled, it holds what it is to hold, and what was given since counts with it; while it is
+        being filled no more than that, where it was not opened."""
+        there: dict[tuple[When, str], int] = {}
+        whens, filling = self.whens[number], state.stage not in FULL
+        for (spot, code), amount in self._held(state).items():
+            when = whens[spot]
+            if when >= self.now and not (filling and spot in state.disturbed):
+                there[when, code] = there.get((when, code), 0) + amount
+        plan = self.plans[number]
+        if filling:
+            assert all(amount <= plan.get(key, 0) for key, amount in there.items()), "R2: more was laid than is to lie there"
+        else:
+            assert there == {key: amount for key, amount in plan.items() if key[0] >= self.now}, (
+                "R1, R3: a filled card holds something else"
+            )
+
+    @contextmanager
+    def _in_one_go(self) -> Iterator[None]:
+        """One transaction, of several steps: what holds of all cards together holds when it ends."""
+        self._in_hand += 1
+        yield
+        self._in_hand -= 1
+        self._check_days()
+
+    def _check_days(self) -> None:
+        """R1, R3, R17 after every step, on the days that it may have changed: those of cards with another plan or standing than before,
+        all of them where orders changed. Each dose from now on is in the plans of that day's cards once, and nothing else is; or one
+        of these cards is held, waits, or is called back, and said to be."""
+        if self._in_hand:
+            return
+        stirred: set[date] = set()
+        anew = self._orders_checked is not self._orders_said
+        self._orders_checked = self._orders_said
+        for number, card in self.cards.items():
+            state = self.states[number]
+            counts, excused = not state.over and state.decision not in REPLACED, _excused(state)
+            seen = self._checked.get(number)
+            if anew or seen is None or seen[0] is not card or seen[1:] != (counts, excused):
+                self._checked[number] = (card, counts, excused)
+                stirred.update(card.first + timedelta(days=n) for n in range((card.last - card.first).days + 1))
+        for day in stirred:
+            if day >= self.now[0]:
+                self._check_day(day)
+
+    def _check_day(self, day: date) -> None:
+        counting = [n for n, (card, counts, _) in self._checked.items() if counts and card.first <= day <= card.last]
+        if not counting or any(self._checked[number][2] for number in counting):
+            return
+        for when in ((day, clock) for clock in CLOCKS if (day, clock) >= self.now):
+            for code in CODES:
+                planned, asked = sum(self.plans[number].get((when, code), 0) for number in counting), self.model.asked(code, when)
+                assert planned == asked, f"R1, R3, R17: {code} of {when}: {planned} halves, not {asked}"
 
     def _check_nothing_wrong_lies_in(self, number: CardNumber) -> None:
         """R2, R9: of no medicine is more in a cavity than is asked then; or the card would be held, or wait with a reason."""
@@ -304,7 +378,7 @@ class Life:
     def _check_limits(self, card: Card, *, planned: bool) -> None:
         """R4, R5 by hand: 3,240 mm³ usable, eight pieces, 60 days. `planned`: all of it is laid in from today on."""
         for cavity in card.cavities:
-            volume = sum((VOLUMES[c.medicine] * c.quantity.count for c in cavity.contents), NOTHING)
+            volume = sum((VOLUMES[c.medicine] * c.quantity.count for c in cavity.contents), Fraction(0))
             pieces = sum(-(-c.quantity.count // 1) for c in cavity.contents)
             assert volume <= 3240, "R4: a cavity is too full"
             assert pieces <= 8, "R4: too many pieces"
@@ -314,7 +388,7 @@ class Life:
     def check_everything(self) -> None:
         """R1, R3, R17 by the model alone: over all cards that count, each dose from now on is there once, and nothing else is."""
         counting = [n for n, s in self.states.items() if not s.over and s.decision not in REPLACED and self.cards[n].last >= self.now[0]]
-        there: dict[tuple[When, str], Fraction] = defaultdict(Fraction)
+        there: dict[tuple[When, str], int] = defaultdict(int)
         days: set[date] = set()
         waits: set[date] = set()
         for number in counting:
@@ -327,16 +401,16 @@ class Life:
         for day in (day for day in days - waits if day >= self.now[0]):
             for when in ((day, clock) for clock in CLOCKS if (day, clock) >= self.now):
                 for code in CODES:
-                    found, asked = there.pop((when, code), NOTHING), self.model.asked(code, when)
+                    found, asked = there.pop((when, code), 0), self.model.asked(code, when)
                     assert found == asked, f"R1, R3, R17: {code} of {when}: {found}, not {asked}"
         wrong = [key for key, amount in there.items() if amount and key[0] >= self.now and key[0][0] not in waits]
         assert not wrong, f"R2: {wrong[0]} lies where nothing is asked"
 
-    def _what_counts_in(self, number: CardNumber) -> Iterable[tuple[When, str, Fraction]]:
+    def _what_counts_in(self, number: CardNumber) -> Iterable[tuple[When, str, int]]:
         """What lies in the card; where it is not filled yet, what is planned."""
         state = self.states[number]
         if state.stage in {Stage.PLANNED, Stage.PRINTED, Stage.FILLING} and not state.disturbed:
-            return (((c.day, c.time), str(x.medicine), x.quantity.count) for c in self.cards[number].cavities for x in c.contents)
+            return _asked_of(self.cards[number])
         return ((self.whens[number][spot], code, amount) for spot, code, amount in self.model.held(number))
 
     # Planning.
@@ -345,6 +419,10 @@ class Life:
         """The card as it is to be from now on."""
         self._check_limits(card, planned=planned)
         self.cards[card.number] = card
+        plan = self.plans[card.number] = {}
+        for when, code, amount in _asked_of(card):
+            assert when[1] in WHENS, "R2: a dose lies at no dosing time"
+            plan[when, code] = plan.get((when, code), 0) + amount
         self.whens.setdefault(card.number, {}).update(
             {(row, column.column): (column.first + timedelta(days=row - 1), column.time) for column in card.columns for row in range(1, 8)}
         )
@@ -360,11 +438,13 @@ class Life:
         first = max(self.last_planned + timedelta(days=1), self.now[0])
         over = [number for number, state in self.states.items() if state.over]
         for number in over:
-            del self.cards[number], self.states[number], self.events[number], self.whens[number]
+            del self.cards[number], self.states[number], self.events[number], self.whens[number], self.plans[number]
+            self._checked.pop(number, None)
         self.model.said = [one for one in self.model.said if one.until is None or one.until > self._later(-240)]
         self.model.orders_changed()
-        for card in plan_cycle(self._request(first, self.cycle)).people[0].cards:
-            self._add(card)
+        with self._in_one_go():
+            for card in plan_cycle(self._request(first, self.cycle)).people[0].cards:
+                self._add(card)
         self.last_planned = first + timedelta(days=self.cycle - 1)
         self.check_everything()
 
@@ -376,11 +456,18 @@ class Life:
 
     def _situation(self) -> Situation:
         open_numbers = [number for number, state in self.states.items() if not state.over]
-        days = [self.now[0], *(day for n in open_numbers for day in (self.cards[n].first, self.cards[n].last))]
-        now, at = self._request(min(days), (max(days) - min(days)).days + 1), Moment(*self.now)
+        first, last = self._days_of(open_numbers)
+        now, at = self._request(first, (last - first).days + 1), Moment(*self.now)
         cards = tuple(as_open_card(self.cards[n], self.states[n], IRIS, at, now.medicines) for n in open_numbers)
         was = replace(now, orders=self.before if self.before is not None else now.orders)
         return Situation(was, now, at, at, cards, RATES)
+
+    def _days_of(self, numbers: list[CardNumber]) -> tuple[date, date]:
+        """Those of the cards, and from today on where one that is over was to have it; none that is to come where there is no card."""
+        today, yesterday = self.now[0], self.now[0] - timedelta(days=1)
+        first = min((self.cards[n].first for n in numbers), default=yesterday)
+        once = numbers and any(card.first <= today <= card.last for card in self.cards.values())
+        return min(today, first) if once else first, max((self.cards[n].last for n in numbers), default=yesterday)
 
     def decide(self) -> None:
         """The best way, another, or a choice of the pharmacist's own for each card."""
@@ -393,7 +480,8 @@ class Life:
         if chosen is None:
             return
         assert check_layout(chosen, case) == ()
-        self._carry_out(chosen)
+        with self._in_one_go():
+            self._carry_out(chosen)
         self.waiting = False
         self._step("choice made")
 
@@ -420,6 +508,8 @@ class Life:
                 if moved and task.after is not None:
                     self._put(task.after, planned=False)
                 self._decided(task.card, deeds_of_task(task, self.states[task.card], "because", 1))
+        for number in [number for number, card in self.cards.items() if card.last < self.now[0]]:
+            self._decided(number, deeds_of_past(self.cards[number], self.states[number], self.now[0], "because", 1))
         laid = {one.card.number: one.card for one in layout.laid}
         for new in (one for choice in layout.chosen for one in choice.laid if one.was is None):
             card = laid[new.card.number]
@@ -500,7 +590,7 @@ class Life:
         self._record(number, Deed.TAKEN_OUT, {"medicine": code, "lot": lot, "cells": format_cells(cells)})
         self._move(taking_out_movements(number, code, lot, cells, Place.WASTE))
         for cell, amount in cells.items():
-            self.model.lay(number, (cell.row, cell.column), code, -amount)
+            self.model.lay(number, (cell.row, cell.column), code, -halves(amount))
         self._step("taken out", number)
         return True
 
@@ -511,7 +601,7 @@ class Life:
         self._record(number, Deed.PLACED, {"medicine": code, "lot": lot, "expiry": LASTS, "cells": format_cells(cells)})
         self._move(placing_movements(cells, Batch(LASTS, lot, code)))
         for cell, amount in cells.items():
-            self.model.lay(number, (cell.row, cell.column), code, amount)
+            self.model.lay(number, (cell.row, cell.column), code, halves(amount))
         self._step("placed", number)
         return True
 
@@ -525,8 +615,8 @@ class Life:
         assert blocks(check_same_hands(state.fillers, "ann", Alone(allowed=False, reason="", last_touched=_NOON, now=_NOON)))
         lying = self.model.lying[number]
         spots = {(cavity.row, cavity.column) for cavity in card.cavities} | state.disturbed
-        opened = {spot: {code: lying.get((spot, code), NOTHING) for code in CODES} for spot in state.disturbed}
-        counts = {spot: sum((lying.get((spot, code), NOTHING) for code in CODES), NOTHING) for spot in spots}
+        opened = {spot: {code: Fraction(lying.get((spot, code), 0), 2) for code in CODES} for spot in state.disturbed}
+        counts = {spot: Fraction(sum(lying.get((spot, code), 0) for code in CODES), 2) for spot in spots}
         filled = self._filled(number)
         found = (*check_counts(filled, counts), *check_filling(filled), *check_disturbed(filled, state.disturbed, opened))
         if not self._may(number, Deed.CHECKED, *found):
@@ -570,9 +660,9 @@ class Life:
         counted: dict[Cell, Fraction] = {}
         for units in self.states[number].placed:
             key = ((units.cell.row, units.cell.column), str(units.medicine))
-            there = min(left.get(key, NOTHING), units.amount)
-            left[key] = left.get(key, NOTHING) - there
-            counted[units.cell] = counted.get(units.cell, NOTHING) + there
+            there = min(left.get(key, 0), halves(units.amount))
+            left[key] = left.get(key, 0) - there
+            counted[units.cell] = counted.get(units.cell, Fraction(0)) + Fraction(there, 2)
         return counted
 
     def _take_back(self, number: CardNumber) -> None:
@@ -646,6 +736,15 @@ class Life:
         self.check_everything()
         self.before, self.earlier = None, []
         self._step("change done")
+
+
+def _excused(state: CardState) -> bool:
+    """Held; or it waits, is called back or replaced, by a decision on record."""
+    return state.out_of_date or state.decision in {"wait", "recall", *REPLACED}
+
+
+def _asked_of(card: Card) -> Iterable[tuple[When, str, int]]:
+    return (((c.day, c.time), str(x.medicine), halves(x.quantity.count)) for c in card.cavities for x in c.contents)
 
 
 _TIMETABLE = request((), ()).timetable

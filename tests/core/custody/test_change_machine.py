@@ -1,9 +1,11 @@
 """Changes drawn at random over many cycles of cards, followed by a model that shares nothing with the code.
 
 Orders of every kind change, back-dated and ahead, twice and out of order, and are taken back; cards are planned, filled, checked, handed
-over, given from, called back, lost and found; work is killed and taken up again from the events. After every step R2, R4, R5, R9, R10 and
-R11 hold by the model's own count of what lies where; whenever a cycle is planned or a change is said to be done, R1, R3 and R17 do: the
-open cards hold what the model's orders ask, each dose once, and nothing else.
+over, given from, called back, lost and found; work is killed and taken up again from the events. After every step R1 to R5, R9 to R11 and
+R17 hold by the model's own count: a filled card holds its plan, one that is being filled no more than that; on each day whose cards or
+orders the step changed their plans hold what the model's orders ask, each dose once, and nothing else, or one of these cards is held,
+waits, is called back or replaced, and says so. Whenever a cycle is planned or a change is said to be done all of it is counted anew, from
+what lies in the cards.
 
 Most steps are taken by lives drawn from a seed each, which costs least; a machine of Hypothesis takes the same ones for its shrinking.
 """
@@ -20,6 +22,7 @@ from tests.core.custody.change_life import DEEDS, KINDS, Life
 STEPS = int(os.environ.get("DOSEWRIGHT_CHANGE_STEPS", "100000"))
 SEED = os.environ.get("DOSEWRIGHT_CHANGE_SEED", "changes")
 _DEEDS_A_LIFE = 150
+_TOLD_EVERY = 50_000  # steps: how far it is, where pytest shows what is printed
 _REACHED = (
     *(f"orders {kind}" for kind in sorted(set(KINDS))),
     *("withdrawn", "choice made", "reworked", "taken out", "came back", "returned", "relabelled", "taken up again", "change done"),
@@ -71,8 +74,11 @@ def test_changes_leave_every_card_right_or_held_or_waiting_with_a_reason() -> No
             short = shortened(lives, script)
             raise AssertionError(f"life {lives} of seed {SEED!r}: {lived(lives, short)[1]}; again with Life({lives}) and {short}")
         assert life is not None
+        told = steps.total() // _TOLD_EVERY
         steps += life.steps
         lives += 1
+        if steps.total() // _TOLD_EVERY > told:
+            print(f"{steps.total():,} steps of {lives:,} lives", flush=True)
     print(f"{steps.total():,} steps of {lives:,} lives: {dict(steps.most_common())}")
     # The draws reach every part of it: changes come to their end, cards come back and are put right, are replaced, and go out.
     for what in (

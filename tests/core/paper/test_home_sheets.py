@@ -289,6 +289,8 @@ def test_a_card_that_waits_is_given_as_it_lies_and_what_is_new_begins_after_it()
     assert (stops_of(on_its_days), "paper.card-waits" in codes_of(on_its_days)) == (set(), True)
     assert "1 tablet bisoprolol" in text_of(on_its_days)
     assert "warfarin" not in text_of(on_its_days)
+    assert "as it lies to Sunday 8 March 2026: a pharmacist has decided that the change waits until then." in text_of(on_its_days)
+    assert "as it lies" not in text_of(offer_round(replace(ROUND, people=(MATERIAL,))))
     month = offer_month([waits], "March 2026", MADE)
     assert stops_of(month) == set()
     assert f"Card {card.number} goes on as it is to" in text_of(month)
@@ -297,6 +299,22 @@ def test_a_card_that_waits_is_given_as_it_lies_and_what_is_new_begins_after_it()
     for new in ((OrderId("o-n1"), Fraction(2)), (OrderId("o-n9"), Fraction(3))):
         assert card.last + timedelta(days=1) in days[new]
         assert not any(card.first <= day <= card.last for day in days[new])
+
+
+def test_from_a_card_that_is_called_back_nothing_is_given_and_the_list_says_by_which_sheet() -> None:
+    """Its doses for today are those of the orders, and would be given twice: once from it, once by the sheet."""
+    other = ordered(daily("1", "MORN", "biso"))
+    (card,) = other.plan.people[0].scheduled
+    back = replace(other, called_back={card.number: ROUND.day})
+    offered = offer_round(replace(ROUND, people=(MATERIAL, back)))
+    assert offered.left_out == (NEIGHBOUR.id,)
+    assert stops_of(offered) == {"paper.card-called-back"}
+    assert "Nothing from the card; give by the sheet “Until the card is right”: Benedikt Strand." in text_of(offered)
+    assert "ask the pharmacy before giving anything" not in text_of(offered)
+    assert str(card.number) not in text_of(offered)
+    # until that day it is given from
+    still = replace(other, called_back={card.number: ROUND.day + timedelta(days=1)})
+    assert stops_of(offer_round(replace(ROUND, people=(MATERIAL, still)))) == set()
 
 
 def test_directions_without_a_schedule_never_look_like_days_on_which_nothing_is_due() -> None:

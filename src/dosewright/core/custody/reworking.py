@@ -6,13 +6,16 @@ right is waste, wherever the card was (R10).
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from datetime import date
 from fractions import Fraction
 
 from dosewright.core.checking.filled import FilledCard
 from dosewright.core.custody.cells import format_cell_list, format_spots
 from dosewright.core.custody.event import Deed
 from dosewright.core.custody.follow import FOLLOWS
+from dosewright.core.custody.stage import LEFT_THE_PHARMACY
 from dosewright.core.custody.state import CardState
+from dosewright.core.packing.plan_values import Card
 from dosewright.core.paper.work_list import WASTE_CODE
 from dosewright.core.rework.layout import PersonLayout
 from dosewright.core.rework.tasks import CardTask, kept_units, tasks_of
@@ -20,7 +23,7 @@ from dosewright.core.supply.placement import Cell, Placed
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import CardNumber, Gtin, Lot, MedicineCode
 
-__all__ = ["WASTE", "check_destination", "deeds_of_task", "renewed", "to_take_out"]
+__all__ = ["WASTE", "check_destination", "deeds_of_past", "deeds_of_task", "renewed", "to_take_out"]
 
 WASTE = WASTE_CODE  # what stands in the code on every work list, and on the waste container
 _WASTES = "WASTE-"  # a pharmacy may have several containers
@@ -44,6 +47,13 @@ def deeds_of_task(task: CardTask, state: CardState, reason: str, change: int) ->
         yield Deed.REWORKED, {"change": change, "opened": format_spots(task.opened), **_belongs(task)}
     if task.deed in {"afresh", "move"} and state.stage in FOLLOWS[Deed.WITHDRAWN]:
         yield Deed.WITHDRAWN, {"reason": reason, "change": change}
+
+
+def deeds_of_past(card: Card, state: CardState, today: date, reason: str, change: int) -> _Deeds:
+    """What is recorded of a card that is out and whose days are all past: nothing in it is due, so that it stays as it is and keeps no
+    change from being done. One that is still here is the pharmacy's to withdraw; one of as-needed medicines has no days."""
+    if state.out_of_date and state.stage in LEFT_THE_PHARMACY and card.last < today and not card.as_needed:
+        yield Deed.DECIDED, {"choice": "kept", "reason": reason, "change": change}
 
 
 def renewed(layout: PersonLayout, states: Mapping[CardNumber, CardState]) -> tuple[CardTask, ...]:

@@ -21,7 +21,7 @@ from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import CardNumber, MedicineCode, OrderId, SlotName
 from dosewright.core.units.quantity import Quantity, Unit, format_amount
 
-__all__ = ["Due", "check_due", "check_known", "due_of", "orders_on_demand", "packed_orders", "waiting_days"]
+__all__ = ["Due", "check_called_back", "check_due", "check_known", "due_of", "orders_on_demand", "packed_orders", "waiting_days"]
 
 _Moment = tuple[date, time, SlotName]
 
@@ -96,6 +96,15 @@ def check_due(person: PersonPlan, material: Material, first: date, days: int) ->
             }
             facts: dict[str, Fact] = {"time": at, "expected": format_amount(wanted), "found": format_amount(count)}
             yield Finding("paper.card-differs-from-orders", Severity.STOP, where, facts)
+
+
+def check_called_back(person: PersonPlan, material: Material, day: date) -> Iterator[Finding]:
+    """A `stop` for each card of the day from which nothing is given any more: doses come by the sheet that holds until the card is right,
+    and would be given twice."""
+    for card in person.cards:
+        since = material.called_back.get(card.number)
+        if since is not None and since <= day and card.first <= day <= card.last:
+            yield Finding("paper.card-called-back", Severity.STOP, {"person": person.person, "card": card.number}, {"since": since})
 
 
 def check_known(person: PersonPlan, material: Material, first: date, days: int) -> Iterator[Finding]:

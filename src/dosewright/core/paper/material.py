@@ -73,6 +73,8 @@ class Material:
     `relabel`, where it is given: only these cards are labelled, a header and those cavities (None: all of them). Else every card is.
     `lang` is the language of directions. `apart`: those whose cards could be taken for another's, of everybody supplied (`tell_apart`).
     `copy`: which copy of this paper it is, and why a further one is made. `waiting`: cards that a pharmacist has let run out as they are.
+    `called_back`: cards outside from which nothing is given from that day on, because they are called back, or replaced by what is not
+    there yet: a sheet says what to give meanwhile.
     """
 
     plan: Plan
@@ -88,6 +90,7 @@ class Material:
     copy: Copy = FIRST_COPY
     relabel: Mapping[CardNumber, frozenset[tuple[int, int]] | None] | None = None
     waiting: frozenset[CardNumber] = frozenset()
+    called_back: Mapping[CardNumber, date] = field(default_factory=dict)
     _people: dict[PersonId, Person] = field(init=False, repr=False, compare=False)
     _orders: dict[OrderId, Order] = field(init=False, repr=False, compare=False)
 

@@ -33,7 +33,7 @@ __all__ = [
 
 
 # What keeps one person off a round list, where that person is named, and holds up nobody else.
-_LEAVES_OUT = {"paper.card-differs-from-orders", "paper.alike-without-second-identifier"}
+_LEAVES_OUT = {"paper.card-called-back", "paper.card-differs-from-orders", "paper.alike-without-second-identifier"}
 
 
 def offer_person_sheet(material: Material, sheet: PersonSheet) -> Offered:

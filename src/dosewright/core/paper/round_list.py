@@ -12,7 +12,7 @@ from dosewright.core.paper.apart_marks import check_second_identifier
 from dosewright.core.paper.dates import clock, long_day
 from dosewright.core.paper.directions import directions_of, number_style
 from dosewright.core.paper.drawn import Drawn, join, once
-from dosewright.core.paper.due import Due, check_due, check_known, due_of, orders_on_demand
+from dosewright.core.paper.due import Due, check_called_back, check_due, check_known, due_of, orders_on_demand
 from dosewright.core.paper.finish import basis_of
 from dosewright.core.paper.fit import Block, place_block
 from dosewright.core.paper.marks import fingerprint_words
@@ -24,9 +24,9 @@ from dosewright.core.paper.round_needed import draw_needed
 from dosewright.core.paper.round_who import PAD, PLACE, Who, by_room, draw_who, measure_who, who_of
 from dosewright.core.paper.setting import Setting, measure, set_in, setting_of
 from dosewright.core.paper.sheet import A4, Frame, Sheet, Strip, frame_strip, number_sheets, whose
-from dosewright.core.paper.words import Para, bold, given, given_bold, plain
+from dosewright.core.paper.words import Para, Words, bold, given, given_bold, plain
 from dosewright.core.units.finding import Fact, Finding, blocks
-from dosewright.core.units.ids import SlotName
+from dosewright.core.units.ids import CardNumber, SlotName
 
 __all__ = ["RoundList", "draw_round", "due_words", "round_faults"]
 
@@ -82,9 +82,11 @@ def _plans(wanted: RoundList) -> str:
 
 
 def round_faults(material: Material, wanted: RoundList) -> tuple[Finding, ...]:
-    """Where the person's cards hold otherwise than the orders say on that day: then the person is not on the list."""
+    """Where the person's cards hold otherwise than the orders say on that day, or nothing is given from them: then the person is not on the
+    list."""
     asked = (material.plan.people[0], material, wanted.day, 1)
-    return (*check_second_identifier(who_of(material).id, material), *check_due(*asked), *check_known(*asked))
+    back = check_called_back(material.plan.people[0], material, wanted.day)
+    return (*check_second_identifier(who_of(material).id, material), *back, *check_due(*asked), *check_known(*asked))
 
 
 def _due(material: Material, wanted: RoundList) -> tuple[Due, ...]:
@@ -131,7 +133,7 @@ def _what(due: Sequence[Due], material: Material, wanted: RoundList) -> Iterator
     person = material.plan.people[0]
     for source in dict.fromkeys(one.card for one in due):
         lead = (bold("Card"), given_bold(str(source))) if source else (bold("From its own pack"),)
-        yield (), (Para(lead, 9.5, 8.0),)
+        yield (), (Para((*lead, *_runs_out(source, material)), 9.5, 8.0),)
         for one in (one for one in due if one.card == source):
             about = ("round", person.person, one.day.isoformat(), str(one.slot), one.order.id, str(source or ""))
             yield about, (Para((bold(due_words(one, material)),), 12.0, 10.0, indent=3.0),)
@@ -142,6 +144,13 @@ def _what(due: Sequence[Due], material: Material, wanted: RoundList) -> Iterator
         yield (), (Para((bold("When needed, see the last sheet:"), plain(closed(names))), 9.0, 8.0),)
 
 
+def _runs_out(source: CardNumber | None, material: Material) -> Iterator[Words]:
+    """What whoever heard of the change must know of a card that holds what was asked before it."""
+    last = next((card.last for card in material.plan.people[0].scheduled if card.number == source), None)
+    if source in material.waiting and last:
+        yield plain(f"as it lies to {long_day(last)}: a pharmacist has decided that the change waits until then.")
+
+
 def due_words(due: Due, material: Material) -> str:
     """ "1 tablet metformin 500 mg modified-release"."""
     amount = placed_words(due.medicine, due.quantity, number_style(material))
@@ -150,10 +159,14 @@ def due_words(due: Due, material: Material) -> str:
 
 def _nothing(at: time, slot: SlotName, wanted: RoundList, ready: Sequence[Material]) -> tuple[Para, ...]:
     none = [who_of(material).name for material in by_room(ready) if not any((d.time, d.slot) == (at, slot) for d in _due(material, wanted))]
-    left = [who_of(material).name for material in by_room(wanted.people) if material not in ready]
+    off = [material for material in by_room(wanted.people) if material not in ready]
+    back = [material for material in off if any(check_called_back(material.plan.people[0], material, wanted.day))]
+    left = [who_of(material).name for material in off if material not in back]
     said = (Para((bold(f"Nothing due at {clock(at)}:"), given(", ".join(none) + ".")), 9.5, 8.0),) if none else ()
     ask = (bold("Not on this list, ask the pharmacy before giving anything:"), given(", ".join(left) + "."))
-    return (*said, *((Para(ask, 11.0, 9.0),) if left else ()))
+    sheet = bold("Nothing from the card; give by the sheet “Until the card is right”:")
+    by_sheet = Para((sheet, given(", ".join(who_of(material).name for material in back) + ".")), 11.0, 9.0)
+    return (*said, *((by_sheet,) if back else ()), *((Para(ask, 11.0, 9.0),) if left else ()))
 
 
 def _sheets(at: time, slot: SlotName, rows: Sequence[_Row], frame: Frame, rest: tuple[Setting, tuple[Para, ...]]) -> list[Drawn]:

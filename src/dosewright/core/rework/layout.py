@@ -181,7 +181,7 @@ class _Laying:
         return self.after.medicines() - _lying(self.cards, self.situation)
 
     def _all_days(self) -> tuple[date, date]:
-        return self.situation.at.day, self.situation.after.last
+        return max(self.situation.at.day, self.situation.after.first), self.situation.after.last
 
     def _added(self, new: frozenset[MedicineCode]) -> Choice:
         due = [when for when, claims in self.after.only(new).doses.items() for _ in claims]

@@ -78,6 +78,24 @@ def sentence(value: Finding) -> str:
 
 
 @register.filter
+def beside_card(value: Finding) -> str:
+    """The sentence where it stands beside its card: without whose the card is, and which."""
+    said = _about_card(value)
+    return said[:1].upper() + said[1:]
+
+
+@register.filter
+def by_card(value: Finding) -> str:
+    """The sentence where several cards of one person are spoken of: by the card's number alone."""
+    said, card = _about_card(value), value.where.get("card")
+    return f"Card {format_card_number(CardNumber(str(card)))}: {said}" if card and said != say_finding(value) else said
+
+
+def _about_card(value: Finding) -> str:
+    return say_finding(value).removeprefix(f"{value.facts.get('name')}, card {value.where.get('card')}: ")
+
+
+@register.filter
 def place(value: Finding) -> str:
     """Where it was found: file, resource, path, …"""
     return say_place(value)

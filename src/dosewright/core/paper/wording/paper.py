@@ -89,6 +89,10 @@ SENTENCES: dict[str, str] = {
         "Card {card} is for when it is needed: there are labels for all {many} doses that keep, and its header says that many. "
         "Lay in as many, or void the labels of those that are gone."
     ),
+    "paper.card-called-back": (
+        "Card {card} of person {person}: nothing is given from it from {since} on, because it is called back or replaced. "
+        "The sheet that holds until the card is right says what to give; the person is named on the list, and has no row."
+    ),
     "paper.card-differs-from-orders": (
         "Card {card} of person {person}, {date} {time} {slot}: order {order} asks for {expected}, and the card holds {found}. "
         "Settle the card first; a sheet would contradict one of the two."
