@@ -110,7 +110,7 @@ def test_labels_are_for_what_remains_only(run: Run) -> None:
     assert "Wednesday 11 March 08:00 morning HALF a tablet Bisoprolol 5 mg" in labels
     assert "Tuesday 10 March" not in labels
     assert "18:00 evening" not in labels  # no evening cavity is opened
-    assert "2 and a half tablets in this card" in labels
+    assert "In this card: 2 and a half tablets." in labels
 
 
 def test_what_will_be_can_be_changed_again_and_back(run: Run) -> None:

@@ -6,8 +6,9 @@ from hypothesis import strategies as st
 
 from dosewright.core.paper.fit import STEPS, Block, fit_block, line_height, place_block, set_block
 from dosewright.core.paper.fonts import Font
+from dosewright.core.paper.joints import BIND
 from dosewright.core.paper.page import MM_PER_POINT, Face, Rect
-from dosewright.core.paper.words import BIND, Para, bold, plain, tied
+from dosewright.core.paper.words import Para, bold, plain, tied
 from dosewright.core.paper.words import given as as_given
 from dosewright.devices.fonts import load_fonts
 

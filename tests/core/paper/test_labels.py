@@ -100,7 +100,7 @@ def test_the_header_names_every_medicine_with_all_that_belongs_to_it() -> None:
         for words in (
             f"{medicine.name} {medicine.strength} {medicine.form}",
             order.text,
-            f"{total} in this card.",
+            f"In this card: {total}.",
             order.prescriber,
             order.rx_no,
         ):

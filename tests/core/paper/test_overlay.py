@@ -86,7 +86,7 @@ def test_the_rest_of_a_cycle_has_the_days_and_totals_that_are_left_and_no_label_
     assert stops_of(offered) == set()
     said = text_of(offered)
     assert "Thursday 5 March to Sunday 8 March 2026" in said
-    assert "6 tablets in this card." in said
+    assert "In this card: 6 tablets." in said
     assert "Wednesday 4 March" not in said
     assert said.count("08:00 morning") == 3  # Friday, Saturday, Sunday: Thursday's morning is past
     assert said.count("12:00 noon") == 4

@@ -119,7 +119,7 @@ DRAWN = {  # field → words that must be on the labels for it
     "pack.child_safety": "Keep out of the sight and reach of children.",
     "line.name": "warfarin",
     "line.strength": "62.5 micrograms",
-    "line.total_qty": "1 and a half tablets in this card",
+    "line.total_qty": "In this card: 1 and a half tablets",
     "line.cautions": "Take with or just after food.",
     "line.directions": "Take half a tablet in the morning.",
     "line.prescriber": "Dr A. Nwosu.",
@@ -202,7 +202,7 @@ def test_lots_and_expiries_are_printed_in_each_cavity_where_a_profile_requires_t
     material = requiring(replace(MATERIAL, placed=lots), PROFILES["us.toml"], "line.lot_expiry")
     pages, findings = draw_labels(noon, material)
     assert [finding.code for finding in findings] == []
-    words = "2 paracetamol 500 mg lot K2207, expires 30 June 2027 lot K2301, expires 31 August 2027"
+    words = "2 paracetamol 500 mg; lot K2207, expires 30 June 2027; lot K2301, expires 31 August 2027"
     assert words.replace("2 par", "2 tablets par") in " ".join(run.text for run in pages[0].runs)
     assert [f.where["field"] for f in draw_labels(noon, replace(material, placed={}))[1]] == ["line.lot_expiry"]
 

@@ -3,8 +3,9 @@
 import pytest
 from tests.core.paper.written_names import NAMES
 
+from dosewright.core.paper.joints import BIND, bind
 from dosewright.core.paper.page import Face, Kind
-from dosewright.core.paper.words import BIND, Para, Words, bind, check_paras, given, plain
+from dosewright.core.paper.words import Para, Words, check_paras, given, plain
 from dosewright.core.units.finding import Fact
 from dosewright.devices.fonts import load_fonts
 

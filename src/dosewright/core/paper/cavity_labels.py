@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from dosewright.core.paper.cavity_text import MEDICINE_SIZE, CavityLabel, CavityTexts, cavity_texts
 from dosewright.core.paper.copies import copy_mark
 from dosewright.core.paper.drawn import Drawn
-from dosewright.core.paper.fit import Block, place_block, set_block
+from dosewright.core.paper.fit import Block, best_block, place_block, set_block
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.page import Dial, Place, Rect, Stroke
 from dosewright.core.paper.words import Para, bold, check_paras
@@ -106,13 +106,8 @@ def width_inside(box: Rect) -> float:
 
 
 def _body(attempt: _Try, width: float, height: float, material: Material) -> Block | None:
-    size = MEDICINE_SIZE
-    while size >= attempt.lowest:
-        block = set_block(attempt.form, width, material.fonts, size / MEDICINE_SIZE)
-        if block is not None and block.height <= height:
-            return block
-        size -= 0.25
-    return None
+    sizes = (MEDICINE_SIZE - 0.25 * n for n in range(int((MEDICINE_SIZE - attempt.lowest) / 0.25 + 1e-9) + 1))
+    return best_block(((size, set_block(attempt.form, width, material.fonts, size / MEDICINE_SIZE)) for size in sizes), height)
 
 
 def _too_much(where: dict[str, Fact], material: Material) -> Finding:

@@ -1,17 +1,18 @@
 """What one cavity's label says, as paragraphs: day and dosing time, each medicine with its amount (in full and shorter), the person."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from dosewright.core.packing.plan_values import Card, CardColumn, Content, PackedCavity
 from dosewright.core.paper.contents import held_in
 from dosewright.core.paper.dates import clock, long_day, month_day, year_day
 from dosewright.core.paper.directions import number_style
+from dosewright.core.paper.joints import BIND
 from dosewright.core.paper.material import Material, Placed
 from dosewright.core.paper.medicine_words import form_beyond_unit, named_short, placed_words
 from dosewright.core.paper.when_needed import ONLY_WHEN_NEEDED, limit_words
-from dosewright.core.paper.words import BIND, Para, bold, given, plain, tied
+from dosewright.core.paper.words import Para, Words, bold, given, plain, tied
 from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.finding import Fact
 from dosewright.core.units.ids import OrderId
@@ -94,8 +95,7 @@ def _forms(label: CavityLabel, material: Material) -> list[tuple[Para, ...]]:
         contents = tuple(sorted(contents, key=lambda content: keys[content.order]))
         words = [keyed_words(content, keys, material) for content in contents]
         paras = tuple(
-            Para((bold(text), *(given(lot_words(one)) for one in _lots(label, content, material))), MEDICINE_SIZE, floor, indent=2.0)
-            for text, content in zip(words, contents, strict=True)
+            _with_lots((bold(text),), _lots(label, content, material), floor) for text, content in zip(words, contents, strict=True)
         )
         return [paras, paras]
     return [
@@ -147,4 +147,11 @@ def content_para(content: Content, material: Material, lots: Sequence[Placed] = 
         amount, name = format_count(content.quantity.count, style), named_short(medicine, country)
     else:
         amount, name = placed_words(medicine, content.quantity, style), f"{named_short(medicine, country)} {form_beyond_unit(medicine)}"
-    return Para((bold(amount), tied(name), *(given(lot_words(placed)) for placed in lots)), MEDICINE_SIZE, floor, indent=2.0)
+    return _with_lots((bold(amount), tied(name)), lots, floor)
+
+
+def _with_lots(words: tuple[Words, ...], lots: Sequence[Placed], floor: float) -> Para:
+    """A semicolon parts the strength from the lots, and one lot from the next: "500 mg lot 20" would run together."""
+    every = [*words, *(given(lot_words(placed)) for placed in lots)]
+    parted = (replace(one, text=f"{one.text};") if len(words) <= n < len(every) else one for n, one in enumerate(every, start=1))
+    return Para(tuple(parted), MEDICINE_SIZE, floor, indent=2.0)

@@ -1,7 +1,8 @@
 """Figures of a finished PDF against those that were meant: the same black, and the same words where they are letters.
 
-Comes in: PDF bytes, pages. Goes out: pages and figures that differ. The picture is PDFium's, what it is held against is drawn by Pillow; a
-dot's width on either side of an edge is left to them. What lies between a figure's shapes is not looked at: other things may stand there.
+Comes in: a page as meant and as PDFium has it. Goes out: the figures that differ. The picture is PDFium's, what it is held against is
+drawn by Pillow; a dot's width on either side of an edge is left to them. What lies between a figure's shapes is not looked at: other things
+may stand there.
 """
 
 import ctypes
@@ -32,17 +33,11 @@ _AROUND = 0.5  # mm that are looked at beyond a figure's own rectangle
 Dots = numpy.typing.NDArray[Any]
 
 
-def find_odd_figures(pdf: bytes, pages: Sequence[Page], fonts: FontSet) -> Iterator[tuple[int, Figure]]:
-    """Page by page (from 0) the figures that are not drawn as meant, or do not say what they should; and any that nobody asked for."""
-    document = pypdfium2.PdfDocument(pdf)
-    try:
-        for number, page in enumerate(pages):
-            read = document[number]
-            figures, said = (*page.figures, *outlined_runs(page, fonts)), list(_said_on(read))
-            if figures or said:
-                yield from ((number, figure) for figure in _odd_on(figures, read, said))
-    finally:
-        document.close()
+def find_odd_figures(page: Page, read: pypdfium2.PdfPage, fonts: FontSet) -> Iterator[Figure]:
+    """The figures that are not drawn as meant, or do not say what they should; and any that nobody asked for."""
+    figures, said = (*page.figures, *outlined_runs(page, fonts)), list(_said_on(read))
+    if figures or said:
+        yield from _odd_on(figures, read, said)
 
 
 def _odd_on(figures: Sequence[Figure], read: pypdfium2.PdfPage, said: list[tuple[str, Rect]]) -> Iterator[Figure]:

@@ -13,6 +13,7 @@ from dosewright.core.paper.dates import short_day
 from dosewright.core.paper.drawn import Drawn, join, once
 from dosewright.core.paper.fetch import Fetch, already_in, fetches, pieces
 from dosewright.core.paper.fill_map import CardMap, draw_card_map
+from dosewright.core.paper.joints import bind_all
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.medicine_words import described, named, sentence, total_words
 from dosewright.core.paper.page import About, Line, Page, Rect, Stroke
@@ -127,7 +128,7 @@ def _cards(block: _Block) -> tuple[Para, ...]:
     """The cards by number, which of the set each is, and from when it runs."""
     lines = [
         Para(
-            (given_bold(card.number), plain(f"{block.set.index(card.number) + 1} of {len(block.set)}, from {short_day(card.first)}")),
+            (given_bold(f"{card.number},"), plain(f"card {block.set.index(card.number) + 1} of {len(block.set)}, {_from(card)}")),
             9.0,
             7.5,
             after=2.0 if card is block.map.cards[-1] else 0.0,
@@ -135,6 +136,10 @@ def _cards(block: _Block) -> tuple[Para, ...]:
         for card in block.map.cards
     ]
     return tuple(lines)
+
+
+def _from(card: Card) -> str:
+    return bind_all(f"from {short_day(card.first)}")
 
 
 def _cutting(fetch: Fetch) -> tuple[Para, ...]:

@@ -14,10 +14,11 @@ from dosewright.core.paper.dates import clock, short_day, weekday
 from dosewright.core.paper.drawn import Drawn, join
 from dosewright.core.paper.fetch import Amounts
 from dosewright.core.paper.fit import STEPS, fit_block
+from dosewright.core.paper.joints import BIND
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.page import About, Dial, Face, Kind, Place, Rect, Stroke, Zone
 from dosewright.core.paper.sheet import set_middle, set_text
-from dosewright.core.paper.words import BIND, Para, Words, bold, plain
+from dosewright.core.paper.words import Para, Words, bold, plain
 from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.person import Person
 

@@ -15,7 +15,7 @@ from dosewright.core.paper.page import Page
 from dosewright.core.paper.pdf import Heading, write_pdf
 from dosewright.core.paper.printer import AS_DRAWN, Printer
 from dosewright.core.paper.readback import check_pdf
-from dosewright.core.paper.zone_recount import Truth, ZoneRecount, check_boxes
+from dosewright.core.paper.zone_recount import Truth, ZoneRecount
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import CardNumber, PersonId
 
@@ -64,7 +64,7 @@ def finish_pages(
     if not pages:
         return b"", ()
     pdf, recount = write_pdf(pages, fonts, heading), ZoneRecount(truth)
-    faults = (*check_pdf(pdf, pages, fonts, recount.watch, printer.dpi), *recount.lacks(), *check_boxes(pdf, pages, truth.boxes))
+    faults = (*check_pdf(pdf, pages, fonts, recount.watch, printer.dpi), *recount.lacks())
     if printer.correction != AS_DRAWN and not blocks(faults):
         as_drawn, pdf = pdf, write_pdf(pages, fonts, heading, printer.correction)
         faults += tuple(check_moved(as_drawn, pdf, pages, printer))

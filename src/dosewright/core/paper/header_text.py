@@ -117,7 +117,8 @@ def _particulars(held: Held) -> tuple[Words, ...]:
     medicine, order = held.medicine, held.order
     looks = described(medicine)
     parts: list[Words] = [given(sentence(looks))] if looks else []
-    parts.append(plain(f"{total_words(medicine, held.total)} in this card."))
+    # Not "9 tablets in this card": after "marked W 1." that would read as 1.9.
+    parts.append(plain(f"In this card: {total_words(medicine, held.total)}."))
     if order.prescriber:
         parts += [plain("Prescribed by"), given(f"{order.prescriber}.")]
     if order.rx_no:

@@ -8,17 +8,19 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, time
 
+from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.plan_values import Content
 from dosewright.core.paper.dates import clock, long_day, short_day
 from dosewright.core.paper.directions import number_style
 from dosewright.core.paper.drawn import Drawn, join, once
 from dosewright.core.paper.fit import Block, line_height
+from dosewright.core.paper.joints import bind_all
 from dosewright.core.paper.material import Material
-from dosewright.core.paper.medicine_words import named, placed_words
+from dosewright.core.paper.medicine_words import form_beyond_unit, named_short, placed_words
 from dosewright.core.paper.page import Dial, Page, Place, Rect
 from dosewright.core.paper.setting import measure, set_in, setting_of
 from dosewright.core.paper.sheet import A4, Sheet, finish_sheets, frame_sheet, set_text
-from dosewright.core.paper.words import Para, bold, given, plain
+from dosewright.core.paper.words import Para, amount, bold, given, plain, tied
 from dosewright.core.paper.zone_recount import Truth
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.finding import Finding
@@ -31,6 +33,7 @@ _LEAD, _ROW, _FOOT = 52.0, 17.0, 16.0  # mm
 _END = 8.0  # mm more, where the sheet says when it ends
 _WHEN, _SIGN = 42.0, 46.0  # mm of a row for the dosing time, and for the signature
 _DIAL = 2.8
+_MATTER = (12.0, 10.0)  # points: full size and floor
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,19 +108,13 @@ def _lead(sheet: Interim) -> tuple[Para, ...]:
     when = f"{clock(sheet.at.time)}, {long_day(sheet.at.day)}"
     if not sheet.cards:
         return (*_beside(when), *_end(sheet))
-    cards = " or ".join(f"card {number}" for number in sheet.cards)
+    cards = " or ".join(bind_all(f"card {number}") for number in sheet.cards)
     return (
-        Para((bold(f"Do not give anything from {cards} from {when} on."),), 16.0, 12.0, after=2.0),
-        Para(
-            (plain("The orders have changed. Leave it closed: do not open it, do not take anything out of it, do not write on it."),),
-            12.0,
-            10.0,
-        ),
-        Para((plain("Keep it where nobody uses it until the pharmacy fetches it."),), 12.0, 10.0, after=2.0),
-        Para(
-            (plain("Until it is back, give what stands here, from the containers that came with this sheet, and sign for each."),),
-            12.0,
-            10.0,
+        _headed(f"Do not give anything from {cards} from {when} on."),
+        _said("The orders have changed. Leave it closed: do not open it, do not take anything out of it, do not write on it."),
+        _said("Keep it where nobody uses it until the pharmacy fetches it.", after=2.0),
+        _said(
+            "Until it is back, give what stands here, from the containers that came with this sheet, and sign for each.",
             after=1.0 if sheet.until else 0.0,
         ),
         *_end(sheet),
@@ -127,15 +124,20 @@ def _lead(sheet: Interim) -> tuple[Para, ...]:
 def _beside(when: str) -> tuple[Para, ...]:
     """The cards that are there stay in use: a medicine that is new comes in a card of its own."""
     return (
-        Para((bold(f"From {when} on, give what stands here as well."),), 16.0, 12.0, after=2.0),
-        Para(
-            (plain("It is new, and in none of the cards that are there. Go on giving from those, and do not open any of them."),),
-            12.0,
-            10.0,
-        ),
-        Para((plain("A card with what is new is on its way; use it from the moment that it is there."),), 12.0, 10.0, after=2.0),
-        Para((plain("Until then, give from the containers that came with this sheet, and sign for each."),), 12.0, 10.0, after=1.0),
+        _headed(f"From {when} on, give what stands here as well."),
+        _said("It is new, and in none of the cards that are there. Go on giving from those, and do not open any of them."),
+        _said("A card with what is new is on its way; use it from the moment that it is there.", after=2.0),
+        _said("Until then, give from the containers that came with this sheet, and sign for each.", after=1.0),
     )
+
+
+def _headed(text: str) -> Para:
+    """What must be seen first."""
+    return Para((bold(text),), 16.0, 12.0, after=2.0)
+
+
+def _said(text: str, after: float = 0.0) -> Para:
+    return Para((plain(text),), *_MATTER, after=after)
 
 
 def _end(sheet: Interim) -> Iterator[Para]:
@@ -144,7 +146,7 @@ def _end(sheet: Interim) -> Iterator[Para]:
         when = f"{clock(sheet.until.time)}, {long_day(sheet.until.day)}"
         said = f"If what is right is not there before {when}, ring the pharmacy."
         said += " Give nothing from the old card." if sheet.cards else ""
-        yield Para((bold(said),), 12.0, 10.0)
+        yield Para((bold(said),), *_MATTER)
 
 
 def interim_truth(sheet: Interim, material: Material) -> Truth:
@@ -154,7 +156,7 @@ def interim_truth(sheet: Interim, material: Material) -> Truth:
         parts = []
         for content in dose.contents:
             medicine = material.medicine(content.medicine)
-            parts += [placed_words(medicine, content.quantity, style), named(medicine, material.country)]
+            parts += [placed_words(medicine, content.quantity, style), named_short(medicine, material.country), form_beyond_unit(medicine)]
         texts["interim", sheet.person, *sheet.cards, dose.day.isoformat(), str(dose.slot)] = " ".join(parts)
     return Truth(texts)
 
@@ -176,4 +178,9 @@ def _row(dose: InterimDose, cards: Sequence[CardNumber], box: Rect, who: Person,
 def _contents(dose: InterimDose, material: Material) -> tuple[Para, ...]:
     style = number_style(material)
     lines = ((placed_words(material.medicine(c.medicine), c.quantity, style), material.medicine(c.medicine)) for c in dose.contents)
-    return tuple(Para((bold(amount), plain(named(medicine, material.country))), 11.0, 7.0, indent=2.0) for amount, medicine in lines)
+    return tuple(Para((amount(much), tied(_name(medicine, material))), 11.0, 7.0, indent=2.0) for much, medicine in lines)
+
+
+def _name(medicine: Medicine, material: Material) -> str:
+    """As on the cards' labels: the amount says "tablet" already."""
+    return f"{named_short(medicine, material.country)} {form_beyond_unit(medicine)}"

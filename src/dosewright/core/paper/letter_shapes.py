@@ -8,7 +8,7 @@ another for its size alone, so what looks odd is looked at again from near. Come
 
 import string
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from io import BytesIO
@@ -37,7 +37,6 @@ _EDGE = 4  # dots around a letter that is looked at from near
 _ROUNDING = 0.01  # of a dot: the renderer takes the next whole one
 
 Greys = numpy.typing.NDArray[Any]
-_Box = tuple[float, float, float, float]  # left, top, right, bottom in dots
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,48 +48,59 @@ class Sample:
     font: Font
 
 
-def keep_largest(samples: dict[tuple[str, str], Sample], sample: Sample) -> None:
-    """Remember the sample if it is the first of its letter and font, or larger than the one remembered."""
-    key = (sample.font.name, sample.glyph.text)
-    if key not in samples or sample.glyph.size > samples[key].glyph.size:
-        samples[key] = sample
+def keep_largest(samples: dict[tuple[str, str], Sample], page: int, glyphs: Iterable[Glyph], font: Font) -> None:
+    """Remember each letter that is the first of its kind in that font, or larger than the one remembered."""
+    for glyph in glyphs:
+        held = samples.get((font.name, glyph.text))
+        if held is None or glyph.size > held.glyph.size:
+            samples[font.name, glyph.text] = Sample(page, glyph, font)
 
 
 def find_odd_letters(pdf: bytes, samples: Sequence[Sample]) -> Iterator[Sample]:
     """Samples that look like another letter."""
     by_page: dict[int, list[Sample]] = defaultdict(list)
     for sample in samples:
-        by_page[sample.page].append(sample)
+        if sample.glyph.text.strip():
+            by_page[sample.page].append(sample)
     document = pypdfium2.PdfDocument(pdf)
     try:
         for number, some in sorted(by_page.items()):
             page = document[number]
-            picture = numpy.asarray(page.render(scale=_DPI / 72, grayscale=True).to_pil())
+            part = _part_of(page, [sample.glyph for sample in some], _DPI)
             for sample in some:
-                ink, dots = sample.glyph.ink, _DPI / 25.4
-                box = (ink.left * dots, ink.top * dots, ink.right * dots, ink.bottom * dots)
-                if _looks_like_another(picture, box, sample) and _looks_like_another(*_from_near(page, sample), sample):
+                if _looks_like_another(part, sample) and _looks_like_another(_part_of(page, [sample.glyph], _NEAR_DPI), sample):
                     yield sample
+            page.close()
     finally:
         document.close()
 
 
-def _from_near(page: pypdfium2.PdfPage, sample: Sample) -> tuple[Greys, _Box]:
-    """The letter alone, in many more dots, and where it stands in that picture."""
-    ink, dots, scale = sample.glyph.ink, _NEAR_DPI / 25.4, _NEAR_DPI / 72
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """A picture of a part of a page: how many dots to a millimetre, and how many lie left of it and above it."""
+
+    greys: Greys
+    dots: float
+    left: int
+    top: int
+
+
+def _part_of(page: pypdfium2.PdfPage, glyphs: Sequence[Glyph], dpi: int) -> _Part:
+    """The smallest that has all the letters: drawing costs by the dot."""
+    dots, scale = dpi / 25.4, dpi / 72
     wide, high = (side * scale for side in page.get_size())
-    left, top = int(ink.left * dots) - _EDGE, int(ink.top * dots) - _EDGE
-    right, bottom = int(wide - ink.right * dots) - _EDGE, int(high - ink.bottom * dots) - _EDGE
+    left, top = (max(int(min(sides) * dots) - _EDGE, 0) for sides in ([g.left for g in glyphs], [g.top for g in glyphs]))
+    right, bottom = int(wide - max(g.right for g in glyphs) * dots) - _EDGE, int(high - max(g.bottom for g in glyphs) * dots) - _EDGE
     cut = tuple((max(side, 0) - _ROUNDING) / scale for side in (left, bottom, right, top))  # whole dots, in points
-    picture = numpy.asarray(page.render(scale=scale, crop=cut, grayscale=True).to_pil())
-    left, top = max(left, 0), max(top, 0)
-    return picture, (ink.left * dots - left, ink.top * dots - top, ink.right * dots - left, ink.bottom * dots - top)
+    return _Part(numpy.asarray(page.render(scale=scale, crop=cut, grayscale=True).to_pil()), dots, left, top)
 
 
-def _looks_like_another(picture: Greys, box: _Box, sample: Sample) -> bool:
+def _looks_like_another(part: _Part, sample: Sample) -> bool:
+    ink, dots = sample.glyph, part.dots
+    box = (ink.left * dots - part.left, ink.top * dots - part.top, ink.right * dots - part.left, ink.bottom * dots - part.top)
     if min(box[2] - box[0], box[3] - box[1]) < _SMALLEST:
         return False
-    seen = _greys(Image.fromarray(picture), box)
+    seen = _greys(Image.fromarray(part.greys), box)
     own = float(numpy.abs(seen - _as_it_should_be(sample.font, sample.glyph.text)).mean())
     others = (numpy.abs(seen - _as_it_should_be(sample.font, other)).mean() for other in _alike(sample.font, sample.glyph.text))
     return any(float(difference) < own - _NEARER for difference in others)

@@ -15,12 +15,13 @@ from dosewright.core.paper.datamatrix import code_at, code_side
 from dosewright.core.paper.dates import long_day, short_day
 from dosewright.core.paper.drawn import Drawn, join, once
 from dosewright.core.paper.finish import basis_of
+from dosewright.core.paper.joints import BIND
 from dosewright.core.paper.marks import fingerprint_words
 from dosewright.core.paper.material import Supplier
 from dosewright.core.paper.page import About, Line, Page, Place, Rect, Stroke
 from dosewright.core.paper.setting import Setting, set_in
 from dosewright.core.paper.sheet import A4, Frame, Sheet, Strip, frame_strip, number_sheets, whose
-from dosewright.core.paper.words import BIND, Para, bold, given, given_bold, plain
+from dosewright.core.paper.words import Para, bold, given, given_bold, plain
 from dosewright.core.paper.zone_recount import Truth
 from dosewright.core.units.finding import Fact, Finding
 from dosewright.core.units.ids import CardNumber

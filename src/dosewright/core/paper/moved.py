@@ -27,7 +27,7 @@ def check_moved(drawn: bytes, moved: bytes, pages: Sequence[Page], printer: Prin
         odd = next(_not_moved(one, other, printer.correction), None)
         if odd is not None:
             yield Finding("paper.moved-otherwise", Severity.STOP, where, {"text": odd.text})
-    yield from _codes(moved, pages, printer)
+        yield from _codes(page, other, printer, where)
 
 
 def _not_moved(drawn: ReadPage, moved: ReadPage, correction: Correction) -> Iterator[Glyph]:
@@ -42,13 +42,11 @@ def _near(one: tuple[float, float], other: tuple[float, float]) -> bool:
     return abs(one[0] - other[0]) <= _NEAR and abs(one[1] - other[1]) <= _NEAR
 
 
-def _codes(pdf: bytes, pages: Sequence[Page], printer: Printer) -> Iterator[Finding]:
-    rects = [[_moved(code.rect, printer.correction) for code in page.codes] for page in pages]
-    for number, (page, texts) in enumerate(zip(pages, read_codes(pdf, rects, printer.dpi), strict=True), start=1):
-        for code, text in zip(page.codes, texts, strict=True):
-            if text != code.text:
-                where: dict[str, Fact] = {**dict(page.about), "page": number}
-                yield Finding("paper.code-differs", Severity.STOP, where, {"text": code.text, "found": text or "", "dpi": printer.dpi})
+def _codes(page: Page, read: ReadPage, printer: Printer, where: dict[str, Fact]) -> Iterator[Finding]:
+    rects = [_moved(code.rect, printer.correction) for code in page.codes]
+    for code, text in zip(page.codes, read_codes(read.picture, rects, printer.dpi), strict=True):
+        if text != code.text:
+            yield Finding("paper.code-differs", Severity.STOP, where, {"text": code.text, "found": text or "", "dpi": printer.dpi})
 
 
 def _moved(rect: Rect, correction: Correction) -> Rect:

@@ -1,11 +1,13 @@
 """What a finished PDF really holds, read by another library than the one that wrote it: every glyph with its place and ink, and the codes.
 
 Comes in: PDF bytes. Goes out: `ReadPage` values in millimetres from the upper left corner, as pages are. Reader: PDFium; decoder: ZXing.
+A page is read once: whoever looks at it as a picture too does so while it is open.
 """
 
 import ctypes
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import pypdfium2
 import pypdfium2.raw as pdfium
@@ -16,24 +18,28 @@ from dosewright.core.paper.page import MM_PER_POINT, Rect
 __all__ = ["Glyph", "ReadPage", "read_codes", "read_pages"]
 
 
-@dataclass(frozen=True, slots=True)
-class Glyph:
-    """One character as drawn: what it stands for, its origin on the baseline, its ink, its size in points."""
+class Glyph(NamedTuple):
+    """One character as drawn: what it stands for, its origin on the baseline, the sides of its ink, its size in points. A plain tuple:
+    a page of labels has two thousand."""
 
     text: str
     x: float
     baseline: float
-    ink: Rect
+    left: float
+    top: float
+    right: float
+    bottom: float
     size: float
 
 
 @dataclass(frozen=True, slots=True)
 class ReadPage:
-    """One page of the PDF."""
+    """One page of the PDF. `picture`: the page itself, to be drawn from; open until the next one is asked for."""
 
     width: float
     height: float
     glyphs: tuple[Glyph, ...]
+    picture: pypdfium2.PdfPage
 
 
 def read_pages(pdf: bytes) -> Iterator[ReadPage]:
@@ -43,43 +49,41 @@ def read_pages(pdf: bytes) -> Iterator[ReadPage]:
         for page in document:
             width, height = page.get_size()
             text = page.get_textpage()
-            yield ReadPage(width * MM_PER_POINT, height * MM_PER_POINT, tuple(_glyphs(text, height)))
+            glyphs = tuple(_glyphs(text, height))
             text.close()
+            yield ReadPage(width * MM_PER_POINT, height * MM_PER_POINT, glyphs, page)
             page.close()
     finally:
         document.close()
 
 
 def _glyphs(text: pypdfium2.PdfTextPage, height: float) -> Iterator[Glyph]:
+    """Called for every letter of every page: what PDFium is asked is looked up once."""
     x, y = ctypes.c_double(), ctypes.c_double()
     left, right, bottom, top = (ctypes.c_double() for _ in range(4))
-    raw = text.raw
+    raw, mm = text.raw, MM_PER_POINT
+    is_generated, letter_of, size_of = pdfium.FPDFText_IsGenerated, pdfium.FPDFText_GetUnicode, pdfium.FPDFText_GetFontSize
+    tell_origin, tell_box = pdfium.FPDFText_GetCharOrigin, pdfium.FPDFText_GetCharBox
     for n in range(text.count_chars()):
-        if pdfium.FPDFText_IsGenerated(raw, n):
+        if is_generated(raw, n):
             continue  # spaces and line ends that the reader itself puts between words
-        pdfium.FPDFText_GetCharOrigin(raw, n, x, y)
-        pdfium.FPDFText_GetCharBox(raw, n, left, right, bottom, top)
-        ink = Rect(
-            left.value * MM_PER_POINT,
-            (height - top.value) * MM_PER_POINT,
-            (right.value - left.value) * MM_PER_POINT,
-            (top.value - bottom.value) * MM_PER_POINT,
+        tell_origin(raw, n, x, y)
+        tell_box(raw, n, left, right, bottom, top)
+        yield Glyph(
+            chr(letter_of(raw, n)),
+            x.value * mm,
+            (height - y.value) * mm,
+            left.value * mm,
+            (height - top.value) * mm,
+            right.value * mm,
+            (height - bottom.value) * mm,
+            size_of(raw, n),
         )
-        letter = chr(pdfium.FPDFText_GetUnicode(raw, n))
-        yield Glyph(letter, x.value * MM_PER_POINT, (height - y.value) * MM_PER_POINT, ink, pdfium.FPDFText_GetFontSize(raw, n))
 
 
-def read_codes(pdf: bytes, places: list[list[Rect]], dpi: int) -> list[list[str | None]]:
-    """What a scanner reads at each place of each page once printed at `dpi`, None where it reads nothing. One-bit, as a printer prints."""
-    document = pypdfium2.PdfDocument(pdf)
-    try:
-        return [_read_page_codes(document[n], rects, dpi) for n, rects in enumerate(places)]
-    finally:
-        document.close()
-
-
-def _read_page_codes(page: pypdfium2.PdfPage, rects: list[Rect], dpi: int) -> list[str | None]:
-    return [_decode(page, rect, dpi) for rect in rects]
+def read_codes(page: pypdfium2.PdfPage, places: Sequence[Rect], dpi: int) -> list[str | None]:
+    """What a scanner reads at each place of the page once printed at `dpi`, None where it reads nothing. One-bit, as a printer prints."""
+    return [_decode(page, place, dpi) for place in places]
 
 
 def _decode(page: pypdfium2.PdfPage, rect: Rect, dpi: int) -> str | None:

@@ -16,6 +16,7 @@ from dosewright.core.paper.dates import clock
 from dosewright.core.paper.drawn import Drawn, join, once, page_of
 from dosewright.core.paper.fit import Block
 from dosewright.core.paper.flow import Entry, FlowPart, flow, too_high
+from dosewright.core.paper.joints import BIND
 from dosewright.core.paper.marks import fingerprint
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.medicine_words import closed
@@ -25,7 +26,7 @@ from dosewright.core.paper.person_words import PersonWords, Row, Sentence, name_
 from dosewright.core.paper.setting import Setting, measure, set_in, setting_of
 from dosewright.core.paper.sheet import A4
 from dosewright.core.paper.tongues.words import slot_in
-from dosewright.core.paper.words import BIND, Para, bold, given, given_bold, plain
+from dosewright.core.paper.words import Para, amount, bold, given, given_bold, kept, plain
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import PersonId
@@ -132,7 +133,7 @@ class _Drawing:
         when = self._said(self.sheet.made)
         staff = (
             Para((plain(tongue.caution),), _STAFF, 8.0),
-            Para((given(fingerprint(self.material)), plain(closed(tongue.made.format(a=when)))), _STAFF, 8.0),
+            Para((given(f"{fingerprint(self.material)}."), plain(closed(tongue.made.format(a=when)))), _STAFF, 8.0),
         )
         yield set_in((whom,) if ask else (), Rect(frame.left, y + 1.0, frame.width, 11.5), self.setting)
         yield set_in(staff, Rect(frame.left, y + 13.0, frame.width - 40.0, 15.0), self.setting)
@@ -200,7 +201,7 @@ class _Drawing:
 
     def _row(self, row: Row, indent: float, findings: list[Finding]) -> FlowPart:
         size = self.sheet.size
-        paras = [Para((bold(row.amount), plain(row.name)), size, size, indent=5.0)]
+        paras = [Para((amount(row.amount), kept(plain(row.name))), size, size, indent=5.0)]
         paras += [Para((plain(words),), size, size) for words in (row.days, row.where) if words]
         return self._part(paras, findings, indent=indent, about=row.about, after=1.5)
 

@@ -10,12 +10,13 @@ from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import islice
+from operator import attrgetter, itemgetter
 
 from dosewright.core.paper.figure_check import find_odd_figures
 from dosewright.core.paper.fonts import Font, FontSet
 from dosewright.core.paper.letter_shapes import Sample, find_odd_letters, keep_largest
 from dosewright.core.paper.outlined import outline_of
-from dosewright.core.paper.outlines import Ink
 from dosewright.core.paper.page import MM_PER_POINT, Page, Polygon, Rect, Run
 from dosewright.core.paper.pdf_text import Glyph, ReadPage, read_codes, read_pages
 from dosewright.core.paper.printer import COARSEST
@@ -42,11 +43,14 @@ def check_pdf(pdf: bytes, pages: Sequence[Page], fonts: FontSet, watch: Watch | 
     count = 0
     for count, read in enumerate(read_pages(pdf), start=1):
         if count <= len(pages):
-            found += _check_page(pages[count - 1], read, fonts, (count - 1, samples))
-            found += watch(pages[count - 1], read) if watch else ()
+            page = pages[count - 1]
+            found += _check_page(page, read, fonts, (count - 1, samples))
+            found += watch(page, read) if watch else ()
+            found += _check_figures(page, read, fonts, {**dict(page.about), "page": count})
+            found += _check_codes(page, read, dpi, {**dict(page.about), "page": count})
     if count != len(pages):
         return (Finding("paper.page-count-differs", Severity.STOP, {}, {"expected": len(pages), "found": count}),)
-    return (*found, *_check_shapes(pdf, pages, samples), *_check_figures(pdf, pages, fonts), *_check_codes(pdf, pages, dpi))
+    return (*found, *_check_shapes(pdf, pages, samples))
 
 
 def _check_page(page: Page, read: ReadPage, fonts: FontSet, at: tuple[int, dict[tuple[str, str], Sample]]) -> Iterator[Finding]:
@@ -64,12 +68,12 @@ def _check_page(page: Page, read: ReadPage, fonts: FontSet, at: tuple[int, dict[
             yield from _check_outlined(run, inks[-1][0], where)
             continue
         glyphs = shelves.take(run)
-        yield from _check_run(run, glyphs, font, where)
-        if ink := _ink_of(glyphs):
+        ink = _ink_of(glyphs)
+        yield from _check_run(run, glyphs, font, ink, where)
+        if ink:
             inks.append((ink, run))
         if font:
-            for glyph in glyphs:
-                keep_largest(samples, Sample(number, glyph, font))
+            keep_largest(samples, number, glyphs, font)
     for glyph in shelves.left():
         yield _stop("paper.text-nobody-asked-for", where, text=glyph.text)
     yield from _check_overlaps(inks, where)
@@ -81,16 +85,19 @@ def _check_shapes(pdf: bytes, pages: Sequence[Page], samples: dict[tuple[str, st
         yield _stop("paper.letter-differs", {**dict(pages[sample.page].about), "page": sample.page + 1}, text=sample.glyph.text)
 
 
-def _check_figures(pdf: bytes, pages: Sequence[Page], fonts: FontSet) -> Iterator[Finding]:
-    for number, figure in find_odd_figures(pdf, pages, fonts):
-        yield _stop("paper.figure-differs", {**dict(pages[number].about), "page": number + 1}, text=figure.text)
+def _check_figures(page: Page, read: ReadPage, fonts: FontSet, where: dict[str, Fact]) -> Iterator[Finding]:
+    for figure in find_odd_figures(page, read.picture, fonts):
+        yield _stop("paper.figure-differs", where, text=figure.text)
+
+
+_Shelf = tuple[list[float], list[Glyph]]  # where letters begin, and the letters, from left to right
 
 
 @dataclass(frozen=True, slots=True)
 class _Shelves:
     """The page's glyphs by baseline, then from left to right; each can be taken once."""
 
-    shelves: dict[int, list[Glyph]]
+    shelves: dict[int, _Shelf]
     taken: set[int] = field(default_factory=set)
 
     @staticmethod
@@ -99,23 +106,27 @@ class _Shelves:
         for glyph in glyphs:
             shelves[round(glyph.baseline * _KEYS)].append(glyph)
         for shelf in shelves.values():
-            shelf.sort(key=lambda glyph: glyph.x)
-        return _Shelves(dict(shelves))
+            shelf.sort(key=_begins)
+        return _Shelves({key: ([glyph.x for glyph in shelf], shelf) for key, shelf in shelves.items()})
 
     def take(self, run: Run) -> list[Glyph]:
         """The glyphs that begin on the run's stretch of its baseline, from left to right."""
-        key = round(run.baseline * _KEYS)
-        found = [glyph for near in (key - 1, key, key + 1) for glyph in self._between(near, run.x - _PLACE, run.x + run.width - _PLACE)]
-        mine = sorted((g for g in found if abs(g.baseline - run.baseline) <= _PLACE and id(g) not in self.taken), key=lambda g: g.x)
-        self.taken.update(id(glyph) for glyph in mine)
+        key, left, right = round(run.baseline * _KEYS), run.x - _PLACE, run.x + run.width - _PLACE
+        mine: list[Glyph] = []
+        for near in (key - 1, key, key + 1):
+            if near in self.shelves:
+                begins, shelf = self.shelves[near]
+                mine += shelf[bisect_left(begins, left) : bisect_right(begins, right)]
+        mine = [g for g in mine if -_PLACE <= g.baseline - run.baseline <= _PLACE and id(g) not in self.taken]
+        mine.sort(key=_begins)
+        self.taken.update(map(id, mine))
         return mine
 
-    def _between(self, key: int, left: float, right: float) -> list[Glyph]:
-        shelf = self.shelves.get(key, [])
-        return shelf[bisect_left(shelf, left, key=lambda g: g.x) : bisect_right(shelf, right, key=lambda g: g.x)]
-
     def left(self) -> list[Glyph]:
-        return [glyph for shelf in self.shelves.values() for glyph in shelf if id(glyph) not in self.taken]
+        return [glyph for _, shelf in self.shelves.values() for glyph in shelf if id(glyph) not in self.taken]
+
+
+_begins = attrgetter("x")
 
 
 def _check_outlined(run: Run, ink: Rect, where: dict[str, Fact]) -> Iterator[Finding]:
@@ -126,16 +137,15 @@ def _check_outlined(run: Run, ink: Rect, where: dict[str, Fact]) -> Iterator[Fin
         yield _stop("paper.outside-its-box", where, text=run.text)
 
 
-def _check_run(run: Run, glyphs: list[Glyph], font: Font | None, where: dict[str, Fact]) -> Iterator[Finding]:
-    found = "".join(glyph.text for glyph in glyphs)
+def _check_run(run: Run, glyphs: list[Glyph], font: Font | None, ink: Rect | None, where: dict[str, Fact]) -> Iterator[Finding]:
+    found = "".join([glyph.text for glyph in glyphs])
     if found != run.text:
         yield _stop("paper.text-differs", where, text=run.text, found=found)
         return
-    if any(abs(glyph.size - run.size) > _SIZE for glyph in glyphs) or run.size < run.floor - _SIZE:
+    if run.size < run.floor - _SIZE or any(abs(size - run.size) > _SIZE for size in {glyph.size for glyph in glyphs}):
         yield _stop("paper.size-differs", where, text=run.text)
     if not _drawn_as_meant(run, glyphs, font):
         yield _stop("paper.letter-differs", where, text=run.text)
-    ink = _ink_of(glyphs)
     if ink and not _inside(ink, run.box):
         yield _stop("paper.outside-its-box", where, text=run.text)
 
@@ -144,35 +154,31 @@ def _drawn_as_meant(run: Run, glyphs: list[Glyph], font: Font | None) -> bool:
     """Whether each letter stands where the widths before it put it, and has the outline that the font gives it."""
     if font is None:
         return False
+    inks, widths = font.inks, font.widths
     scale = run.size * MM_PER_POINT / 1000
     x, near = run.x, _INK * scale
-    for glyph in glyphs:
-        if not -_PLACE <= glyph.x - x <= _PLACE:
+    for letter, begins, baseline, left, top, right, bottom, _ in glyphs:
+        if not -_PLACE <= begins - x <= _PLACE:
             return False
-        ink = font.inks.get(glyph.text)
-        if ink and not _same_ink(glyph, ink, scale, near):
+        ink = inks.get(letter)
+        if ink and not (
+            -near <= left - begins - ink[0] * scale <= near
+            and -near <= baseline - bottom - ink[1] * scale <= near
+            and -near <= right - begins - ink[2] * scale <= near
+            and -near <= baseline - top - ink[3] * scale <= near
+        ):
             return False
-        x += font.widths[glyph.text] * scale
+        x += widths[letter] * scale
     return True
 
 
-def _same_ink(glyph: Glyph, ink: Ink, scale: float, near: float) -> bool:
-    left, bottom, right, top = ink
-    drawn, x, baseline = glyph.ink, glyph.x, glyph.baseline
-    return (
-        -near <= drawn.left - x - left * scale <= near
-        and -near <= baseline - drawn.bottom - bottom * scale <= near
-        and -near <= drawn.right - x - right * scale <= near
-        and -near <= baseline - drawn.top - top * scale <= near
-    )
-
-
 def _ink_of(glyphs: list[Glyph]) -> Rect | None:
-    inked = [glyph.ink for glyph in glyphs if glyph.text != " "]
+    inked = [glyph for glyph in glyphs if glyph.text != " "]
     if not inked:
         return None
-    left, top = min(ink.left for ink in inked), min(ink.top for ink in inked)
-    return Rect(left, top, max(ink.right for ink in inked) - left, max(ink.bottom for ink in inked) - top)
+    _, _, _, lefts, tops, rights, bottoms, _ = zip(*inked, strict=True)
+    left, top = min(lefts), min(tops)
+    return Rect(left, top, max(rights) - left, max(bottoms) - top)
 
 
 def _inside(ink: Rect, box: Rect) -> bool:
@@ -182,13 +188,13 @@ def _inside(ink: Rect, box: Rect) -> bool:
 
 def _check_overlaps(inks: list[tuple[Rect, Run]], where: dict[str, Fact]) -> Iterator[Finding]:
     """Pairs of runs with ink in one place; sorted from the top, so that only neighbours are compared."""
-    ordered = sorted(inks, key=lambda one: one[0].top)
-    for n, (ink, run) in enumerate(ordered):
-        for other, second in ordered[n + 1 :]:
-            if other.top >= ink.bottom - _PLACE:
+    ordered = sorted(((ink.top, ink.bottom - _PLACE, ink.left, ink.right - _PLACE, run) for ink, run in inks), key=itemgetter(0))
+    for n, (_, bottom, left, right, run) in enumerate(ordered, start=1):
+        for other_top, _, other_left, other_right, other in islice(ordered, n, None):
+            if other_top >= bottom:
                 break
-            if other.left < ink.right - _PLACE and ink.left < other.right - _PLACE:
-                yield _stop("paper.texts-overlap", where, text=run.text, found=second.text)
+            if other_left < right and left < other_right:
+                yield _stop("paper.texts-overlap", where, text=run.text, found=other.text)
 
 
 def _check_over_figures(page: Page, inks: list[tuple[Rect, Run]], where: dict[str, Fact]) -> Iterator[Finding]:
@@ -205,12 +211,11 @@ def _around(shape: tuple[Polygon, ...]) -> Rect:
     return Rect(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
 
 
-def _check_codes(pdf: bytes, pages: Sequence[Page], dpi: int) -> Iterator[Finding]:
-    read = read_codes(pdf, [[code.rect for code in page.codes] for page in pages], dpi)
-    for n, (page, texts) in enumerate(zip(pages, read, strict=True), start=1):
-        for code, text in zip(page.codes, texts, strict=True):
-            if text != code.text:
-                yield _stop("paper.code-differs", {**dict(page.about), "page": n}, text=code.text, found=text or "", dpi=dpi)
+def _check_codes(page: Page, read: ReadPage, dpi: int, where: dict[str, Fact]) -> Iterator[Finding]:
+    texts = read_codes(read.picture, [code.rect for code in page.codes], dpi)
+    for code, text in zip(page.codes, texts, strict=True):
+        if text != code.text:
+            yield _stop("paper.code-differs", where, text=code.text, found=text or "", dpi=dpi)
 
 
 def _stop(code: str, where: dict[str, Fact], **facts: Fact) -> Finding:

@@ -15,13 +15,14 @@ from dosewright.core.paper.dates import clock, long_day, short_day
 from dosewright.core.paper.drawn import Drawn, join, once
 from dosewright.core.paper.finish import basis_of
 from dosewright.core.paper.flow import Entry, Rows, entry_of, flow
+from dosewright.core.paper.joints import BIND
 from dosewright.core.paper.marks import fingerprint_words
 from dosewright.core.paper.material import Pharmacy, Supplier
 from dosewright.core.paper.medicine_words import named, sentence, total_words
 from dosewright.core.paper.page import About, Page
 from dosewright.core.paper.setting import Setting
 from dosewright.core.paper.sheet import A4, Sheet, Strip, frame_strip, number_sheets, whose
-from dosewright.core.paper.words import BIND, Para, bold, given, given_bold, plain
+from dosewright.core.paper.words import Para, bold, given, given_bold, plain
 from dosewright.core.paper.zone_recount import Truth
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.finding import Fact, Finding

@@ -112,15 +112,22 @@ def _sheets(blocks: Sequence[RecordBlock], calendar: Calendar, frame: Frame, who
     """Blocks one below the other; a new sheet, with its days and codes, where one does not fit; the notes after the last."""
     person, material = who
     lowest = frame.room.bottom - LEGEND_HEIGHT
-    sheets: list[list[Drawn]] = []
+    laid: list[list[tuple[RecordBlock, float]]] = []
     top = lowest
     for block in blocks:
         height = block_height(block, material)
         if top + height > lowest:
-            sheets.append(_opening(calendar, frame, who))
+            laid.append([])
             top = frame.room.top + _CALENDAR
-        sheets[-1].append(draw_block(block, calendar, top, person, material))
+        laid[-1].append((block, top))
         top += height + _GAP
+    sheets = [
+        [
+            *_opening(calendar, frame, who, dated=any(block.rows for block, _ in sheet)),
+            *(draw_block(block, calendar, at, person, material) for block, at in sheet),
+        ]
+        for sheet in laid
+    ]
     height = NOTES_HEIGHT
     if top + NOTES_HEIGHT > lowest:
         sheets.append([])
@@ -129,7 +136,8 @@ def _sheets(blocks: Sequence[RecordBlock], calendar: Calendar, frame: Frame, who
     return [join(sheet) for sheet in sheets]
 
 
-def _opening(calendar: Calendar, frame: Frame, who: tuple[Person, Material]) -> list[Drawn]:
+def _opening(calendar: Calendar, frame: Frame, who: tuple[Person, Material], *, dated: bool) -> list[Drawn]:
+    """The codes; and the days, unless every box of the sheet is filled in by hand: a column under a day would seem to be that day's."""
     room = frame.room
     legend = Rect(room.left, room.bottom - LEGEND_HEIGHT + 0.8, room.width, LEGEND_HEIGHT - 0.8)
-    return [draw_calendar(calendar, room.top, _CALENDAR, *who), draw_legend(legend, *who)]
+    return [*([draw_calendar(calendar, room.top, _CALENDAR, *who)] if dated else []), draw_legend(legend, *who)]

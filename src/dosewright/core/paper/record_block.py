@@ -34,6 +34,7 @@ _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct",
 # What is written each time a medicine is given on demand: common practice, no source.
 _ON_DEMAND = ("date", "time", "amount", "reason", "effect", "signed")
 _ON_DEMAND_ROW, _ON_DEMAND_COLUMNS = 6.0, 10
+_ON_DEMAND_LEAD = 4.0  # mm for the line that says what a column is: not the day that may stand above it
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +68,7 @@ def draw_calendar(calendar: Calendar, top: float, height: float, person: Person,
 
 def block_height(block: RecordBlock, material: Material) -> float:
     """Millimetres that the block takes: as much as its words or its rows need."""
-    rows = len(block.rows) * _ROW if block.rows else len(_ON_DEMAND) * _ON_DEMAND_ROW
+    rows = len(block.rows) * _ROW if block.rows else len(_ON_DEMAND) * _ON_DEMAND_ROW + _ON_DEMAND_LEAD
     words = set_block(_words(block, material), _WORDS - 2, material.fonts)
     return max(rows, min(words.height + 1.5, 45.0) if words else 45.0)
 
@@ -131,6 +132,9 @@ def _on_demand(block: RecordBlock, calendar: Calendar, top: float, person: Perso
     """No schedule: who gives it writes when, how much and why."""
     right = calendar.left + calendar.width
     box = (right - calendar.boxes) / _ON_DEMAND_COLUMNS
+    lead = Para((bold("One column each time it is given,"), plain("from left to right, whatever the day.")), 8.0, 7.0)
+    yield set_middle((lead,), Rect(calendar.boxes, top + 0.3, right - calendar.boxes, _ON_DEMAND_LEAD - 0.3), material, person)
+    top += _ON_DEMAND_LEAD
     for n, name in enumerate(_ON_DEMAND):
         y = top + n * _ON_DEMAND_ROW
         yield set_middle((Para((plain(name),), 8.5, 7.0),), Rect(calendar.left + _WORDS, y, _TIMES, _ON_DEMAND_ROW), material, person)

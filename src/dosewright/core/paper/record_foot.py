@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 
 from dosewright.core.paper.drawn import Drawn, join
+from dosewright.core.paper.joints import bind_all
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.page import Place, Rect
 from dosewright.core.paper.sheet import set_middle, set_text
 from dosewright.core.paper.words import Para, bold, plain
 from dosewright.core.units.person import Person
 
-__all__ = ["CODES", "LEGEND_HEIGHT", "NOTES_HEIGHT", "draw_legend", "draw_notes"]
+__all__ = ["CODES", "LEGEND_HEIGHT", "NOTES_HEIGHT", "code_words", "draw_legend", "draw_notes"]
 
 # First letters of plain words, ours; a home that uses others writes them over.
 CODES = (
@@ -29,10 +30,14 @@ _ROW = 9.0  # mm: high enough to write in
 _HEADS = 9.5  # mm above the rows
 
 
+def code_words() -> str:
+    """ "R refused, S asleep, …"; no line breaks between a letter and its meaning."""
+    return ", ".join(bind_all(f"{letter} {meaning}") for letter, meaning in CODES)
+
+
 def draw_legend(box: Rect, person: Person, material: Material) -> Drawn:
     """One line: sign the box when given, else write a code."""
-    codes = ", ".join(f"{letter} {meaning}" for letter, meaning in CODES)
-    text = Para((bold("Sign the box when the dose was taken."), plain(f"If not: {codes}. Hatched: not due.")), 8.0, 7.0)
+    text = Para((bold("Sign the box when the dose was taken."), plain(f"If not: {code_words()}. Hatched: not due.")), 8.0, 7.0)
     return set_middle((text,), box, material, person)
 
 

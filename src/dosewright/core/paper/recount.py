@@ -5,7 +5,7 @@ plan. Goes out: a `stop` finding for every label that lacks something, or names 
 """
 
 import re
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import timedelta
@@ -126,16 +126,25 @@ def _ways(content: Content, material: Material, keys: dict[str, int]) -> tuple[s
 
 
 def _texts(sheet: ReadPage, places: dict[tuple[int, int], Box]) -> dict[tuple[int, int], str]:
+    """What stands in each label. Labels of one height are asked together: most letters of a sheet are in none of them."""
     inside: dict[tuple[int, int], list[Glyph]] = {place: [] for place in places}
-    bounds = [
-        (place, float(box.left), float(box.top), float(box.left + box.width), float(box.top + box.height)) for place, box in places.items()
-    ]
+    rows: dict[tuple[float, float], list[tuple[float, float, list[Glyph]]]] = defaultdict(list)
+    for place, box in places.items():
+        row = rows[float(box.top), float(box.top + box.height)]
+        row.append((float(box.left), float(box.left + box.width), inside[place]))
     for glyph in sheet.glyphs:
-        for place, left, top, right, bottom in bounds:
-            if left <= glyph.x < right and top <= glyph.baseline < bottom:
-                inside[place].append(glyph)
+        for (top, bottom), row in rows.items():
+            if top <= glyph.baseline < bottom:
+                _put(glyph, row)
                 break
     return {place: _reading(glyphs) for place, glyphs in inside.items()}
+
+
+def _put(glyph: Glyph, row: Iterable[tuple[float, float, list[Glyph]]]) -> None:
+    for left, right, label in row:
+        if left <= glyph.x < right:
+            label.append(glyph)
+            return
 
 
 _SPACE = 0.25  # of the type size: a wider gap between one letter's ink and the next one's origin is a space
@@ -156,4 +165,4 @@ def _reading(glyphs: list[Glyph]) -> str:
 def _apart(one: Glyph, other: Glyph) -> bool:
     if abs(one.baseline - other.baseline) > _SAME_LINE:
         return True
-    return other.x - one.ink.right > _SPACE * one.size * MM_PER_POINT
+    return other.x - one.right > _SPACE * one.size * MM_PER_POINT

@@ -19,16 +19,16 @@ from dosewright.core.paper.marks import fingerprint_words
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.medicine_words import closed, form_beyond_unit, named, named_short, placed_words
 from dosewright.core.paper.page import Dial, Page, Place, Rect, Zone
-from dosewright.core.paper.record_foot import CODES
+from dosewright.core.paper.record_foot import code_words
 from dosewright.core.paper.round_needed import draw_needed
 from dosewright.core.paper.round_who import PAD, PLACE, Who, by_room, draw_who, measure_who, who_of
 from dosewright.core.paper.setting import Setting, measure, set_in, setting_of
 from dosewright.core.paper.sheet import A4, Frame, Sheet, Strip, frame_strip, number_sheets, whose
-from dosewright.core.paper.words import Para, Words, bold, given, given_bold, plain
+from dosewright.core.paper.words import Para, Words, amount, bold, given, given_bold, kept, plain
 from dosewright.core.units.finding import Fact, Finding, blocks
 from dosewright.core.units.ids import CardNumber, SlotName
 
-__all__ = ["RoundList", "draw_round", "due_words", "round_faults"]
+__all__ = ["RoundList", "draw_round", "round_faults"]
 
 _SIGN = 36.0  # mm of a row for the place to sign, at the right
 _LEAD = 16.0  # mm for the dial, the dosing time and how to sign, at the head of each sheet
@@ -136,7 +136,7 @@ def _what(due: Sequence[Due], material: Material, wanted: RoundList) -> Iterator
         yield (), (Para((*lead, *_runs_out(source, material)), 9.5, 8.0),)
         for one in (one for one in due if one.card == source):
             about = ("round", person.person, one.day.isoformat(), str(one.slot), one.order.id, str(source or ""))
-            yield about, (Para((bold(due_words(one, material)),), 12.0, 10.0, indent=3.0),)
+            yield about, (Para(_due_words(one, material), 12.0, 10.0, indent=3.0),)
             if source is None and (words := directions_of(one.order, material)):
                 yield (), (Para((plain(words),), 9.5, 8.0, indent=3.0),)
     names = "; ".join(named(medicine, material.country) for _, medicine in orders_on_demand(person, material, wanted.day, 1))
@@ -151,10 +151,10 @@ def _runs_out(source: CardNumber | None, material: Material) -> Iterator[Words]:
         yield plain(f"as it lies to {long_day(last)}: a pharmacist has decided that the change waits until then.")
 
 
-def due_words(due: Due, material: Material) -> str:
+def _due_words(due: Due, material: Material) -> tuple[Words, ...]:
     """ "1 tablet metformin 500 mg modified-release"."""
-    amount = placed_words(due.medicine, due.quantity, number_style(material))
-    return " ".join(part for part in (amount, named_short(due.medicine, material.country), form_beyond_unit(due.medicine)) if part)
+    much = placed_words(due.medicine, due.quantity, number_style(material))
+    return amount(much), kept(bold(f"{named_short(due.medicine, material.country)} {form_beyond_unit(due.medicine)}"))
 
 
 def _nothing(at: time, slot: SlotName, wanted: RoundList, ready: Sequence[Material]) -> tuple[Para, ...]:
@@ -190,8 +190,7 @@ def _sheets(at: time, slot: SlotName, rows: Sequence[_Row], frame: Frame, rest: 
 
 
 def _opening(at: time, slot: SlotName, room: Rect, setting: Setting) -> Drawn:
-    codes = ", ".join(f"{letter} {meaning}" for letter, meaning in CODES)
-    how = Para((bold("Give, watch it taken, then sign."), plain(f"If not taken: {codes}.")), 9.0, 7.5)
+    how = Para((bold("Give, watch it taken, then sign."), plain(f"If not taken: {code_words()}.")), 9.0, 7.5)
     head = set_in((Para((bold(f"{clock(at)} {slot}"),), 20.0, 14.0),), Rect(room.left + 15.0, room.top + 1.5, 62.0, 11.0), setting)
     signs = set_in((how,), Rect(room.left + 80.0, room.top + 1.0, room.width - 80.0, _LEAD - 3.0), setting)
     return join((head, signs, Drawn(dials=(Dial(room.left + 6.5, room.top + 6.5, 6.0, at),))))

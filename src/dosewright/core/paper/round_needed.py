@@ -20,7 +20,7 @@ from dosewright.core.paper.page import About, Place, Rect, Zone
 from dosewright.core.paper.round_who import PAD, PLACE, Who, draw_who, measure_who, who_of
 from dosewright.core.paper.setting import Setting, measure, set_in, setting_of
 from dosewright.core.paper.when_needed import cards_on_demand, when_needed_in
-from dosewright.core.paper.words import Para, Words, bold, given, plain
+from dosewright.core.paper.words import Para, Words, amount, bold, given, kept, plain
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.finding import Finding
 
@@ -87,7 +87,7 @@ def _what(order: Order, medicine: Medicine, material: Material, day: date) -> tu
         return bold(f"{named(medicine, material.country)},"), given("from its own pack.")
     dose = placed_words(medicine, said.dose, number_style(material))
     name = " ".join(part for part in (named_short(medicine, material.country), form_beyond_unit(medicine)) if part)
-    return bold(f"{dose} {name},"), given(f"from card {' or '.join(cards)}, one cavity a dose.")
+    return amount(dose), kept(bold(f"{name},")), given(f"from card {' or '.join(cards)}, one cavity a dose.")
 
 
 def _opening(room: Rect, setting: Setting) -> Drawn:

@@ -3,31 +3,30 @@
 Comes in: strings. Goes out: `Para` values for `fit`, or findings: a character no font has, a script that needs shaping, a text rule broken.
 """
 
-import re
 import unicodedata
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from dosewright.core.paper.fonts import FontSet
+from dosewright.core.paper.joints import BIND, bind, bind_all
 from dosewright.core.paper.page import Face, Kind
 from dosewright.core.paper.shaping import mixes_directions, needs_shaping, stretches
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.safe_text import check_safe_text
 
-__all__ = ["BIND", "Para", "Words", "bind", "bold", "check_paras", "given", "given_bold", "plain", "tied"]
-
-BIND = "\u00a0"  # a space at which no line may break
+__all__ = ["Para", "Words", "amount", "bold", "check_paras", "given", "given_bold", "kept", "plain", "tied"]
 
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """A stretch of text of one weight. `tied`: no line may break between it and what stands before it."""
+    """A stretch of text of one weight. `tied`: no line may break between it and what stands before it; `kept`: none where it holds both."""
 
     text: str
     face: Face
     kind: Kind
     tied: bool = False
+    kept: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,9 +50,19 @@ def tied(text: str) -> Words:
     return Words(bind(_composed(text)), Face.REGULAR, Kind.MEDICINE, tied=True)
 
 
+def kept(words: Words) -> Words:
+    """The same, on the line of what stands before it wherever a line holds both: for sizes at which `tied` would be too much to ask."""
+    return replace(words, kept=True)
+
+
 def bold(text: str) -> Words:
     """The same, heavier."""
     return Words(bind(_composed(text)), Face.BOLD, Kind.MEDICINE)
+
+
+def amount(text: str) -> Words:
+    """Nothing but an amount, heavier: no line breaks inside it, whatever its words are."""
+    return Words(bind_all(_composed(text)), Face.BOLD, Kind.MEDICINE)
 
 
 def given(text: str) -> Words:
@@ -69,29 +78,6 @@ def given_bold(text: str) -> Words:
 @lru_cache(maxsize=1024)
 def _composed(text: str) -> str:
     return " ".join(unicodedata.normalize("NFC", text).split(" ")).replace("\n", " ").replace("\t", " ").strip(" ")
-
-
-# A number stays with its unit, a part with what it is a part of, a count with its part: "1 and a half tablets" never breaks.
-_JOINTS = (
-    re.compile(r"(?<![\w.,])(\d[\d,.]*) (?=[A-Za-z%µ])"),
-    re.compile(r"\b(half|HALF) (an?) (?=[a-z])"),
-    re.compile(r"\b(and|AND) (an?|A|AN|three|THREE|two|TWO)[ \u00a0](?=(?:half|quarter|third|HALF|QUARTER|THIRD))"),
-    re.compile(r"\b(half|quarters?|thirds?|HALF|QUARTERS?|THIRDS?) (?=(?:tablet|capsule|patch|sachet|of\b))"),
-    re.compile(r"\b(an?|A|AN|three|THREE|two|TWO) (?=(?:half|quarter|third|HALF|QUARTER|THIRD))"),
-    re.compile(r"\b(of) (?=an? (?:tablet|capsule|patch|sachet))"),
-    re.compile(r"\b(an?) (?=(?:tablet|capsule|patch|sachet))"),
-    re.compile(r"\b([A-Z]{3,}) (?=(?:AND\b|tablets?\b|capsules?\b))"),
-)
-
-
-@lru_cache(maxsize=1024)
-def bind(text: str) -> str:
-    """The text with unbreakable spaces inside every amount."""
-    for joint in _JOINTS:
-        text = joint.sub(lambda found: BIND.join(part for part in found.groups() if part) + BIND, text)
-    return re.sub(
-        rf"{BIND}(and|AND) (?=(?:an?|A|AN|three|two|THREE|TWO){BIND}(?:half|quarter|third|HALF|QUARTER|THIRD))", rf"{BIND}\1{BIND}", text
-    )
 
 
 def check_paras(paras: Iterable[Para], fonts: FontSet, country: str, where: dict[str, Fact]) -> Iterator[Finding]:

@@ -132,12 +132,12 @@ def _unit_paras(work: WorkList, material: Material) -> Iterator[Para]:
         left = f"; {total_words(medicine, whole - total)} left over" if whole != total else ""
         cut = sum(amount.denominator != 1 for amount in amounts)
         cutting = f", cut for {cut} {'cavity' if cut == 1 else 'cavities'}{left}" if cut else ""
-        fetch = f"Fetch {whole:,} {plural_unit(medicine.unit, Fraction(whole))}{cutting}."
-        yield Para((bold(named(medicine, material.country)), plain(fetch)), 11.0, 8.5, after=1.0)
+        fetch = f"fetch {whole:,} {plural_unit(medicine.unit, Fraction(whole))}{cutting}."
+        yield Para((bold(f"{named(medicine, material.country)}:"), plain(fetch)), 11.0, 8.5, after=1.0)
     for code, total in work.wasted.items():
         medicine = material.medicine(code)
         said = f"{total_words(medicine, total)} out of cards, to be destroyed."
-        yield Para((bold(named(medicine, material.country)), plain(said)), 11.0, 8.5, after=1.0)
+        yield Para((bold(f"{named(medicine, material.country)}:"), plain(said)), 11.0, 8.5, after=1.0)
 
 
 def _rules() -> Iterator[Para]:

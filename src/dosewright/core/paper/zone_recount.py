@@ -12,11 +12,11 @@ import numpy
 import numpy.typing
 import pypdfium2
 
-from dosewright.core.paper.page import MM_PER_POINT, About, Page, Rect
+from dosewright.core.paper.page import MM_PER_POINT, About, Page, Rect, Zone
 from dosewright.core.paper.pdf_text import Glyph, ReadPage
 from dosewright.core.units.finding import Fact, Finding, Severity
 
-__all__ = ["Truth", "ZoneRecount", "check_boxes"]
+__all__ = ["Truth", "ZoneRecount"]
 
 Greys = numpy.typing.NDArray[Any]
 _SAME_LINE = 0.4  # mm: letters whose baselines are nearer stand on one line
@@ -44,12 +44,11 @@ class ZoneRecount:
     seen: set[About] = field(default_factory=set)
 
     def watch(self, page: Page, read: ReadPage) -> Iterator[Finding]:
-        """Every zone of text on the page; boxes are looked at by `check_boxes`."""
+        """Every zone of text on the page, and every box as a picture."""
         where: dict[str, Fact] = {"person": "", **dict(page.about)}
-        for zone in page.zones:
-            if zone.about in self.truth.boxes:
-                self.seen.add(zone.about)
-                continue
+        boxes = [zone for zone in page.zones if zone.about in self.truth.boxes]
+        self.seen.update(zone.about for zone in boxes)
+        for zone in (zone for zone in page.zones if zone.about not in self.truth.boxes):
             wanted = self.truth.texts.get(zone.about)
             found = _reading(_inside(read.glyphs, zone.rect))
             if wanted is None or zone.about in self.seen:
@@ -57,6 +56,7 @@ class ZoneRecount:
             elif found.replace(" ", "") != _plain(wanted):
                 yield _stop("paper.sheet-differs", where, zone.about, expected=wanted, found=found)
             self.seen.add(zone.about)
+        yield from (_stop("paper.box-differs", where, zone.about) for zone in _odd_boxes(boxes, read.picture, self.truth.boxes))
 
     def lacks(self) -> tuple[Finding, ...]:
         """What the plan says and no page of the document does."""
@@ -66,20 +66,12 @@ class ZoneRecount:
         return tuple(_stop("paper.sheet-lacks", {"person": _person(about)}, about, text=texts.get(about, "")) for about in missing)
 
 
-def check_boxes(pdf: bytes, pages: Sequence[Page], boxes: Mapping[About, bool]) -> Iterator[Finding]:
-    """Look at each box of the finished PDF as a picture: hatched where nothing is due then, open where something is."""
-    document = pypdfium2.PdfDocument(pdf)
-    try:
-        for number, page in enumerate(pages):
-            zones = [zone for zone in page.zones if zone.about in boxes]
-            if not zones:
-                continue
-            picture = 1 - numpy.asarray(document[number].render(scale=_DPI / 72, grayscale=True).to_pil(), dtype=numpy.float64) / 255
-            for zone in zones:
-                if (_black(picture, zone.rect) > _GREY) is not boxes[zone.about]:
-                    yield _stop("paper.box-differs", {"person": "", **dict(page.about)}, zone.about)
-    finally:
-        document.close()
+def _odd_boxes(zones: Sequence[Zone], page: pypdfium2.PdfPage, hatched: Mapping[About, bool]) -> Iterator[Zone]:
+    """Boxes that are not hatched where nothing is due then, or not open where something is."""
+    if not zones:
+        return
+    picture = 1 - numpy.asarray(page.render(scale=_DPI / 72, grayscale=True).to_pil(), dtype=numpy.float64) / 255
+    yield from (zone for zone in zones if (_black(picture, zone.rect) > _GREY) is not hatched[zone.about])
 
 
 def _black(picture: Greys, rect: Rect) -> float:
@@ -97,7 +89,7 @@ def _reading(glyphs: list[Glyph]) -> str:
     text, before = "", None
     for glyph in sorted(glyphs, key=lambda g: (round(g.baseline / _SAME_LINE), g.x)):
         gap = before is not None and (
-            abs(before.baseline - glyph.baseline) > _SAME_LINE or glyph.x - before.ink.right > 0.12 * glyph.size * MM_PER_POINT
+            abs(before.baseline - glyph.baseline) > _SAME_LINE or glyph.x - before.right > 0.12 * glyph.size * MM_PER_POINT
         )
         text += (" " if gap else "") + glyph.text
         before = glyph
