@@ -7,12 +7,13 @@ from typing import Any
 
 from playwright.sync_api import Locator, Page, expect
 
-__all__ = ["PASSWORD", "Station"]
+__all__ = ["LYING", "PASSWORD", "STANDING", "Station"]
 
 PASSWORD = "tern-street-2026"
 _AXE = (Path(__file__).parent / "vendor" / "axe.min.js").read_text("utf-8")
 _GRAVE = {"serious", "critical"}
 _SMALLEST = 56  # pixels: what a gloved finger meets
+LYING, STANDING = {"width": 1080, "height": 810}, {"width": 810, "height": 1080}  # a 10-inch tablet
 
 
 class Station:
@@ -49,6 +50,12 @@ class Station:
         """Press the button or follow the words that begin so."""
         found = self.page.get_by_role("button", name=words).or_(self.page.get_by_role("link", name=words))
         found.first.click()
+        return self
+
+    def tap(self, words: str) -> "Station":
+        """The same with a finger."""
+        found = self.page.get_by_role("button", name=words).or_(self.page.get_by_role("link", name=words))
+        found.first.tap()
         return self
 
     def scan(self, code: str) -> "Station":
@@ -96,6 +103,20 @@ class Station:
         if bench:
             self.page.set_viewport_size(bench)
 
+    def require_sound_on_a_tablet(self) -> "Station":
+        """Lying and standing: nothing too small for a finger, nothing wider than the screen, and nothing hidden to the side of a table."""
+        before = self.page.viewport_size
+        for size in (STANDING, LYING):
+            self.page.set_viewport_size(size)
+            self._keep_picture("tablet-")
+            small = self.page.evaluate(_TOO_SMALL, _SMALLEST)
+            assert small == [], f"{self.page.url}: too small to touch: {small}"
+            wide = self.page.evaluate(_WIDER)
+            assert wide == [], f"{self.page.url} at {size}: wider than the screen: {wide}"
+        if before:
+            self.page.set_viewport_size(before)
+        return self
+
     def _keep_picture(self, how: str = "", *, whole: bool = False) -> None:
         """PICTURES in the environment names a folder in which every screen that a journey examines is kept, to be looked at."""
         folder = os.environ.get("PICTURES", "")
@@ -119,6 +140,10 @@ _TYPE_LIKE_A_SCANNER = """code => {
   for (const key of code) typed(key);
   if (press("Enter") && document.activeElement.matches("button")) document.activeElement.click();
 }"""
+
+_WIDER = """() => [document.documentElement, ...document.querySelectorAll(".scroll, .strip14")]
+  .filter(one => one.scrollWidth > one.clientWidth + 1)
+  .map(one => one.outerHTML.slice(0, 120))"""
 
 _TOO_SMALL = """smallest => [...document.querySelectorAll("a, button, input:not([type=hidden]), select, textarea, label.choice")]
   .filter(one => !one.closest("label.choice") || one.matches("label.choice"))

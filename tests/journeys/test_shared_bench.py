@@ -108,7 +108,7 @@ def test_a_card_goes_by_the_driver_to_the_home_whose_carer_receives_it(bench_at:
     driver.require_readable_at_twice_the_size()
 
     # when the driver hands it over at the door
-    driver.scan(bench.card).sees("Hand the card over.")
+    driver.require_sound_on_a_tablet().scan(bench.card).sees("Hand the card over.").require_sound_on_a_tablet()
     driver.page.get_by_label("Received by").fill("A. Brook")
     driver.press("The card is handed over")
     driver.go("/deliveries").sees("0 cards may leave, 1 is on the way.")
@@ -118,10 +118,10 @@ def test_a_card_goes_by_the_driver_to_the_home_whose_carer_receives_it(bench_at:
     carer = bench.station("the home").sign_in("brook").sees("1 card on its way to The Lindens.")
     carer.require_sound_screen()
     carer.require_readable_at_twice_the_size()
-    carer.press("Wilhelmina Okonedo-Hart").sees("2 medicines in force")
+    carer.require_sound_on_a_tablet().press("Wilhelmina Okonedo-Hart").sees("2 medicines in force")
     carer.require_sound_screen()
     carer.go("/residents").scan(bench.card).sees("This card is on its way.")
-    carer.require_sound_screen()
+    carer.require_sound_on_a_tablet().require_sound_screen()
     carer.press("It has come").sees("Has this card come?")
     carer.require_sound_screen()
     carer.press("The card has come").sees("0 cards on their way to The Lindens.").sees("here")

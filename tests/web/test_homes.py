@@ -1,5 +1,6 @@
 """A home's own people see their own home: every address that names somebody, for each home, allowed or refused and on record (R14)."""
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -168,6 +169,20 @@ def _done() -> int:
 
 def refusals(address: Address) -> int:
     return sum(entry.event == "refused" for entry in load_entries("address", address.name))
+
+
+def test_a_driver_is_led_from_no_deed_to_a_refusal(sign_in: SignIn) -> None:
+    number, driver = lives_at("lindens"), sign_in(Role.DRIVER)
+    assert reverse("deliveries") in driver.get(reverse("hand-over", args=[number])).content.decode()
+    looked = ("look-for-card", {"reason": "not at the door"}), ("look-for-card", {"reason": "there it is"})
+    for name, sent in (("hand-over", {"to": "A. Brook"}), *looked):
+        answer = driver.post(reverse(name, args=[number]), sent, follow=True)
+        assert (answer.status_code, answer.redirect_chain) == (200, [(reverse("deliveries"), 302)]), name
+    form = driver.get(reverse("return-card", args=[number])).content.decode()
+    left = dict.fromkeys(re.findall(r'inputmode="decimal" name="([^"]+)"', form), "0")
+    assert driver.post(reverse("return-card", args=[number]), left, follow=True).redirect_chain == [(reverse("deliveries"), 302)]
+    assert left
+    assert not [entry for entry in load_entries() if entry.event == "refused"]
 
 
 def test_only_a_carer_belongs_to_a_home(guarded: None) -> None:

@@ -24,6 +24,7 @@ from dosewright.web.bench_card import BenchCard, load_bench_card
 from dosewright.web.decision import Decision, ReasonForm
 from dosewright.web.findings import with_names
 from dosewright.web.near_miss_words import KINDS
+from dosewright.web.onward import onward
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion
 
@@ -91,9 +92,8 @@ def withdraw(request: BenchRequest, number: str) -> HttpResponse:
 def _ask(card: BenchCard, deed: Deed, name: str, words: tuple[str, str, str], form: forms.Form) -> Decision:
     """`words`: the title, what it is about, the button. What stands against the deed is said at once."""
     title, about, button = words
-    number = card.stored.number
     findings = check_follows(card.stored.state, deed)
-    return Decision(title, about, reverse(name, args=[number]), button, reverse("card", args=[number]), form, new_token(), findings)
+    return Decision(title, about, reverse(name, args=[card.stored.number]), button, "", form, new_token(), findings)
 
 
 def _decide(
@@ -106,8 +106,8 @@ def _decide(
         outcome = act(occasion(request), {} if bare else ask.form.cleaned_data)
         if outcome.done:
             messages.success(request, said)
-            return redirect("card", card.stored.number)
+            return redirect(onward(request.actor.role, card.stored.number))
         findings = outcome.findings
     button = "" if blocks(ask.findings) else ask.button
-    screen = replace(ask, findings=with_names(findings), button=button)
+    screen = replace(ask, findings=with_names(findings), button=button, back=onward(request.actor.role, card.stored.number))
     return show(request, "decision.html", screen, strip=card.strip, status=422 if request.method == "POST" else 200)

@@ -29,6 +29,7 @@ from dosewright.store.people import load_home_names, load_person, load_timetable
 from dosewright.web.bench_card import load_bench_card
 from dosewright.web.decision import Decision, ReasonForm
 from dosewright.web.findings import with_names
+from dosewright.web.onward import onward
 from dosewright.web.page import show, strip_of
 from dosewright.web.people import AT_HOME
 from dosewright.web.request import BenchRequest, new_token, occasion
@@ -148,7 +149,7 @@ def reopen(request: BenchRequest, change: int) -> HttpResponse:
 def look_for(request: BenchRequest, number: str) -> HttpResponse:
     """A card is not found, or found again."""
     card = load_bench_card(CardNumber(number))
-    missing, here = card.stored.state.missing, reverse("card", args=[number])
+    missing, here = card.stored.state.missing, onward(request.actor.role, card.stored.number)
     title = "The card is found again." if missing else "Nobody finds this card."
     about = "Say where it was." if missing else "Nothing can be done in it until it is found; it stays on the list. Say where you looked."
     button = "It is found" if missing else "It is listed as not found"

@@ -28,6 +28,7 @@ from dosewright.web.bench_card import load_bench_card
 from dosewright.web.decision import Decision
 from dosewright.web.near_miss_charts import Charts, near_miss_charts
 from dosewright.web.near_miss_words import CAUSES, HARMS, KINDS, NOTICED, ORIGINS, TURNS
+from dosewright.web.onward import onward
 from dosewright.web.page import NOBODY, Strip, show
 from dosewright.web.request import BenchRequest, new_token, occasion, today
 
@@ -148,10 +149,8 @@ def _strip(number: str) -> Strip:
 
 
 def _after(role: Role, card: str) -> str:
-    """Back to the card, to the list, or for who sees neither, to the form."""
-    if role not in RIGHTS[Ability.LOOK]:
-        return reverse("deliveries")
-    return reverse("card", args=[card]) if card else reverse("near-misses")
+    """Back to the card, or to the list; for who sees neither, to theirs."""
+    return onward(role, card) if card or role not in RIGHTS[Ability.LOOK] else reverse("near-misses")
 
 
 def near_misses(request: BenchRequest) -> HttpResponse:

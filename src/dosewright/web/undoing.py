@@ -25,6 +25,7 @@ from dosewright.web.bench_card import BenchCard, load_bench_card
 from dosewright.web.dates import short_day
 from dosewright.web.decision import Decision
 from dosewright.web.findings import with_names
+from dosewright.web.onward import onward
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion
 from dosewright.web.typed import CountedIn, counts_typed, field_of
@@ -120,7 +121,7 @@ def return_card(request: BenchRequest, number: str) -> HttpResponse:
     if not outcome.done:
         return _count(request, card, "", outcome.findings, status=422)
     messages.success(request, f"Card {format_card_number(card.stored.number)} is back. What is left in it waits to be destroyed.")
-    return redirect("card", number)
+    return redirect(onward(request.actor.role, card.stored.number))
 
 
 def destroy(request: BenchRequest, number: str) -> HttpResponse:

@@ -13,7 +13,9 @@ from dosewright.core.custody.event import Deed
 from dosewright.core.custody.follow import FOLLOWS, HELD_WHILE_OUT_OF_DATE, check_follows
 from dosewright.core.custody.stage import LEFT_THE_PHARMACY, OVER, Stage
 from dosewright.core.custody.state import CardState, state_of
+from dosewright.core.paper.say import say
 from dosewright.core.supply.placement import Cell
+from dosewright.core.units.finding import Finding, Severity
 from dosewright.core.units.ids import CardNumber, OrderId
 
 LIFE = (
@@ -114,6 +116,20 @@ def test_a_card_that_is_over_only_waits_to_be_destroyed() -> None:
 def test_r10_nothing_is_laid_into_or_taken_for_stock_out_of_a_card_that_has_left() -> None:
     for deed in (Deed.PLACED, Deed.TAKEN_OUT, Deed.FILLED):
         assert not FOLLOWS[deed] & LEFT_THE_PHARMACY
+
+
+@pytest.mark.parametrize(
+    ("deed", "words"),
+    [
+        (Deed.CAME_BACK, "cannot be taken back now"),
+        (Deed.PLACED, "cannot be filled now"),
+        (Deed.TAKEN_OUT, "cannot be emptied now"),
+        (Deed.SEALED, "cannot be sealed now"),
+        (Deed.FOUND, "cannot be listed as found now"),
+    ],
+)
+def test_what_a_card_cannot_be_is_said_in_english(deed: Deed, words: str) -> None:
+    assert words in say(Finding("custody.wrong-stage", Severity.STOP, {"card": "1"}, {"stage": "planned", "deed": deed.value}))
 
 
 @given(st.sampled_from(Deed), st.sampled_from(Stage))

@@ -6,6 +6,7 @@ from datetime import date, time
 from fractions import Fraction
 from functools import cache
 
+from dosewright.core.paper.wording.custody import DEEDS
 from dosewright.core.units.finding import Fact, Finding
 from dosewright.core.units.quantity import format_amount
 
@@ -40,6 +41,7 @@ def sentences() -> Mapping[str, str]:
 def say(finding: Finding) -> str:
     """One sentence for a finding. Raises KeyError for a code without a sentence, or a sentence that names a missing fact."""
     values = {name: _in_words(value) for name, value in (*finding.where.items(), *finding.facts.items())}
+    values |= {"deed": DEEDS.get(values["deed"], values["deed"])} if "deed" in values else {}
     return sentences()[finding.code].format_map(values)
 
 

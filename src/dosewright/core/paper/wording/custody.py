@@ -1,6 +1,15 @@
 """Sentences for what core.custody finds."""
 
-__all__ = ["SENTENCES"]
+__all__ = ["DEEDS", "SENTENCES"]
+
+# What a card cannot be, where the deed's own word does not follow "it cannot be"
+DEEDS: dict[str, str] = {
+    "placed": "filled",
+    "taken out": "emptied",
+    "came back": "taken back",
+    "not found": "listed as not found",
+    "found again": "listed as found",
+}
 
 SENTENCES: dict[str, str] = {
     "rules.about-nothing": "Rule {rule} is about nothing. Write a generic name, or choose a product.",
