@@ -45,6 +45,7 @@ SENTENCES: dict[str, str] = {
     "read.other-thing": '"{words}" is another thing than this medicine. State what is to be done with it, or leave it out.',
     "read.times-or-length": '"{words}": how many times in it, or how many of them? State how often and for how long.',
     "read.if-or-for": '"{words}": only when needed, or regularly and that is what it is for? Choose.',
+    "read.shorter-than-rhythm": '"{words}": the length is over before the next dose is due. State on which days it is taken.',
     "read.last-day": '"{words}": is the last dose on that day, or before it? State the last day ("until and including").',
     "read.after-first": 'After the first dose ("{words}"), when do the regular doses begin? Choose the day.',
     "read.one-after-other": "These parts are taken to follow one another, which the line does not say. Confirm.",

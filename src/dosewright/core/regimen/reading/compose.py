@@ -72,6 +72,9 @@ def _one_unit(items: Sequence[p.Item]) -> list[p.Item]:
     units = units or {item.unit for item in items if isinstance(item, p.Supply) and item.unit}
     bare = [item for item in items if isinstance(item, p.HowMuch) and not item.unit]
     alone = [item for item in items if isinstance(item, p.UnitAlone)]
+    held = [item for item in items if isinstance(item, p.HowMuch) and item.each]
+    if len({item.each for item in held}) > 1 and len({item.each[0] / item.number.high for item in held if item.each}) > 1:
+        raise Unclear("read.two-units", held[-1].span)  # "1 5mg tablet … and 1 10mg tablet": two products
     if len(units) > 1:
         raise Unclear("read.two-units", next(i for i in items if isinstance(i, p.HowMuch) and i.unit and i.unit != min(units)).span)
     if alone:

@@ -24,7 +24,8 @@ INSTR how : (just|immediately|right|soon) (before|after) (food|meals|eating) | h
 INSTR how : (dissolved|dispersed|mixed|stirred|diluted) [(before taking|first)] | dissolve | disperse | mix | stir | dilute
 INSTR how : in [(a|half a)] [(full|large|little)] [(glass|cup)] [of] (water|juice|food|yoghurt|yogurt|applesauce)
 INSTR how : in (some|a little|plenty of) water
-INSTR how : dissolve (under|on) the tongue | allow to dissolve [(under|on) the tongue] | on the tongue | on an empty stomach
+INSTR how : dissolve (under|on) the tongue | allow to dissolve [(under|on) the tongue] | on the tongue
+INSTR fasting : on an empty stomach
 INSTR how : while (sitting|standing|sitting or standing) [(or standing)] [upright] | sitting upright
 INSTR : remain upright | stay upright
 INSTR : do not lie down for [at least] (30|thirty) minutes | do not lie down | remain upright for [at least] (30|thirty) minutes
@@ -54,8 +55,10 @@ INSTR : keep out of (reach|the reach|the sight and reach) of children | protect 
 INSTR : even on a bright but cloudy day
 INSTR how : [at] the same time (each|every) day | at the same time [of [the] day] | [at] [about] same time (each|every) day
 INSTR : do not use sun lamps
-INSTR how : (preferably|ideally) [with (food|water)] | (spread|spaced) evenly (through|throughout) the day | evenly spaced
-INSTR how : space the doses evenly throughout the day | at regular intervals | at evenly spaced intervals | slowly | gently | carefully
+INSTR how : (preferably|ideally) [with (food|water)]
+INSTR spaced : (spread|spaced) evenly (through|throughout) the day | evenly spaced | space the doses evenly throughout the day
+INSTR spaced : at regular intervals | at evenly spaced intervals
+INSTR how : slowly | gently | carefully
 INSTR how : repeat prescription | repeat medication | long term | longterm | ongoing | lifelong | for life
 INSTR : rinse mouth [after use]
 INSTR how : indefinitely | as long term treatment | until told otherwise | regular medication | as usual | for oral use | brand only

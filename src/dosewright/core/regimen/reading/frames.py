@@ -198,6 +198,8 @@ def _period(length: p.For | p.Length | None, start: p.From | None, end: p.Until 
             raise Unclear("read.twice-said", start.span)
         return Period(start.day, start.last)
     if length is None:
+        if start and end and end.day < start.day:
+            raise Unclear("read.odd-day", end.span)
         return Period(start.day if start else None, end.day if end else None)
     period = _last_day(start.day, Span(length.number.low, length.unit)) if start else None
     if period is None or (end is not None and end.day != period.end):

@@ -290,9 +290,10 @@ ASKED quantity : plusieurs | quelques
 INSTRUCTIONS = """
 INSTR how : au cours (du|d'un) repas | au milieu (du|des) repas | en mangeant | pendant (le|un) repas | au moment du repas
 INSTR how : au début du repas
+INSTR fasting : à jeun | l'estomac vide
 INSTR how : dans un peu d'eau | dans de l'eau | dans un verre d'eau | dans de l'eau sucrée
 INSTR how : avec [(un|1|un grand|1 grand)] [verre] [(d'eau|d')] eau | avec un [(grand|plein)] verre d'eau | avec un peu d'eau
-INSTR how : avec de l'eau | avec beaucoup d'eau | à jeun | l'estomac vide | à distance des repas | en dehors des repas
+INSTR how : avec de l'eau | avec beaucoup d'eau | à distance des repas | en dehors des repas
 INSTR how : avec ou sans nourriture | avec ou sans aliment | avec de la nourriture | avec des aliments | avec du lait
 INSTR how : avaler (entier|entière|entiers|entières) [sans (croquer|mâcher)]
 INSTR how : sans (croquer|mâcher|écraser|les croquer|le croquer|la croquer) [ni (croquer|mâcher|écraser)]

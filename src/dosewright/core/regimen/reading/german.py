@@ -166,9 +166,9 @@ HOURS : uhr | h
 OCLOCK : uhr
 
 DAYPART MANANA : morgen
-DAYPART MORN : mo. | morg. | morg | vormittag | morgens | am morgen | früh | vormittags | frühmorgens | am morgen | mo. früh
+DAYPART MORN : mo | mo. | morg. | morg | vormittag | morgens | am morgen | früh | vormittags | frühmorgens | am morgen | mo. früh
 DAYPART MORN : in der früh | in der frühe | der früh
-DAYPART NOON : mittags | mittag | mi.
+DAYPART NOON : mittags | mittag | mi | mi.
 DAYPART EVE : abds. | abds | abends | abend
 DAYPART AFT : nachmittags | nachmittag
 DAYPART HS : z. nacht | zur n. | spät abends vor dem schlafengehen | vor der nachtruhe | zum einschlafen
@@ -266,7 +266,7 @@ COND : nur wenn | vorausgesetzt | es sei denn | bei
 NEG : kein | keine | nie | niemals | ohne | nicht | keinesfalls
 STEP : erhöhen | steigern | reduzieren | verringern | verdoppeln | ausschleichen | einschleichen | absenken | steigernd | halbieren
 STEP : senken | reduzierend | schrittweise
-ASKED relative : heute | gestern | morgen früh | übermorgen | heute abend | nächste woche
+ASKED relative : so früh | heute | gestern | morgen früh | übermorgen | heute abend | nächste woche
 ASKED alternating : abwechselnd | alternierend | im wechsel
 ASKED divided : verteilt | aufgeteilt | in geteilten dosen | auf mehrere gaben | über den tag verteilt
 ASKED midnight : mitternacht
@@ -278,8 +278,8 @@ INSTRUCTIONS = """
 INSTR how : mit [(einem|1|etwas|reichlich|ausreichend|viel|einem großen|einem vollen|einem grossen)] [glas] [leitungs]wasser
 INSTR how : mit etwas flüssigkeit | mit reichlich flüssigkeit | mit ausreichend flüssigkeit | mit viel flüssigkeit | mit flüssigkeit
 INSTR how : unzerkaut | unzerkaut schlucken | unzerkaut mit (wasser|einem glas wasser|reichlich wasser|flüssigkeit|etwas wasser)
-INSTR how : nüchtern
-INSTR how : auf nüchternen magen | auf leeren magen | unabhängig von den mahlzeiten | unabhängig vom essen
+INSTR fasting : nüchtern | auf nüchternen magen | auf leeren magen
+INSTR how : unabhängig von den mahlzeiten | unabhängig vom essen
 INSTR how : nicht (kauen|zerkauen|zerkleinern|teilen|zermörsern|mörsern) [oder (kauen|zerkauen|zerkleinern|teilen)] | ganz schlucken
 INSTR how : als ganzes schlucken | im ganzen schlucken | in wasser (auflösen|aufgelöst|gelöst)
 INSTR how : in einem glas wasser (auflösen|aufgelöst|gelöst) | aufgelöst in wasser | aufgelöst in einem glas wasser

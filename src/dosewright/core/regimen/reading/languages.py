@@ -18,6 +18,7 @@ __all__ = ["LANGUAGES", "Language", "digest", "find_language", "grammar_of"]
 LANGUAGES = {"en": "english", "fr": "french", "es": "spanish", "de": "german"}
 _COUNTRY_NAMES = {"UK": "GB"}
 _CLOCK_PADDED = ("GB", "IE")  # Unicode CLDR, en-GB and en-IE: short time "HH:mm"; en-US, -CA, -AU, -NZ: "h:mm a"; from memory
+_CLOCK_12 = ("MX", "CO", "VE", "PE", "US", "PR", "DO", "PA")  # Unicode CLDR, es-MX and others: "h:mm a"; from memory
 _DAY_FRACTIONS = ("GB", "IE", "AU", "NZ")  # pharmacy practice, from memory
 
 
@@ -44,7 +45,11 @@ def find_language(lang: str, country: str) -> Language | None:
     return Language(
         lexicon,
         _customs(tag.lower(), place),
-        Habits(clock_24=tag.lower() != "en", times_first=True if tag.lower() == "de" else None),
+        Habits(
+            clock_24=tag.lower() != "en" and not (tag.lower() == "es" and place in _CLOCK_12),
+            times_first=True if tag.lower() == "de" else None,
+            siesta=tag.lower() == "es",
+        ),
         _table(SHARED + tables.GRAMMAR, f"{LANGUAGES[tag.lower()]}_table"),
         Speller(lexicon.words),
     )
@@ -76,7 +81,7 @@ def _customs(lang: str, country: str) -> Customs:
     month_first = {"US": True}.get(country, False if country and country != "CA" else None)
     if lang != "en":
         note = "" if lang == "de" else "read.pattern-places"
-        return Customs(decimal=",", month_first=False, pattern_note=note, half_after_unit=lang == "fr")
+        return Customs(decimal=",", month_first=None if country in ("US", "CA") else False, pattern_note=note, half_after_unit=lang == "fr")
     return Customs(
         decimal=".",
         day_fractions=country in _DAY_FRACTIONS,

@@ -370,7 +370,7 @@ class _Lexer:
                 out = not after_number
             case "DAYPART":
                 out = after_number and self._norms[at] in ("am", "pm") and self._of_a_clock(at)
-                out = out or (self._norms[at] in ("mo", "mi") and self._pieces[at].text.istitle() and self._names_other_days())
+                out = out or (self._norms[at] in ("mo", "mi") and self._pieces[at].text.istitle() and self._names_days())
             case "ROMAN":
                 out = after_number or (sense.value == "T" and not self._pieces[at].text.isupper())
             case "ON_NOCTE":
@@ -392,10 +392,11 @@ class _Lexer:
                 return Sense("NUM", Fraction(str(sense.value).count("T") or int(str(sense.value))), note=sense.note)
         return sense
 
-    def _names_other_days(self) -> bool:
-        """ "Mo. und Fr." is Monday; "Mo. und abends", "Mo. und Mi." may be the morning."""
+    def _names_days(self) -> bool:
+        """ "Mo. und Fr.", "1x/Woche (Mo)" are Monday; "Mo. und abends", "Mo. und Mi." may be the morning."""
         others = (at for at, norm in enumerate(self._norms) if norm not in ("mo", "mi"))
-        return any(sense.terminal == "WEEKDAY" for at in others for sense in self._lexicon.longest(self._norms, at)[1])
+        named = [sense for at in others for sense in self._lexicon.longest(self._norms, at)[1]]
+        return any(sense.terminal == "WEEKDAY" or (sense.terminal != "EVERYX" and "wk" in str(sense.value).split("/")) for sense in named)
 
     def _may_be_to(self, at: int) -> bool:
         """ "1 à 2 comprimés" is a range, not an hour; "du lundi au vendredi" is one too."""

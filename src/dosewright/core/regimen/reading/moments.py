@@ -21,10 +21,18 @@ _GENERAL = frozenset({"MORN", "NOON", "EVE"})
 _HOURS = {"morning": (4, 12), "noon": (11, 14), "evening": (16, 22), "bedtime": (18, 24)}  # clock hours people call so
 
 
+_VAGUE = {  # names that `options` settles, and the parts of the day that they may be
+    "MANANA": {"morning"}, "TARDE": {"noon", "evening"}, "AFT": {"noon", "evening"}, "PM": {"noon", "evening"},
+    "NOCHE": {"evening", "bedtime"}, "NIGHT": {"evening", "bedtime"},
+}  # fmt: skip
+
+
 def same_part(first: p.Item, second: p.Item) -> bool:
-    """Whether two events are in one part of the day: "in the morning", "before breakfast"."""
-    codes = {_PARTS.get(item.code, item.code) if isinstance(item, p.When) else repr(item) for item in (first, second)}
-    return len(codes) == 1
+    """Whether two events may be in one part of the day: "in the morning", "before breakfast"."""
+    if not (isinstance(first, p.When) and isinstance(second, p.When)):
+        return first == second
+    one, other = (_VAGUE.get(item.code, {_PARTS.get(item.code, item.code)}) for item in (first, second))
+    return not one.isdisjoint(other)
 
 
 def find_moments(items: Sequence[p.Item]) -> tuple[list[p.When], list[p.Clock]]:
@@ -51,7 +59,7 @@ def _take(kept: list[p.When | p.Clock], item: p.When | p.Clock, between: set[str
         kept.append(item)
         return
     across = "amount" in between
-    merged = _same(kept[-1], item, alone=len(kept) == 1) if across or between <= _NO_LIST else None
+    merged = _same(kept[-1], item) if across or between <= _NO_LIST else None
     if merged is None and not between & _LIST:
         merged = _same_after_comma(kept[-1], item)
     if merged is not None:
@@ -71,7 +79,7 @@ def _same_after_comma(first: p.When | p.Clock, second: p.When | p.Clock) -> p.Wh
     """ "each morning, half an hour before breakfast", "in the morning, 8 am": the second says more of the first."""
     match first, second:
         case p.When(), p.When() if first.code in _GENERAL and second.code not in _GENERAL:
-            return _same_event(first, second, alone=False)
+            return _same_event(first, second, joined=False)
         case (p.When() as when, p.Clock() as clock) | (p.Clock() as clock, p.When() as when) if _is_in(clock, when):
             return clock
     return None
@@ -83,11 +91,11 @@ def _is_in(clock: p.Clock, when: p.When) -> bool:
     return when.offset is None and low <= clock.time.hour < high
 
 
-def _same(first: p.When | p.Clock, second: p.When | p.Clock, *, alone: bool) -> p.When | p.Clock | None:
+def _same(first: p.When | p.Clock, second: p.When | p.Clock) -> p.When | p.Clock | None:
     """The two as one, or None where they are two times. Raises Unclear where they cannot be either."""
     match first, second:
         case p.When(), p.When():
-            return _same_event(first, second, alone=alone)
+            return _same_event(first, second, joined=True)
         case p.Clock(), p.When():
             return _named_clock(first, second)
         case p.When(), p.Clock():
@@ -95,9 +103,9 @@ def _same(first: p.When | p.Clock, second: p.When | p.Clock, *, alone: bool) -> 
     return None
 
 
-def _same_event(first: p.When, second: p.When, *, alone: bool) -> p.When | None:
+def _same_event(first: p.When, second: p.When, *, joined: bool) -> p.When | None:
     one, other = _PARTS.get(first.code), _PARTS.get(second.code)
-    if alone and first.code == "EVE" and other == "bedtime":
+    if joined and first.code == "EVE" and other == "bedtime":
         if second.bare:
             raise Unclear("read.one-or-two", (first.span[0], second.span[1]))
         return replace(second, stride=first.stride or second.stride)  # "in the evening at bedtime": bedtime says which part of it

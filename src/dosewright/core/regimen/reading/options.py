@@ -21,10 +21,11 @@ Options = list[list[p.Item]]
 
 
 class Habits:
-    """What a language settles: `clock_24` "um 8 Uhr" is the morning; `times_first` "3x1" is three times one (None: not settled)."""
+    """What a language settles: `clock_24` "um 8 Uhr" is the morning; `times_first` "3x1" is three times one (None: not settled);
+    `siesta`: up to six o'clock the afternoon may be meant."""
 
-    def __init__(self, *, clock_24: bool, times_first: bool | None) -> None:
-        self.clock_24, self.times_first = clock_24, times_first
+    def __init__(self, *, clock_24: bool, times_first: bool | None, siesta: bool = False) -> None:
+        self.clock_24, self.times_first, self.siesta = clock_24, times_first, siesta
 
 
 def options(items: Sequence[p.Item], habits: Habits) -> tuple[list[list[p.Item]], tuple[Doubt, ...]]:
@@ -76,15 +77,15 @@ def _options(item: p.Item, habits: Habits, *, wanted: bool, alone: bool) -> tupl
             return _hours(item, habits, alone=alone)
         case p.Cross():
             return _crossed(item, habits)
-        case p.HowMuch() | p.Every() | p.Times() | p.For() | p.Firm():
+        case p.HowMuch() | p.Every() | p.Times() | p.For() | p.Length() | p.Firm():
             return _range(item, wanted=wanted)
     return [[item]], None
 
 
-def _range(item: p.HowMuch | p.Every | p.Times | p.For | p.Firm, *, wanted: bool) -> tuple[Options, Doubt | None]:
+def _range(item: p.HowMuch | p.Every | p.Times | p.For | p.Length | p.Firm, *, wanted: bool) -> tuple[Options, Doubt | None]:
     """Both ends of a range. As needed, a range is what it is; but not of the length of a course."""
     number = item.times if isinstance(item, p.Firm) else item.number
-    if number.exact or (wanted and not isinstance(item, p.For)):
+    if number.exact or (wanted and not isinstance(item, p.For | p.Length)):
         return [[item]], None
     code = "read.dose-range" if isinstance(item, p.HowMuch) else "read.range"
     ends = [p.Number(end, end) for end in (number.low, number.high) if end > 0]
@@ -97,7 +98,8 @@ def _hours(item: p.Hour, habits: Habits, *, alone: bool) -> tuple[Options, Doubt
         return [[p.Clock(item.span, time(item.hour))], [p.Every(item.span, _exactly(item.hour), TimeUnit.HOUR, "every")]], None
     if item.hour == 0 and not habits.clock_24:
         raise Unclear("read.clock", item.span)  # "at 0 and 2 months"
-    if habits.clock_24 or item.hour > 12:
+    early = not item.loose and item.hour in range(1, 7 if habits.siesta else 5)  # "a las 2", "um 2 Uhr": hardly at night
+    if (habits.clock_24 and not early) or item.hour > 12:
         return [[p.Clock(item.span, time(item.hour))]], None
     halves = (time(item.hour % 12), time(item.hour % 12 + 12))
     return [[p.Clock(item.span, half)] for half in halves], Doubt("read.hour", item.span, {"hour": item.hour})

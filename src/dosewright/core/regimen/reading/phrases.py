@@ -438,8 +438,8 @@ class StopTaking(Item):
 class Quiet(Item):
     """Words that do not touch the schedule: `kind` verb, route, site, instruction. `text` is as written.
 
-    `role` of an instruction: "how" the dose is taken; "thing", the name of another thing, after "avoid"; "step", an amount that changes;
-    "" says something else: what to avoid, to expect, to go on with.
+    `role` of an instruction: "how" the dose is taken, "fasting" and "spaced" two kinds of it; "thing", the name of another thing, after
+    "avoid"; "step", an amount that changes; "" says something else: what to avoid, to expect, to go on with.
     """
 
     kind: str

@@ -4,7 +4,7 @@ Comes in: the text as received, and its setting. Goes out: a `Reading`. One mean
 or something left unsaid, is `decide`; a line in which nothing can be scheduled is `refuse`. No word is ever skipped (R13).
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from typing import Any
@@ -13,6 +13,7 @@ from dosewright.core.regimen.dosage import Dosage
 from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.compose import compose
 from dosewright.core.regimen.reading.folding import fold
+from dosewright.core.regimen.reading.hours_or_amounts import find_doubtful_numbers
 from dosewright.core.regimen.reading.languages import Language, find_language
 from dosewright.core.regimen.reading.lexicon import Sense
 from dosewright.core.regimen.reading.lexing import Token, Tokens, lex
@@ -21,6 +22,7 @@ from dosewright.core.regimen.reading.options import options
 from dosewright.core.regimen.reading.parsing import accepted_rows, parse_row
 from dosewright.core.regimen.reading.reading_values import Choice, Question, Reading, ReadingStatus, Setting
 from dosewright.core.regimen.reading.scanning import normal
+from dosewright.core.regimen.reading.scopes import find_scopes
 from dosewright.core.regimen.reading.strays import find_strays
 from dosewright.core.regimen.reading.strengths import Product, parse_product
 from dosewright.core.units.finding import Finding, Severity
@@ -128,7 +130,7 @@ def _meanings(text: str, tokens: Tokens, language: Language, product: Product | 
 def _of_parse(tokens: Sequence[Token], senses: Sequence[Sense], language: Language, product: Product | None) -> Iterator[Meaning]:
     items = _with_length(parse_row(tokens, senses, language.table))
     directed = _directed(items)
-    strays = find_strays(items)
+    strays = (*find_strays(items), *find_scopes(items), *find_doubtful_numbers(items, _letters(tokens)))
     rows, doubts = options(fold([item for item in items if not isinstance(item, p.Blocked)]), language.habits)
     doubts += strays + tuple(Doubt("read.as-directed", item.span, {"words": item.text}) for item in directed)
     failures: list[Unclear] = []
@@ -152,6 +154,11 @@ def _with_length(items: Sequence[p.Item]) -> list[p.Item]:
     if gone and not any(isinstance(item, p.For | p.Length | p.Supply) for item in items):
         raise Unclear("read.condition", gone[0].span, words=gone[0].text)
     return [p.Quiet(item.span, "instr", item.text) if isinstance(item, p.Gone) else item for item in items]
+
+
+def _letters(tokens: Sequence[Token]) -> Callable[[tuple[int, int]], str]:
+    """The words at a place of the line."""
+    return lambda place: " ".join(token.text for token in tokens if place[0] <= token.start and token.end <= place[1])
 
 
 def _require_steps(items: Sequence[p.Item]) -> None:

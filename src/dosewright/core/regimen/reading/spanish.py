@@ -265,7 +265,8 @@ ASKED quantity : varios | varias | algunos | algunas | unas | unos
 INSTRUCTIONS = """
 INSTR how : con comida | con un poco de comida | juntos | juntas
 INSTR how : con [(un|1)] [(vaso|poco|vaso grande|vaso lleno)] de agua | con agua | con abundante agua | con mucha agua
-INSTR how : con un vaso lleno de agua | en ayunas | con el estómago vacío | con o sin (alimentos|comida) | con leche | con algo de comida
+INSTR fasting : en ayunas | con el estómago vacío
+INSTR how : con un vaso lleno de agua | con o sin (alimentos|comida) | con leche | con algo de comida
 INSTR how : sin (masticar|masticarlo|triturar|partir) [ni (masticar|triturar|partir)]
 INSTR how : no (masticar|triturar|partir) [ni (masticar|triturar|partir)]
 INSTR how : entero | entera | enteros | tragar entero | tragar entera | disuelto en (agua|un vaso de agua|medio vaso de agua)

@@ -1,7 +1,7 @@
-"""Words of time that may belong to something else than the dose: "Do not take iron on Sundays", "mornings and alternate nights".
+"""Words of time that may belong to something else than the dose: "Do not take iron on Sundays".
 
 Comes in: the phrases of a line in their order, before any is joined. Goes out: a doubt for each that may be meant of an instruction, of a
-reason, or of one time of day alone. Source: the error-prone joinings were found by looking at readings; common practice, no source.
+reason, or of nothing that is said. Source: the error-prone joinings were found by looking at readings; common practice, no source.
 """
 
 import itertools
@@ -10,25 +10,25 @@ from fractions import Fraction
 
 from dosewright.core.regimen.dosage import TimeUnit
 from dosewright.core.regimen.reading import phrases as p
+from dosewright.core.regimen.reading.line_parts import AMOUNT, MOMENT, is_joint, parts_of
 from dosewright.core.regimen.reading.meaning import Doubt
 from dosewright.core.regimen.reading.moments import same_part
 
 __all__ = ["find_strays"]
 
-_MOMENT = p.When | p.Clock | p.Hour
 _SCHEDULE = (
-    _MOMENT | p.OnDays | p.OtherDays | p.OfMonth | p.MonthDays | p.EachMonth | p.CycleDays | p.Rounds | p.ByMeals
+    MOMENT | p.OnDays | p.OtherDays | p.OfMonth | p.MonthDays | p.EachMonth | p.CycleDays | p.Rounds | p.ByMeals
     | p.Every | p.Firm | p.Times | p.For | p.Length | p.Until | p.From | p.After | p.Wanted | p.Stat | p.Single
 )  # fmt: skip
-_AMOUNT = p.HowMuch | p.Pattern | p.Cross | p.HourOrAmount
 _ONE_AND_HALF = p.Number(Fraction(3, 2), Fraction(3, 2))
+_ADDED = frozenset({"and", "plus", "but"})
 _LIST = frozenset({"and", "plus", "but", "or"})
 _SENTENCE = frozenset({"stop", "newline", "semi", "comma", "lpar", "colon"})
 
 
 def find_strays(items: Sequence[p.Item]) -> tuple[Doubt, ...]:
     """All doubts about what a phrase of time belongs to, in the order of the line."""
-    rules = (_after_instructions, _before_instructions, _other_things, _around_reasons, _one_of_two, _crossed, _torn_amounts, _either)
+    rules = (_after_instructions, _before_instructions, _other_things, _around_reasons, _fasting, _spaced, _crossed, _torn_amounts, _either)
     return tuple(dict.fromkeys(doubt for rule in rules for doubt in rule(items)))
 
 
@@ -46,7 +46,7 @@ def _after_instructions(items: Sequence[p.Item]) -> Iterator[Doubt]:
     for item in items:
         if _is_aside(item):
             aside = item
-        elif isinstance(item, _AMOUNT) or (isinstance(item, p.Quiet) and item.kind == "verb"):
+        elif isinstance(item, AMOUNT) or (isinstance(item, p.Quiet) and item.kind == "verb"):
             aside = None
         elif aside is not None and _is_time(item):
             yield Doubt("read.whose-time", (aside.span[0], item.span[1]))
@@ -58,12 +58,8 @@ def _before_instructions(items: Sequence[p.Item]) -> Iterator[Doubt]:
         start = at
         while _is_aside(item) and start and _is_time(items[start - 1]):
             start -= 1
-        if start < at and (start == 0 or _is_joint(items[start - 1], _SENTENCE)):
+        if start < at and (start == 0 or is_joint(items[start - 1], _SENTENCE)):
             yield Doubt("read.whose-time", (items[start].span[0], item.span[1]))
-
-
-def _is_joint(item: p.Item, kinds: frozenset[str]) -> bool:
-    return isinstance(item, p.Joint) and item.kind in kinds
 
 
 def _other_things(items: Sequence[p.Item]) -> Iterator[Doubt]:
@@ -75,7 +71,7 @@ def _other_things(items: Sequence[p.Item]) -> Iterator[Doubt]:
                 yield Doubt("read.other-thing", item.span)
         elif _is_aside(item):
             avoided = True
-        elif not _is_joint(item, frozenset({"and", "or", "comma"})):
+        elif not is_joint(item, frozenset({"and", "or", "comma"})):
             avoided = False
 
 
@@ -90,44 +86,34 @@ def _around_reasons(items: Sequence[p.Item]) -> Iterator[Doubt]:
 
 def _moments_apart(items: Sequence[p.Item]) -> Iterator[tuple[p.Item, Sequence[p.Item], p.Item]]:
     """Times of day that follow one another with other phrases and no amount between them."""
-    for part in _parts(items):
-        places = [at for at, item in enumerate(part) if isinstance(item, _MOMENT)]
+    for part in parts_of(items):
+        places = [at for at, item in enumerate(part) if isinstance(item, MOMENT)]
         yield from ((part[a], part[a + 1 : b], part[b]) for a, b in itertools.pairwise(places) if b - a > 1)
 
 
-def _parts(items: Sequence[p.Item]) -> list[list[p.Item]]:
-    """The phrases before, between and after the amounts."""
-    parts: list[list[p.Item]] = [[]]
+def _fasting(items: Sequence[p.Item]) -> Iterator[Doubt]:
+    """ "en ayunas y en la cena": what is said of how it is taken stands for a time of its own."""
+    moments = [item for item in items if isinstance(item, MOMENT)]
+    several = any(not same_part(one, other) for one, other in itertools.pairwise(moments))
+    for how, joint, time in zip(items, items[1:], items[2:], strict=False):
+        if not (isinstance(how, p.Quiet) and how.kind == "instr" and how.role in ("how", "fasting")) or not isinstance(time, MOMENT):
+            continue
+        if is_joint(joint, _ADDED) or (how.role == "fasting" and several and isinstance(joint, p.Joint)):
+            yield Doubt("read.scope", (how.span[0], time.span[1]))
+
+
+def _spaced(items: Sequence[p.Item]) -> Iterator[Doubt]:
+    """ "3 tablets daily, evenly spaced", "3 tablets daily with meals": all at once, or one each time."""
+    amounts = [item for item in items if isinstance(item, p.HowMuch)]
+    daily = [item for item in items if isinstance(item, p.Every) and item.unit is TimeUnit.DAY]
+    often = any(isinstance(item, p.Times | p.Firm | p.When | p.Clock | p.Pattern) for item in items)
+    if len(amounts) != 1 or amounts[0].number.high <= 1 or not daily or often:
+        return
     for item in items:
-        if isinstance(item, _AMOUNT):
-            parts.append([])
-        else:
-            parts[-1].append(item)
-    return parts
-
-
-def _one_of_two(items: Sequence[p.Item]) -> Iterator[Doubt]:
-    """ "mornings and alternate nights", "Monday and evening": days that are said with one time may be of that time alone."""
-    for part in _parts(items):
-        moments = [item for item in part if isinstance(item, _MOMENT)]
-        mixed = len({item.stride or 1 for item in moments if isinstance(item, p.When)}) > 1
-        if mixed and not all(same_part(one, other) for one, other in itertools.pairwise(moments)):
-            yield Doubt("read.scope", p.whole(moments))
-        for at, (before, joint, after) in enumerate(zip(part, part[1:], part[2:], strict=False)):
-            days_and_time = {_is_days(before), _is_days(after)} == {True, False} and any(
-                isinstance(item, _MOMENT) for item in (before, after)
-            )
-            added = isinstance(before, _MOMENT) and _is_rhythm(after) and any(isinstance(item, _MOMENT) for item in part[at + 3 :])
-            if _is_joint(joint, frozenset({"and", "plus", "but"})) and (days_and_time or added):
-                yield Doubt("read.scope", (before.span[0], after.span[1]))
-
-
-def _is_days(item: p.Item) -> bool:
-    return isinstance(item, p.OnDays | p.OtherDays)
-
-
-def _is_rhythm(item: p.Item) -> bool:
-    return isinstance(item, p.Every) and (item.unit is not TimeUnit.DAY or item.number.high != 1)
+        if isinstance(item, p.Quiet) and item.role == "spaced":
+            yield Doubt("read.divided", (amounts[0].span[0], item.span[1]))
+        if isinstance(item, p.ByMeals) and item.kind in ("meals", "each"):
+            yield Doubt("read.at-once-or-in-all", (amounts[0].span[0], item.span[1]))
 
 
 def _crossed(items: Sequence[p.Item]) -> Iterator[Doubt]:

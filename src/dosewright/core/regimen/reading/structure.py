@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
+from dosewright.core.regimen.cut_short import is_cut_short
 from dosewright.core.regimen.dosage import Amount, Coding, Dosage, Maximum, Range, Repeat, Span, TimeUnit, Timing, Weekday
 from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.clauses import Clause
@@ -82,7 +83,9 @@ def _agree(clause: Clause, rate: Rate | None, moments: int, made: Made, *, at_on
         made.assumed.append(Finding("read.per-day", Severity.NOTE))
     if moments and rate.times is not None and not (rate.times.exact and rate.times.low == moments):
         raise Unclear("read.contradiction", clause.span)
-    if moments > 1 and rate.loose and rate.manner in ("daily", "a", "slash"):
+    several = rate.manner == "every" and rate.unit is TimeUnit.DAY and rate.number.low == 1 and not _is_one(clause.amount)
+    longer = rate.unit not in (TimeUnit.DAY, TimeUnit.HOUR, TimeUnit.MINUTE)
+    if moments > 1 and ((rate.loose and (rate.manner in ("daily", "a", "slash") or several)) or longer):
         made.doubts.append(Doubt("read.daily-or-each", rate.span))
     if not moments and rate.loose and rate.manner in ("a", "slash") and not _is_one(clause.amount) and not at_once:
         made.doubts.append(Doubt("read.at-once-or-in-all", clause.span))
@@ -196,6 +199,8 @@ def _bounded(repeat: Repeat, frame: Frame, clause: Clause) -> Repeat:
     if frame.once is not None and repeat == Repeat():
         repeat = Repeat(count=1)
     repeat = replace(repeat, bounds_duration=frame.bounds_duration, bounds_period=frame.bounds_period)
+    if is_cut_short(repeat):
+        raise Unclear("read.shorter-than-rhythm", clause.span)
     cycle = frame.cycle_days
     if frame.rounds is not None:
         _require_each_day(repeat, clause)

@@ -9,6 +9,7 @@ from dataclasses import replace
 from datetime import date, datetime
 from fractions import Fraction
 
+from dosewright.core.regimen.cut_short import is_cut_short
 from dosewright.core.regimen.dosage import Amount, Dosage, Repeat, Span, TimeUnit, Weekday
 from dosewright.core.regimen.routes import by_mouth, under_the_tongue
 from dosewright.core.regimen.words.phrasebook import Phrasebook, list_words
@@ -64,7 +65,7 @@ def _require_plain(dosage: Dosage) -> None:
     if timing is not None and (timing.events or timing.code):
         raise Unsayable
     repeat = _repeat(dosage)
-    if repeat.duration is not None or repeat.bounds_range is not None or repeat.count_max is not None:
+    if repeat.duration is not None or repeat.bounds_range is not None or repeat.count_max is not None or is_cut_short(repeat):
         raise Unsayable
     if repeat.count is not None and replace(repeat, count=None) != Repeat():
         raise Unsayable
