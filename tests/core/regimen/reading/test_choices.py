@@ -21,12 +21,16 @@ CHOICES = [(text, setting, choice) for text, setting, reading in READINGS for on
 
 # "every 15 days" is heard as two weeks in French and Spanish, "every 8 days" as a week there and in German: said in English only.
 IN_ENGLISH_ONLY = {"15 jours", "quinzaine", "15 días", "quincenal", "8 días", "8 Tage"}
-# No language here has a sentence for these: an amount without a lowest, twice in four weeks at two times of a day, an injection.
+# No language here has a sentence for these: an amount without a lowest, twice in so many weeks at two times of a day, one dose for days,
+# an injection.
 UNSAID = {
     "jusqu'à 3 cp par jour si besoin",
     "bis zu 3 Tabletten täglich bei Bedarf",
     "1 cp matin et soir 1 semaine sur 4",
     "alle 6 Monate 1 Spritze",
+    "1 tablet morning and night twice a week",
+    "1 tablet with meals 3 times a week Mon Wed Fri",
+    "3 tablets as a single dose for 3 days",
 }
 
 

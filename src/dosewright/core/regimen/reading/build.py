@@ -37,7 +37,7 @@ from dosewright.core.regimen.reading.told import (
     words_of,
     words_said,
 )
-from dosewright.core.units.quantity import Unit
+from dosewright.core.units.quantity import Unit, format_amount
 
 __all__ = ["Builder"]
 
@@ -549,6 +549,14 @@ class Builder:
         if not numbers(c)[0].exact:
             raise NotSaid("read.total", span_of(c))
         return p.Supply(span_of(c), numbers(c)[0].low, unit_of(c))
+
+    def supply_length(self, c: Children) -> p.Item:
+        """ "qsp 3 mois", "mitte 28 days": for how long is supplied, not for how long it is taken; carried as it is written."""
+        count = numbers(c)[0]
+        if not count.exact:
+            raise NotSaid("read.total", span_of(c))
+        unit = tokens_of(c, "TIMEUNIT")[0].value.text
+        return p.Quiet(span_of(c), "instr", f"{tokens_of(c, 'SUPPLY')[0].value.text} {format_amount(count.low)} {unit}")
 
     def apart(self, c: Children) -> p.Item:
         """ "at least 4 hours between doses", "12 hours apart"."""

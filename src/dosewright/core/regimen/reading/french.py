@@ -257,6 +257,7 @@ MAX : ne prenez pas plus de | maxi
 CEILING : maximum | max | maxi | au maximum | au plus | au max
 ATLEAST : au moins | minimum
 TIMEUNIT h : d'heure
+SUPPLY : qsp | q.s.p. | quantité suffisante pour
 TOTAL : total | au total | soit au total | dose totale
 
 VERB : à changer | changer | coller | à coller | prendre | à prendre | prenez | prise de | avaler | donner | administrer | prise | prends

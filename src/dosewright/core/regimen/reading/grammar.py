@@ -204,7 +204,8 @@ _in: IN | PER | SLASH | EVERY
 split: SPLIT number INTAKE SPLIT?
 ceiling: CEILING
 total: TOTAL number UNIT? within_period?
-supply: SUPPLY COLON? number UNIT?
+supply: SUPPLY COLON? number UNIT?            -> supply
+    | SUPPLY COLON? number TIMEUNIT           -> supply_length
 apart: ATLEAST? number TIMEUNIT BETWEEN
 stat: STAT
 single: SINGLE

@@ -22,7 +22,6 @@ _HOURS = {  # the hours that people call so
 }  # fmt: skip
 _FOLDED = {"MORN": range(4, 12), "EVE": range(4, 11), "HS": range(7, 12), "AFT": range(1, 6)}  # by `folding`, which asks where it must
 _MINUTES = frozenset({5, 10, 15, 20, 25})
-_MANY = 6  # of one unit without a name, at one time of day
 _SMALL_HOURS = range(1, 5)
 
 Said = Callable[[Place], str]
@@ -94,7 +93,7 @@ def _day_or_amount(items: Sequence[p.Item]) -> Iterator[Doubt]:
 
 
 def _bare_hours(items: Sequence[p.Item]) -> Iterator[Doubt]:
-    """ "take 8 in the morning and 8 at night", "1 at 8am, 2 pm": with no unit anywhere a number may be either."""
+    """ "1 at 8am, 2 pm", "1 tab 1 am 2 pm": with a blank before it, "pm" may be the afternoon, and the number an amount."""
     amounts = [item for item in items if isinstance(item, p.HowMuch)]
     units = any(item.unit for item in amounts) or any(isinstance(item, p.UnitAlone) for item in items)
     halves = [
@@ -104,11 +103,6 @@ def _bare_hours(items: Sequence[p.Item]) -> Iterator[Doubt]:
     two = len(clocks) == 2 and len(amounts) == 1 and not any(isinstance(item, p.Every | p.Firm | p.Times) for item in items)
     if halves and two and (not units or len(halves) == len(clocks)):
         yield Doubt("read.word", halves[-1].span)
-    if units or len(amounts) < 2 or not all(_is_bare_whole(item) and _MANY <= item.number.low <= 12 for item in amounts):
-        return
-    for item, after in itertools.pairwise(items):
-        if isinstance(item, p.HowMuch) and isinstance(after, p.When):
-            yield Doubt("read.word", (item.span[0], after.span[1]))
 
 
 def _halves(items: Sequence[p.Item], said: Said) -> Iterator[Doubt]:

@@ -102,9 +102,14 @@ def _timed(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle) -> t
 
 
 def _at_one_time(dosage: Dosage, amount: str, when: str, book: Phrasebook) -> tuple[str, str]:
-    """The time first where it begins with a number and the amount ends with one."""
+    """The time first where it begins with a number and the amount ends with one; some weeks apart first too, since "at bedtime every 2
+    weeks" may be each night of one week in two.
+    """
+    repeat = _repeat(dosage)
+    if repeat.period_unit is TimeUnit.WEEK and repeat.period and repeat.period > 1 and not repeat.day_of_week:
+        return _which_days(repeat, 1, book), _apart(amount, when)
     first, rest = (when, amount) if _run_together(amount, when) else ("", f"{amount} {when}")
-    return first, _apart(rest, _which_days(_repeat(dosage), 1, book))
+    return first, _apart(rest, _which_days(repeat, 1, book))
 
 
 def _by_days(dosages: Sequence[Dosage], book: Phrasebook, style: NumberStyle) -> list[tuple[tuple[Weekday, ...], str, str]]:
