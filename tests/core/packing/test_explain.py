@@ -11,6 +11,7 @@ from tests.core.packing.makers import IRIS, MONDAY, ROLL, SEVEN_BY_FOUR, TABLET,
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.neighbours import PairRule
+from dosewright.core.packing.card_format import CardFormat
 from dosewright.core.packing.explain import explain
 from dosewright.core.packing.plan import plan_cycle
 from dosewright.core.packing.request import LabelLines, PlanRequest
@@ -73,6 +74,24 @@ def test_a_roll_is_counted_in_strips() -> None:
     assert (said.facts["weeks"], said.facts["rows"], said.facts["cards"]) == (28, 1, 2)
 
 
+def test_a_full_strip_of_a_roll_is_said_to_be_full() -> None:
+    (said,) = about(both(1, 1, format=ROLL), "explain.strip-full")
+    assert (said.facts["width"], said.facts["more"]) == (ROLL.columns, 1)
+
+
+def test_a_strip_of_a_roll_ends_where_what_is_in_it_no_longer_keeps() -> None:
+    """Beta ends with the tenth day and its lot with it: ten pouches of both, and four of Alpha, where one strip has room for fourteen."""
+    beta = replace(order("b", BETA, dosage(1, "MORN")), until=Moment(MONDAY + timedelta(days=10)))
+    expiries = {BETA.code: MONDAY + timedelta(days=9)}
+    asked = request([order("a", ALPHA, dosage(1, "MORN")), beta], [ALPHA, BETA], format=ROLL, days=14, expiries=expiries)
+    assert len(plan_of(asked).people[0].cards) == 2
+    (said,), (cards,) = about(asked, "explain.strip-keeps"), about(asked, "explain.cards")
+    assert (said.facts["medicine"], said.facts["more"], cards.facts["cards"]) == (BETA.label, 1, 2)
+    assert (said.facts["limit"], said.facts["last"]) == (MONDAY + timedelta(days=9), MONDAY + timedelta(days=10))
+    assert "keeps until 11 Mar 2026, and with the next pouch" in say(said)
+    assert [found.facts["medicine"] for found in about(asked, "explain.saves-card")] == [ALPHA.label, BETA.label]
+
+
 def test_what_would_save_a_card_is_named_with_the_number_left() -> None:
     """Two columns a week are two cards of two weeks; one column is one card of four."""
     said = about(both(5, 4), "explain.saves-card")
@@ -119,18 +138,24 @@ def test_weeks_that_what_keeps_shortest_holds_apart_are_said_with_it() -> None:
     assert [found.facts["medicine"] for found in about(asked, "explain.saves-card")] == [ALPHA.label, BETA.label]
 
 
-@given(st.lists(st.tuples(st.sampled_from([ALPHA, BETA, GAMMA]), st.sampled_from(["MORN", "NOON", "EVE"]), st.integers(1, 4)), min_size=1))
-def test_the_reasons_add_up_to_the_cards_where_things_keep_for_different_times(drawn: list[tuple[Medicine, str, int]]) -> None:
+@given(
+    st.lists(st.tuples(st.sampled_from([ALPHA, BETA, GAMMA]), st.sampled_from(["MORN", "NOON", "EVE"]), st.integers(1, 4)), min_size=1),
+    st.sampled_from([SEVEN_BY_FOUR, ROLL]),
+)
+def test_the_reasons_add_up_to_the_cards_where_things_keep_for_different_times(
+    drawn: list[tuple[Medicine, str, int]], card: CardFormat
+) -> None:
     """Each product's lot ends with the last of its weeks, so that every dose keeps; the weeks after it need cards of their own."""
     orders = [
         replace(order(f"o{at}", what, dosage(1, when)), until=Moment(MONDAY + timedelta(weeks=weeks)))
         for at, (what, when, weeks) in enumerate({(what.code, when): (what, when, weeks) for what, when, weeks in drawn}.values())
     ]
     ends = {one.medicine: max(other.until.day for other in orders if other.until and other.medicine == one.medicine) for one in orders}
-    asked = request(orders, [ALPHA, BETA, GAMMA], expiries={code: day - timedelta(days=1) for code, day in ends.items()})
+    expiries = {code: day - timedelta(days=1) for code, day in ends.items()}
+    asked = request(orders, [ALPHA, BETA, GAMMA], format=card, expiries=expiries)
     cards = len(plan_of(asked).people[0].cards)
-    reasons = [found for found in explain(IRIS, asked) if found.code in ("explain.keeps", "explain.no-room", "explain.most-weeks")]
-    event(f"{sum(found.code == 'explain.keeps' for found in reasons)} kept apart")
+    reasons = [found for found in explain(IRIS, asked) if "more" in found.facts]
+    event(f"{card.name}: {sum(found.code in ('explain.keeps', 'explain.strip-keeps') for found in reasons)} kept apart")
     assert about(asked, "explain.cards")[0].facts["cards"] == cards == 1 + sum(int(str(found.facts["more"])) for found in reasons)
 
 

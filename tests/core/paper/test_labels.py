@@ -13,6 +13,7 @@ from dosewright.core.packing.plan_values import CardColumn, PersonPlan
 from dosewright.core.paper.label_lines import measure_label_lines
 from dosewright.core.paper.labels import draw_labels
 from dosewright.core.paper.page import Page
+from dosewright.core.units.dosing_time import STANDARD_TIMETABLE, DosingTime
 from dosewright.core.units.ids import CardNumber, MedicineCode, SlotName
 from dosewright.core.units.quantity import Quantity
 
@@ -191,3 +192,14 @@ def test_a_time_of_ones_own_is_printed_like_any_other() -> None:
     pages = draw_labels(replace(PERSON_PLAN, cards=(replace(CARD, columns=(column,), cavities=cavities),)), MATERIAL)[0]
     assert "09:20 after breakfast" in label(1, 1, pages)
     assert {dial.at for dial in pages[0].dials} == {time(9, 20)}
+
+
+def test_the_longest_dosing_time_and_the_longest_name_take_room_together() -> None:
+    """Whichever person has which: a dosing time of two lines leaves less room, a name of two lines less, both least."""
+    first, *rest = REQUEST.people
+    named = (*rest, replace(first, name="Wilhelmina Alexandrina Okonedo-Hartington of Featherstonehaugh by the Saltmarsh"))
+    timed = replace(STANDARD_TIMETABLE, slots=(*STANDARD_TIMETABLE.slots, DosingTime(SlotName("when the harbour light is lit"), time(23))))
+    longer = [replace(REQUEST, timetable=timed), replace(REQUEST, people=named), replace(REQUEST, timetable=timed, people=named)]
+    none, slot, name, both = (measure_label_lines(asked, MATERIAL.fonts).room for asked in (REQUEST, *longer))
+    assert none > slot > both
+    assert none > name > both

@@ -8,12 +8,12 @@ __all__ = ["clique_size", "reduce_limits", "rounded_bound", "summed_bound"]
 def reduce_limits(demands: Sequence[tuple[int, ...]], limits: Sequence[int]) -> tuple[list[tuple[int, ...]], list[int]]:
     """Only the limits that can bind: those that all items together exceed, each once, none that another always implies."""
     kept: list[tuple[tuple[int, ...], int]] = []
-    columns = dict.fromkeys((tuple(d[at] for d in demands), limit) for at, limit in enumerate(limits))
-    binding = [(need, limit) for need, limit in columns if sum(need) > limit]
+    exceeded = [at for at, need in enumerate(zip(*demands, strict=True)) if sum(need) > limits[at]]
+    binding = dict.fromkeys((tuple([d[at] for d in demands]), limits[at]) for at in exceeded)
     for need, limit in sorted(binding, key=lambda pair: -(sum(pair[0]) * 1_000_000 // pair[1])):
         if not any(_implies(harder, room, need, limit) for harder, room in kept):
             kept.append((need, limit))
-    rows: list[tuple[int, ...]] = [tuple(need[item] for need, _ in kept) for item in range(len(demands))]
+    rows: list[tuple[int, ...]] = [tuple([need[item] for need, _ in kept]) for item in range(len(demands))]
     return rows, [limit for _, limit in kept]
 
 

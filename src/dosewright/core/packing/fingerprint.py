@@ -11,6 +11,7 @@ from datetime import date, time
 from fractions import Fraction
 from functools import cache, lru_cache
 from json.encoder import encode_basestring
+from operator import attrgetter
 from typing import Any
 
 from dosewright.core.medicines.medicine import Medicine
@@ -129,8 +130,12 @@ def _spell_directions(directions: Directions) -> str:
 
 def _spell_order(order: Order) -> str:
     """As any other value; its directions are spelled once for all orders that share them."""
-    said = [(name, key, getattr(order, name)) for name, key in _field_names(Order)]
-    return f"{{{','.join([key + _of_order(name, held) for name, key, held in said if held is not None and held != ()])}}}"
+    said = zip(_field_names(Order), _fields_of(order), strict=True)
+    kept = [key + _of_order(name, held) for (name, key), held in said if not (held is None or (held.__class__ is tuple and not held))]
+    return f"{{{','.join(kept)}}}"
+
+
+_fields_of = attrgetter(*(name for name, _ in _field_names(Order)))
 
 
 def _of_order(name: str, held: Any) -> str:

@@ -9,7 +9,7 @@ from itertools import zip_longest
 
 from dosewright.core.medicines.volume import volume_of
 from dosewright.core.packing.card_number import make_card_number
-from dosewright.core.packing.cards import DraftColumn, card_count, draft_cards, draft_rolls
+from dosewright.core.packing.cards import DraftColumn, card_count, draft_cards
 from dosewright.core.packing.columns import LoadColumns, WeekColumns, solve_load
 from dosewright.core.packing.daily_total import check_daily_totals
 from dosewright.core.packing.fingerprint import fingerprint_of_set
@@ -22,8 +22,8 @@ from dosewright.core.packing.placing import Placed, UnitSeries, place_order
 from dosewright.core.packing.plan_values import Alongside, Card, CardColumn, Content, PackedCavity, PersonPlan, Proof
 from dosewright.core.packing.remarks import remarks_on
 from dosewright.core.packing.request import PlanRequest
-from dosewright.core.packing.rolls import roll_pouches
-from dosewright.core.packing.sharing import keep_together, sharing
+from dosewright.core.packing.rolls import roll_pouches, strips_of
+from dosewright.core.packing.sharing import sharing
 from dosewright.core.packing.staying import settle_weeks
 from dosewright.core.units.finding import Fact, Finding, Severity, blocks
 from dosewright.core.units.ids import CardNumber, SlotName
@@ -158,10 +158,10 @@ def _columns(solved: Sequence[LoadColumns], week: Sequence[WeekColumns], days: t
 
 
 def _roll_drafts(loads: Sequence[Load], request: PlanRequest) -> tuple[list[list[DraftColumn]], Proof]:
-    found, width = roll_pouches(loads, request), request.format.columns
-    drafts = draft_rolls(found.pouches, width, lambda pouches: keep_together(pouches, request))
+    found = roll_pouches(loads, request)
+    drafts = strips_of(found.pouches, request)
     proved = found.fewest == len(found.pouches)
-    fewest = len(drafts) if proved else -(-found.fewest // width)
+    fewest = len(drafts) if proved else -(-found.fewest // request.format.columns)
     return drafts, Proof(found.most, found.most_bound, proved, found.nodes, len(drafts), fewest)
 
 

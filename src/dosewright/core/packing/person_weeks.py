@@ -6,10 +6,11 @@ Comes in: a person, the request, the dosing times' loads. Goes out: columns week
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from dosewright.core.packing.cards import card_count
+from dosewright.core.packing.cards import DraftColumn, card_count
 from dosewright.core.packing.load import Item, Load, problem_on
 from dosewright.core.packing.person_plan import most_weeks_of, weeks_of
 from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.rolls import roll_pouches, strips_of
 from dosewright.core.packing.sharing import sharing
 from dosewright.core.packing.solve import Problem, Solution, solve
 from dosewright.core.units.finding import Fact, Finding, Severity
@@ -49,10 +50,14 @@ class PersonWeeks:
 
     def cards(self, used: Sequence[int], loads: Sequence[Load]) -> int:
         """How many cards, or strips of a roll, so many columns in each week need. `loads` are what lies in them: how long it keeps."""
-        width = self.request.format.columns
         if self.request.format.roll:
-            return -(-sum(used) // width)
-        return card_count(used, width, self.most_weeks, sharing(loads, self.weeks, self.request))
+            return len(self.strips(loads))
+        return card_count(used, self.request.format.columns, self.most_weeks, sharing(loads, self.weeks, self.request))
+
+    def strips(self, loads: Sequence[Load]) -> list[list[DraftColumn]]:
+        """The pouches of each strip of a roll, as they are planned: as many as it takes and as keep together."""
+        packed = [load for load in loads if load.items]
+        return strips_of(roll_pouches(packed, self.request).pouches, self.request) if packed else []
 
     @property
     def most_weeks(self) -> int:

@@ -9,12 +9,13 @@ from datetime import date
 from fractions import Fraction
 
 from dosewright.core.packing.arrange import arrange
-from dosewright.core.packing.cards import DraftColumn
+from dosewright.core.packing.cards import DraftColumn, draft_rolls
 from dosewright.core.packing.load import Item, Load, problem_on
 from dosewright.core.packing.request import PlanRequest
+from dosewright.core.packing.sharing import keep_together
 from dosewright.core.packing.solve import Solution, solve
 
-__all__ = ["RollPacking", "roll_pouches"]
+__all__ = ["RollPacking", "roll_pouches", "strips_of"]
 
 _Packed = tuple[Solution, tuple[tuple[int, ...], ...]]
 
@@ -45,6 +46,11 @@ def roll_pouches(loads: Sequence[Load], request: PlanRequest) -> RollPacking:
     found = [solution for solution, _ in known.values()]
     most, bound, nodes = max(s.count for s in found), max(s.lower_bound for s in found), sum(s.nodes for s in found)
     return RollPacking(tuple(pouches), fewest, most, bound, nodes)
+
+
+def strips_of(pouches: Sequence[DraftColumn], request: PlanRequest) -> list[list[DraftColumn]]:
+    """The pouches of each strip, in order: as many as it takes and as keep together."""
+    return draft_rolls(pouches, request.format.columns, lambda together: keep_together(together, request))
 
 
 def _pack(load: Load, day: date, request: PlanRequest) -> _Packed:

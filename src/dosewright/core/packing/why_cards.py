@@ -2,13 +2,16 @@
 
 A card holds whole weeks that follow each other, and filling each with as many as it takes is the fewest there can be. So the cards are
 counted by what ends each: no room for the next week, the most weeks allowed, what does not keep until the next week's end, or a week that
-one card cannot hold. The counts add up.
+one card cannot hold; and the strips of a roll by what ends each of them. The counts add up.
 """
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
+from operator import itemgetter
 
+from dosewright.core.packing.last_day import last_day_of
 from dosewright.core.packing.load import Load
 from dosewright.core.packing.person_weeks import PersonWeeks
 from dosewright.core.packing.sharing import sharing, shortest_lived
@@ -21,9 +24,8 @@ _Ending = tuple[str, tuple[tuple[str, Fact], ...], int]  # the code, what it say
 
 def why_so_many_cards(mine: PersonWeeks, used: Sequence[int], loads: Sequence[Load]) -> Iterator[Finding]:
     """Each reason once, with the number of cards that it makes; nothing where one card holds the cycle. `loads`: what lies in them."""
-    if mine.request.format.roll:
-        return
-    for (code, facts, more), times in Counter(_Endings(mine, used, loads).each()).items():
+    each = _ends_of_strips(mine, loads) if mine.request.format.roll else _Endings(mine, used, loads).each()
+    for (code, facts, more), times in Counter(each).items():
         yield mine.note(code, None, **dict(facts), times=times, more=more * times)
 
 
@@ -62,3 +64,15 @@ class _Endings:
         item, limit = shortest_lived(self.loads, days, self.mine.request)
         last = max(day for load in self.loads for day in load.days() if day in days)
         return "explain.keeps", (("medicine", item.medicine.label), ("limit", limit), ("last", last)), 1
+
+
+def _ends_of_strips(mine: PersonWeeks, loads: Sequence[Load]) -> Iterator[_Ending]:
+    """Why each strip of a roll takes no further pouch, in order: it is full, or what lies in it does not keep until the next one's day."""
+    width = mine.request.format.columns
+    for strip, (after, *_) in pairwise(mine.strips(loads)):
+        if len(strip) == width:
+            yield "explain.strip-full", (("width", width),), 1
+        else:
+            medicines = dict.fromkeys(item.medicine for pouch in (*strip, after) for item in pouch.items)
+            limit, medicine = min(((last_day_of([one], mine.request), one) for one in medicines), key=itemgetter(0))
+            yield "explain.strip-keeps", (("medicine", medicine.label), ("limit", limit), ("last", after.days[-1])), 1

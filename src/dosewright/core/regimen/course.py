@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 from fractions import Fraction
 from functools import lru_cache
+from operator import itemgetter
 from typing import NamedTuple
 
 from dosewright.core.regimen.dosage import Period, Repeat, Span, TimeUnit
@@ -20,7 +21,7 @@ from dosewright.core.units.dosing_time import DosingTime
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import SlotName
 
-__all__ = ["Course", "Days", "Given", "Start", "StartFrom", "day_of", "find_course", "given_on", "wall_clock"]
+__all__ = ["Course", "Dated", "Days", "Given", "Start", "StartFrom", "dated_of", "day_of", "find_course", "given_on", "wall_clock"]
 
 _DAY_BEGINS, _DAY_ENDS = time(0), time.max
 _LONGEST_GAP = 3660  # days between two doses of the longest rhythm; as in `rhythm`
@@ -66,6 +67,21 @@ class Start:
     source: StartFrom = StartFrom()
 
 
+Dated = tuple[tuple[date, ...], tuple[SlotName, ...], tuple[time, ...]]  # days, dosing times' names, clock times
+_Whole = tuple[DayRule, tuple[DosingTime, ...], int, int, int]  # a rhythm's rule, dosing times and phase, first day and last
+
+
+def dated_of(moments: Sequence[Given]) -> Dated | None:
+    """Moments as the last fields of doses, field by field; None where there are none."""
+    if not moments:
+        return None
+    days, slots, clocks = zip(*map(_DATED, moments), strict=True)
+    return days, slots, clocks
+
+
+_DATED = itemgetter(3)  # `Given.dated`
+
+
 @dataclass(frozen=True, slots=True)
 class Course:
     """A rhythm with its two ends. `first` and `last` are moments (day, clock), both included; None: open on that side."""
@@ -78,17 +94,33 @@ class Course:
 
     def moments(self, days: Days) -> Sequence[Given]:
         """Every day and dosing time of the course in that stretch, in order."""
+        return self._within(days)[0]
+
+    def dated(self, days: Days) -> Dated | None:
+        """The same moments as the last fields of doses, field by field; None where there are none."""
+        moments, whole = self._within(days)
+        if whole and self._is_kept(whole):
+            return _whole_dated(*whole)
+        return dated_of(moments)
+
+    def _within(self, days: Days) -> tuple[Sequence[Given], _Whole | None]:
+        """The moments; and, where they are all those of whole days, what `_whole_days` made them from."""
         first = max(days.first, self.first[0]) if self.first else days.first
         last = min(days.last, self.last[0]) if self.last else days.last
         rule = self.rhythm.rule
-        lay_out = _whole_days if last - first < _KEPT_DAYS else _whole_days.__wrapped__
-        found = lay_out(rule, self.rhythm.slots, rule.phase(self.anchor), first, last)
+        whole = rule, self.rhythm.slots, rule.phase(self.anchor), first, last
+        found = _whole_days(*whole) if self._is_kept(whole) else _whole_days.__wrapped__(*whole)
         begin, end = 0, len(found)
         while begin < end and self.first and (found[begin].ordinal, found[begin].slot.time) < self.first:
             begin += 1
         while begin < end and self.last and (found[end - 1].ordinal, found[end - 1].slot.time) > self.last:
             end -= 1
-        return found if end - begin == len(found) else found[begin:end]
+        return (found, whole) if end - begin == len(found) else (found[begin:end], None)
+
+    @staticmethod
+    def _is_kept(whole: _Whole) -> bool:
+        *_, first, last = whole
+        return last - first < _KEPT_DAYS
 
     @property
     def first_day(self) -> int | None:
@@ -107,6 +139,11 @@ def _whole_days(rule: DayRule, slots: tuple[DosingTime, ...], phase: int, first:
     """Kept, because a pharmacy's orders share a few dozen rhythms and one window."""
     days = map(date.fromordinal, rule.between(phase, first, last))
     return tuple([given_on(day, slot) for day in days for slot in slots])
+
+
+@lru_cache(maxsize=1024)
+def _whole_dated(rule: DayRule, slots: tuple[DosingTime, ...], phase: int, first: int, last: int) -> Dated | None:
+    return dated_of(_whole_days(rule, slots, phase, first, last))
 
 
 def find_course(repeat: Repeat, rhythm: Rhythm, fallback: Start, window: Days) -> Course | tuple[Finding, ...]:

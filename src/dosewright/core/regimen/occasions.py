@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from datetime import date, datetime, time
 
-from dosewright.core.regimen.course import Days, Given, day_of, given_on
+from dosewright.core.regimen.course import Dated, Days, Given, dated_of, day_of, given_on
 from dosewright.core.regimen.dosage import Repeat, Timing
 from dosewright.core.regimen.expansion import assume, decide
 from dosewright.core.regimen.slots import choose_often, place_clock
@@ -27,6 +27,10 @@ class Occasions:
     def moments(self, days: Days) -> Sequence[Given]:
         """Those in that stretch, in order."""
         return [moment for moment in self.listed if days.first <= moment.ordinal <= days.last]
+
+    def dated(self, days: Days) -> Dated | None:
+        """The same moments as the last fields of doses, field by field; None where there are none."""
+        return dated_of(self.moments(days))
 
     @property
     def first_day(self) -> int | None:

@@ -93,14 +93,8 @@ def lay_out(structure: Structure, window: Days) -> LaidOut:
 
 
 def _given(strand: Strand, window: Days) -> _Given | None:
-    moments = strand.when.moments(window)
-    if not moments:
-        return None
-    days, slots, clocks = zip(*map(_DATED, moments), strict=True)
-    return (strand.part.quantity,) * len(moments), days, slots, clocks
-
-
-_DATED = itemgetter(3)  # `Given.dated`
+    dated = strand.when.dated(window)
+    return ((strand.part.quantity,) * len(dated[0]), *dated) if dated else None
 
 
 def _in_order(each: Iterable[_Given]) -> _Given:

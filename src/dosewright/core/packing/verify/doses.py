@@ -1,7 +1,9 @@
 """R1, R2, R3: every dose of every order is in the cavities of its moment, in its amount, and nothing else is in any cavity."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from fractions import Fraction
+from itertools import product
+from typing import TypeVar
 
 from dosewright.core.packing.plan_values import Card, Content, PackedCavity, PersonPlan
 from dosewright.core.packing.request import PlanRequest
@@ -15,6 +17,7 @@ from dosewright.core.units.quantity import format_amount
 
 __all__ = ["check_doses"]
 
+_T = TypeVar("_T")
 _Held = dict[OrderId, dict[At, tuple[Content, ...]]]
 
 
@@ -58,14 +61,19 @@ def _check_order(claim: Asked, held: dict[At, tuple[Content, ...]], person: Pers
 def _wrong_moments(claim: Asked, held: dict[At, tuple[Content, ...]]) -> Iterable[At]:
     """Where what lies there is not worth what is due, or its worth cannot be told. The same contents against the same due: judged once."""
     dues, found = claim.due.values(), [held.get(at, ()) for at in claim.due]
-    pairs = dict(zip(zip(map(id, dues), map(id, found), strict=True), zip(dues, found, strict=True), strict=True))
-    wrong = {key for key, (due, contents) in pairs.items() if not _is_worth(contents, due, claim)}
+    pairs = product(_differing(dues), _differing(found))
+    wrong = {(id(due), id(contents)) for due, contents in pairs if not _is_worth(contents, due, claim)}
     if wrong:
         yield from (at for at, due, contents in zip(claim.due, dues, found, strict=True) if (id(due), id(contents)) in wrong)
     yield from (at for at in held.keys() - claim.due.keys() if not _is_worth(held[at], _NOTHING, claim))
 
 
 _NOTHING = Fraction(0)
+
+
+def _differing(values: Collection[_T]) -> Collection[_T]:
+    """Each of the very same values once."""
+    return dict(zip(map(id, values), values, strict=True)).values()
 
 
 def _is_worth(contents: Iterable[Content], due: Fraction | None, claim: Asked) -> bool:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, time
 from fractions import Fraction
 from itertools import groupby
-from operator import attrgetter
+from operator import attrgetter, itemgetter
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.request import PlanRequest
@@ -58,11 +58,11 @@ def _asked(order: Order, person: Person, request: PlanRequest) -> Asked:
     doses: dict[At, tuple[Quantity, ...]] = {}
     due: dict[At, Fraction | None] = {}
     for quantity, run in groupby(_counted(order, expansion.doses), key=_QUANTITY):
-        moments = list(map(_MOMENT, run)) if quantity.count else []
-        alone = dict.fromkeys(moments, (quantity,))
+        moments: list[At] = list(map(_MOMENT, run)) if quantity.count else []
+        alone: dict[At, tuple[Quantity, ...]] = dict.fromkeys(moments, (quantity,))
         if len(alone) == len(moments) and doses.keys().isdisjoint(alone):
-            doses.update(alone)
-            due.update(dict.fromkeys(moments, _sum((quantity,), medicine)))
+            worth_each: dict[At, Fraction | None] = dict.fromkeys(alone, _sum((quantity,), medicine))
+            doses, due = (doses | alone, due | worth_each) if doses else (alone, worth_each)
         else:
             for at in moments:
                 doses[at] = (*doses.get(at, ()), quantity)
@@ -77,7 +77,7 @@ def _counted(order: Order, doses: tuple[Dose, ...]) -> Iterable[Dose]:
 
 
 _QUANTITY = attrgetter("quantity")
-_MOMENT = attrgetter("day", "time", "slot")
+_MOMENT = itemgetter(*map(Dose._fields.index, ("day", "time", "slot")))
 
 
 def _sum(quantities: tuple[Quantity, ...], medicine: Medicine | None) -> Fraction | None:

@@ -2,14 +2,13 @@
 
 from collections import Counter
 from collections.abc import Iterable
-from datetime import date, time, timedelta
+from datetime import date, timedelta
 from functools import lru_cache
 
 from dosewright.core.packing.plan_values import Card, CardColumn, PackedCavity, PersonPlan
 from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify.fault import fault, in_card, in_cavity
 from dosewright.core.units.finding import Fact, Finding
-from dosewright.core.units.ids import SlotName
 from dosewright.core.units.person import Person
 
 __all__ = ["check_places"]
@@ -38,16 +37,20 @@ def _check_columns(card: Card, person: Person, request: PlanRequest) -> Iterable
 
 def _all_in_place(card: Card, rows: int, days: tuple[date, date]) -> bool:
     """Whether `_misplaced` has nothing to say of any cavity, as is mostly so: asked at once."""
-    there = [(c.row, c.column, c.day, c.slot, c.time) for c in card.cavities if c.contents and days[0] <= c.day <= days[1]]
-    taken = {(row, column) for row, column, *_ in there}
-    return len(taken) == len(there) == len(card.cavities) and _places(card.columns, rows).issuperset(there)
+    numbers = {column.column for column in card.columns}
+    there = {(c.row, c.column, c.day, c.slot, c.time) for c in card.cavities if c.contents}
+    right = {
+        (row, column.column, day, column.slot, column.time)
+        for column in card.columns
+        for row, day in enumerate(_days_of(column.first, rows), start=1)
+        if days[0] <= day <= days[1]
+    }
+    return len(numbers) == len(card.columns) and len(there) == len(card.cavities) and there <= right
 
 
 @lru_cache(maxsize=4096)
-def _places(columns: tuple[CardColumn, ...], rows: int) -> frozenset[tuple[int, int, date, SlotName, time]]:
-    """Every cavity of a card, with its day and dosing time. Of columns with one number the last counts."""
-    by_number = {column.column: column for column in columns}
-    return frozenset((row, c.column, _day_of(c.first, row), c.slot, c.time) for c in by_number.values() for row in range(1, rows + 1))
+def _days_of(first: date, rows: int) -> tuple[date, ...]:
+    return tuple(_day_of(first, row) for row in range(1, rows + 1))
 
 
 def _misplaced(

@@ -64,6 +64,9 @@ SENTENCES: dict[str, str] = {
     + "{columns} columns: every way to lay its medicines in {fewer} was tried in {nodes} steps, and none keeps all limits.",
     "explain.unproved": _TIME + "{columns} columns; whether {bound} could do is not proved.",
     "explain.volume": _TIME + "{columns} columns: the medicines of one day take {need} mm³, and one cavity may be filled with {limit} mm³.",
+    "explain.strip-full": "{name}: {more} more after the first, for a strip of the roll has {width} pouches.",
+    "explain.strip-keeps": "{name}: {more} more after the first, for {medicine} keeps until {limit}, and with the next pouch the strip "
+    "would have to keep until {last}.",
     "explain.week-wide": "{name}: {more} more, for a run of days needs {columns} columns and one card has {width}.",
     "food-apart": "{name}, {date} {slot}: {medicine} is taken before food or on an empty stomach ({says}), {other} with or after food "
     "({other_says}), and both are due at {time}; nothing was moved.",
