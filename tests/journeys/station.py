@@ -5,7 +5,7 @@ import re
 from pathlib import Path
 from typing import Any
 
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Locator, Page, ViewportSize, expect
 
 __all__ = ["LYING", "PASSWORD", "STANDING", "Station"]
 
@@ -13,7 +13,7 @@ PASSWORD = "tern-street-2026"
 _AXE = (Path(__file__).parent / "vendor" / "axe.min.js").read_text("utf-8")
 _GRAVE = {"serious", "critical"}
 _SMALLEST = 56  # pixels: what a gloved finger meets
-LYING, STANDING = {"width": 1080, "height": 810}, {"width": 810, "height": 1080}  # a 10-inch tablet
+LYING, STANDING = ViewportSize(width=1080, height=810), ViewportSize(width=810, height=1080)  # a 10-inch tablet
 
 
 class Station:
