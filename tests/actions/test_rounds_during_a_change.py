@@ -93,3 +93,26 @@ def test_a_card_that_is_replaced_counts_no_more_once_the_new_one_is_there() -> N
     bring_out(new)
     then = listed(date(2026, 3, 5))
     assert (then.called_back, {one.number for one in then.plan.people[0].cards}) == ({}, {new})
+
+
+def test_a_change_on_top_puts_the_new_cards_right_and_asks_nothing_of_those_that_they_replace() -> None:
+    """Found by random lives: the old card, which nobody may use, counted as holding the doses, and the new one was to be emptied."""
+    old = decided(ChoiceName.AFRESH)
+    new = CardNumber(CardRow.objects.exclude(number=old).get().number)
+    later = on(Role.PHARMACIST, minutes=A_DAY + 8 * 60 + 58)  # too late for the evening dose
+    bench.must(stop_order(OrderId("RX2"), later, Moment(date(2026, 3, 7)), "not needed any more"))
+    assert [bench.now(card).state.out_of_date for card in (old, new)] == [False, True]
+    change = ChangeRow.objects.latest("pk").pk
+    found = gather(load_change(change), later)
+    assert {number for choice in found.layout.choices for number in choice.cards} == {new}
+    bench.must(decide_change(change, later, Decided(Deciding("agreed", {}, shown_as(found)))))
+    # then every dose still due lies in the new card, and whoever has the old one gets what falls due before that is ready
+    left = {(c.day, x.medicine) for c in bench.now(new).card.cavities for x in c.contents}
+    assert {day for day, medicine in left if medicine == bench.METFORMIN} == {date(2026, 3, n) for n in (3, 4, 5, 6)}
+    assert {day for day, medicine in left if medicine == bench.BISOPROLOL} == {date(2026, 3, n) for n in (4, 5)}
+    decided_now = load_change(change)
+    ready = max(Moment(*choice.cost.ready_for) for choice in found.layout.chosen if choice.cost.ready_for)
+    early = {Moment(c.day, c.time) for c in bench.now(new).card.cavities if found.situation.at <= Moment(c.day, c.time) < ready}
+    assert early
+    assert {Moment(dose.day, dose.time) for sheet in decided_now.interims for dose in sheet.doses} == early
+    assert {task.card: task.deed for task in decided_now.tasks} == {old: "afresh", new: "open"}

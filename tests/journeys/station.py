@@ -23,6 +23,7 @@ class Station:
         self.page = page
         self.name = name
         self.refused_by_policy: list[str] = []
+        self._may_change = False  # something was pressed, and what it leads to was not seen yet
         page.on("console", lambda message: self._hear(message.type, message.text))
         page.on("pageerror", lambda error: self.refused_by_policy.append(str(error)))
 
@@ -44,12 +45,14 @@ class Station:
 
     def go(self, path: str) -> "Station":
         self.page.goto(path)
+        self._may_change = False
         return self
 
     def press(self, words: str) -> "Station":
         """Press the button or follow the words that begin so."""
         found = self.page.get_by_role("button", name=words).or_(self.page.get_by_role("link", name=words))
         found.first.click()
+        self._may_change = True
         return self
 
     def tap(self, words: str) -> "Station":
@@ -62,10 +65,12 @@ class Station:
         """What a scanner does: it types quickly, wherever the focus is, and ends with Enter."""
         self.page.wait_for_function("document.readyState === 'complete' && document.activeElement !== null")
         self.page.evaluate(_TYPE_LIKE_A_SCANNER, code)
+        self._may_change = True
         return self
 
     def sees(self, words: str) -> "Station":
         expect(self.page.locator("main")).to_contain_text(words)
+        self._may_change = False
         return self
 
     def never_sees(self, words: str) -> "Station":
@@ -77,13 +82,15 @@ class Station:
 
     def require_sound_screen(self) -> None:
         """No serious accessibility fault by axe-core, nothing that the content policy refused, nothing too small to touch."""
-        self.page.wait_for_load_state("networkidle")
+        # half a second without any request is waited for only where it is not known yet which page it will be
+        self.page.wait_for_load_state("networkidle" if self._may_change else "load")
+        self.page.wait_for_function("[...document.images].every(one => one.complete)")
         self._keep_picture()
         assert "UNDECLARED" not in self.page.content(), f"{self.page.url}: the template shows what its screen does not declare"
         broken = self.page.evaluate("[...document.images].filter(one => !one.naturalWidth).map(one => one.alt)")
         assert broken == [], f"{self.page.url}: no picture: {broken}"
         self.page.evaluate(_AXE)
-        faults = self.page.evaluate("axe.run(document, {resultTypes: ['violations']})")["violations"]
+        faults = self.page.evaluate("axe.run(document, {resultTypes: ['violations'], preload: false})")["violations"]
         grave = [_in_short(fault) for fault in faults if fault["impact"] in _GRAVE]
         assert grave == [], f"{self.page.url}: {grave}"
         assert self.refused_by_policy == [], f"{self.page.url}: {self.refused_by_policy}"

@@ -31,6 +31,7 @@ def put_right(bench: Bench, technician: Station, checker: Station, pharmacist: S
     if look:
         checker.require_sound_screen()
         checker.require_readable_at_twice_the_size()
+        checker.require_sound_on_a_tablet()
     checker.press("These are my counts").sees("All cavities hold what the orders ask.")
     technician.go(f"/cards/{number}").press("Seal card").press("The card is sealed").sees("This card is sealed")
     pharmacist.go(f"/cards/{number}").press("Release card")
@@ -76,6 +77,7 @@ def test_a_stop_on_day_10_is_brought_to_the_end(bench_at: BenchAt) -> None:
     assert wait.first.is_visible()
     pharmacist.require_sound_screen()
     pharmacist.require_readable_at_twice_the_size()
+    pharmacist.require_sound_on_a_tablet()
 
     # then it can be withdrawn, and cannot be decided without a signature
     pharmacist.go("/changes/1/withdraw").require_sound_screen()

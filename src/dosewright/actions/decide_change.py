@@ -6,7 +6,7 @@ from dosewright.actions.doing import doing
 from dosewright.actions.lay_out_change import Gathered, gather, shown_as
 from dosewright.actions.outcome import Outcome, done, not_done
 from dosewright.actions.rewrite_sets import rewrite_sets
-from dosewright.core.custody.change_sheets import interims_of
+from dosewright.core.custody.change_sheets import interims_of, still_replaced
 from dosewright.core.custody.changing import Cause, ChangeStanding, Deciding, check_deciding, check_standing
 from dosewright.core.custody.event import Deed, Occasion
 from dosewright.core.custody.reworking import deeds_of_past, deeds_of_task
@@ -82,9 +82,12 @@ def _carry_out(found: Gathered, layout: PersonLayout, on: Occasion, said: Decidi
     for card in (card for number, card in stored.items() if number not in {task.card for task in tasks}):
         for deed, told in deeds_of_past(card.card, card.state, found.situation.at.day, said.reason, change.id):
             save_event(card, deed, on, told)
+    tasks = (*tasks, *(task for task in change.tasks if task.card in stored and stored[task.card].state.replaced))
     tasks = carried_on(tasks, {number: card.state.disturbed for number, card in stored.items()})
     sets = tuple(_new_set(found, layout, cards, on) for cards in _new_cards(layout))
-    save_change_decided(change.id, (tasks, interims_of(layout, found.situation)), said.reason, on, (entry, held))
+    gone = frozenset(number for number, card in stored.items() if card.state.replaced)
+    interims = (*interims_of(layout, found.situation), *still_replaced(change.interims, gone, layout, found.situation))
+    save_change_decided(change.id, (tasks, interims), said.reason, on, (entry, held))
     return tuple(str(made) for made in sets)
 
 

@@ -72,7 +72,8 @@ def _situation(change: StoredChange, cards: tuple[StoredCard, ...], on: Occasion
     now = wall_moment(on.at)
     after = _request(change.person.id, cards, on)
     before = replace(after, orders=change.before)
-    opened = (replace(as_open_card(one.card, one.state, change.person, now, after.medicines), form=_form(one, after)) for one in cards)
+    mine = (one for one in cards if not one.state.replaced)  # nothing is given from the others, so that no dose is in them
+    opened = (replace(as_open_card(one.card, one.state, change.person, now, after.medicines), form=_form(one, after)) for one in mine)
     return Situation(before, after, now, now, tuple(opened), load_rates())
 
 

@@ -23,14 +23,16 @@ def mark_touched(
     person: PersonId, on: Occasion, before: tuple[Order, ...], cards: Sequence[StoredCard], cause: Cause = Cause.ORDERS
 ) -> tuple[Finding, ...]:
     """Mark every card of `cards` (locked, the person's open ones) that the change from `before` to the orders as saved now touches.
+    From one that others have taken the place of nothing is given any more: it is not marked, and holds no dose.
 
     Doses that are past cannot change: what counts is from this moment on.
     """
     change = Change(before, load_confirmed(person), wall_moment(on.at), load_timetable(person))
-    found = touched([card.card for card in cards], change)
+    found = touched([card.card for card in cards if not card.state.replaced], change)
+    also = found or touched([card.card for card in cards], change)  # days of which others were to take the place, and did not yet
     by_number = {card.number: card for card in cards}
     for touch in found:
         save_event(by_number[touch.card], Deed.OUT_OF_DATE, on, facts_of(touch))
-    if found:
-        take_change(person, on, before, found, cause)
+    if also:
+        take_change(person, on, before, also, cause)
     return findings_of(found, change.at.day)

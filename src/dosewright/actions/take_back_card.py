@@ -14,7 +14,7 @@ from dosewright.core.custody.event import Deed, Occasion
 from dosewright.core.custody.follow import check_follows
 from dosewright.core.custody.reconciling import Returned, reconcile
 from dosewright.core.custody.returning import came_back_movements
-from dosewright.core.custody.reworking import deeds_of_task
+from dosewright.core.custody.reworking import deeds_of_task, others_stay
 from dosewright.core.custody.rights import Ability, check_right
 from dosewright.core.rework.choices import Choice, ChoiceName
 from dosewright.core.rework.layout import PersonLayout
@@ -69,13 +69,15 @@ def _check(card: StoredCard, on: Occasion, what: CameBack) -> tuple[Finding, ...
 
 
 def _put_right(card: StoredCard, on: Occasion) -> None:
-    """What is to be done with it follows from what is in it now. Where it cannot be put right, the pharmacist decides anew."""
+    """What is to be done with it follows from what is in it now. Where it cannot be put right, or not without another card that was to stay
+    as it is, the pharmacist decides anew."""
     change = find_open_change(card.person.id)
     if change is None:
         return
     found = gather(change, on, locked=True)
     choice = _open_choice(found, card.number)
-    if choice is None:
+    stored = ((one.card, one.state) for one in found.open.cards)
+    if choice is None or not others_stay(found.layout.differences, stored, card.number, found.situation.at):
         save_standing(change.id, ChangeStanding.WAITING)
         return
     layout = _with(found.layout, choice)

@@ -31,7 +31,7 @@ from dosewright.core.custody.event import Actor, CardEvent, Deed, Role
 from dosewright.core.custody.follow import check_follows
 from dosewright.core.custody.reconciling import Returned, reconcile
 from dosewright.core.custody.returning import came_back_movements, destroying_movements, returning_movements
-from dosewright.core.custody.reworking import deeds_of_past, deeds_of_task, renewed, to_take_out
+from dosewright.core.custody.reworking import deeds_of_past, deeds_of_task, others_stay, renewed, to_take_out
 from dosewright.core.custody.stage import Stage
 from dosewright.core.custody.state import CardState, after, state_of
 from dosewright.core.custody.taking_out import check_taking_out, taking_out_movements
@@ -233,12 +233,14 @@ class Life:
 
     def _mark(self, before: tuple[Order, ...], was: list[Said]) -> None:
         open_cards = [card for number, card in self.cards.items() if not self.states[number].over]
-        found = touched(open_cards, Change(before, self._orders(), Moment(*self.now), _TIMETABLE))
-        if found and self.before is None:
+        change = Change(before, self._orders(), Moment(*self.now), _TIMETABLE)
+        found = touched([card for card in open_cards if self.states[card.number].decision not in REPLACED], change)
+        also = found or touched(open_cards, change)
+        if also and self.before is None:
             self.before, self.earlier = before, was
         for touch in found:
             self._record(touch.card, Deed.OUT_OF_DATE)
-        self.waiting = self.waiting or bool(found)
+        self.waiting = self.waiting or bool(also)
         for card in open_cards:
             self._check_card(card.number)
 
@@ -379,7 +381,10 @@ class Life:
         """R4, R5 by hand: 3,240 mm³ usable, eight pieces, 60 days. `planned`: all of it is laid in from today on."""
         for cavity in card.cavities:
             volume = sum((VOLUMES[c.medicine] * c.quantity.count for c in cavity.contents), Fraction(0))
-            pieces = sum(-(-c.quantity.count // 1) for c in cavity.contents)
+            sums = {c.medicine: 0 for c in cavity.contents}
+            for content in cavity.contents:  # two halves of one medicine, though of two orders, are laid as one piece
+                sums[content.medicine] += halves(content.quantity.count)
+            pieces = sum(-(-amount // 2) for amount in sums.values())
             assert volume <= 3240, "R4: a cavity is too full"
             assert pieces <= 8, "R4: too many pieces"
             assert (cavity.day, cavity.time) < self.now or cavity.day <= min(card.beyond_use, LASTS), "R5: a dose after the last day"
@@ -458,7 +463,8 @@ class Life:
         open_numbers = [number for number, state in self.states.items() if not state.over]
         first, last = self._days_of(open_numbers)
         now, at = self._request(first, (last - first).days + 1), Moment(*self.now)
-        cards = tuple(as_open_card(self.cards[n], self.states[n], IRIS, at, now.medicines) for n in open_numbers)
+        given_from = [n for n in open_numbers if self.states[n].decision not in REPLACED]
+        cards = tuple(as_open_card(self.cards[n], self.states[n], IRIS, at, now.medicines) for n in given_from)
         was = replace(now, orders=self.before if self.before is not None else now.orders)
         return Situation(was, now, at, at, cards, RATES)
 
@@ -675,7 +681,8 @@ class Life:
         self._deed(number, Deed.CAME_BACK, {"cells": format_cells(counted)})
         layout = lay_out_person(IRIS, self._situation())
         choice = next((one for one in layout.choices if one.cards == (number,) and one.name is ChoiceName.OPEN and one.lawful), None)
-        if choice is None:
+        stored = [(self.cards[one], state) for one, state in self.states.items()]
+        if choice is None or not others_stay(layout.differences, stored, number, Moment(*self.now)):
             self.waiting = self.before is not None
             return
         task = next(one for one in tasks_of(replace(layout, chosen=(choice,), laid=choice.laid)) if one.card == number)

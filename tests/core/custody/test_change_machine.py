@@ -14,6 +14,7 @@ import os
 from collections import Counter
 from random import Random
 
+import pytest
 from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, rule, run_state_machine_as_test
@@ -94,6 +95,98 @@ def test_changes_leave_every_card_right_or_held_or_waiting_with_a_reason() -> No
     ):
         assert steps[what] >= STEPS // 20000, what
     assert steps["change done"] >= steps["choice made"] // 4
+
+
+# Lives that went wrong once, cut down to what was needed for it: where a life begins, and its deeds.
+WENT_WRONG: dict[str, tuple[int, Script]] = {
+    "a day that no card was to have got a card, and the next cycle another": (
+        32,
+        [
+            ("time_passes", 3525816721),
+            ("days_as_they_should_be", 2955144493),
+            ("days_as_they_should_be", 539695397),
+            ("a_good_day", 3766755463),
+            ("days_as_they_should_be", 2637263926),
+            ("days_as_they_should_be", 3462926294),
+            ("days_as_they_should_be", 666929538),
+            ("time_passes", 2471606289),
+            ("time_passes", 1661973374),
+            ("comes_back", 3578517899),
+            ("change_orders", 2862105650),
+            ("time_passes", 3119954107),
+            ("time_passes", 1841717392),
+            ("withdraw", 1716507105),
+            ("time_passes", 790117171),
+            ("comes_back", 282027907),
+            ("days_as_they_should_be", 320048165),
+        ],
+    ),
+    "the doses lay in cards that others had replaced, and the new ones were empty": (
+        12,
+        [
+            ("days_as_they_should_be", 2394316791),
+            ("change_orders", 2969780751),
+            ("decide", 3103875851),
+            ("change_orders", 4062006786),
+            ("decide", 424216716),
+        ],
+    ),
+    "a card that was replaced kept the one in its place from being marked": (
+        73,
+        [
+            ("change_orders", 4122809589),
+            ("time_passes", 123806134),
+            ("time_passes", 3871158853),
+            ("a_good_day", 3459005066),
+            ("time_passes", 2455958039),
+            ("time_passes", 2741001556),
+            ("change_orders", 3372826431),
+            ("decide", 4121056505),
+            ("change_orders", 3315236275),
+            ("change_orders", 1810693140),
+        ],
+    ),
+    "a card that came back was put right, and what went into it left to another that stayed closed": (
+        21,
+        [
+            ("days_as_they_should_be", 2697933540),
+            ("change_orders", 1989087135),
+            ("change_orders", 2868887395),
+            ("change_orders", 2101699690),
+            ("days_as_they_should_be", 2634630645),
+            ("time_passes", 3888779632),
+            ("days_as_they_should_be", 3009243875),
+            ("change_orders", 1693713427),
+            ("change_orders", 2094351280),
+            ("days_as_they_should_be", 88640595),
+            ("time_passes", 181231121),
+            ("change_orders", 1119317026),
+            ("time_passes", 1562187727),
+            ("time_passes", 623839500),
+            ("decide", 1642451412),
+            ("change_orders", 244931759),
+            ("change_orders", 2517915686),
+            ("time_passes", 345968970),
+            ("days_as_they_should_be", 3690120504),
+            ("a_good_day", 411853399),
+            ("time_passes", 1820559626),
+            ("change_orders", 2781121245),
+            ("change_orders", 3565768932),
+            ("time_passes", 2195790343),
+            ("time_passes", 3787177022),
+            ("time_passes", 451590706),
+            ("days_as_they_should_be", 1026510323),
+        ],
+    ),
+}
+
+
+@pytest.mark.parametrize("what", WENT_WRONG)
+def test_what_went_wrong_once_does_not_again(what: str) -> None:
+    life, fault = lived(*WENT_WRONG[what])
+    assert not fault, fault
+    assert life is not None
+    assert life.stepped > len(WENT_WRONG[what][1])
 
 
 class Changes(RuleBasedStateMachine):

@@ -86,6 +86,14 @@ def test_a_reprint_takes_nothing_back() -> None:
     assert state_of(CARD, (*LIFE[:5], event(Deed.PRINTED))).stage is Stage.FILLED
 
 
+def test_r9_a_card_that_others_replace_asks_for_no_further_decision_and_stays_replaced() -> None:
+    out = [event(deed) for deed in (Deed.HANDED_OVER, Deed.RECEIVED, Deed.OUT_OF_DATE)]
+    replaced = state_of(CARD, [*out, event(Deed.DECIDED, choice="afresh"), event(Deed.OUT_OF_DATE)])
+    assert (replaced.out_of_date, replaced.decision, replaced.replaced) == (False, "afresh", True)
+    waits = state_of(CARD, [*out, event(Deed.DECIDED, choice="wait"), event(Deed.OUT_OF_DATE)])
+    assert (waits.out_of_date, waits.decision, waits.replaced) == (True, "", False)
+
+
 def test_r9_being_out_of_date_lasts_until_a_decision_and_comes_again_with_the_next_change() -> None:
     changed, decided = event(Deed.OUT_OF_DATE), event(Deed.DECIDED, choice="wait")
     states = [state_of(CARD, (*LIFE[:5], *after)) for after in ((changed,), (changed, decided), (changed, decided, changed))]

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
+from functools import lru_cache
 
 from dosewright.core.supply.placement import Cell
 from dosewright.core.units.finding import Fact
@@ -33,7 +34,9 @@ def parse_cell_list(card: CardNumber, written: Fact) -> tuple[tuple[Cell, Fracti
     return tuple(_parse_cell(card, text) for text in written)
 
 
+@lru_cache(maxsize=4096)
 def _parse_cell(card: CardNumber, text: str) -> tuple[Cell, Fraction]:
+    # kept, because all events of a card are read again at each look at it
     place, amount, order = text.split("=", 2)
     row, column = place.split(".")
     return Cell(card, int(row), int(column), OrderId(order)), parse_amount(amount)

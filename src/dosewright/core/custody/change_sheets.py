@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import datetime
 from fractions import Fraction
 
-from dosewright.core.packing.plan_values import Card, Content, PersonPlan, Plan
+from dosewright.core.packing.plan_values import Card, Content, PackedCavity, PersonPlan, Plan
 from dosewright.core.paper.change_note import ChangeAnswer, ChangeNote, NotedCard, NotedMedicine
 from dosewright.core.paper.interim import Interim, InterimDose
 from dosewright.core.paper.work_list import CardWork, MedicineWork, WorkList
@@ -32,6 +32,7 @@ __all__ = [
     "note_of",
     "plan_of_labels",
     "relabelled",
+    "still_replaced",
     "work_of",
     "work_of_tasks",
 ]
@@ -199,3 +200,27 @@ def interims_of(layout: PersonLayout, situation: Situation) -> tuple[Interim, ..
         if beside or (cards and (doses or choice.name is ChoiceName.RECALL)):
             found.append(Interim(layout.person.id, cards, situation.at, doses, Moment(*ready) if ready else None))
     return tuple(found)
+
+
+def still_replaced(
+    before: Iterable[Interim], replaced: frozenset[CardNumber], layout: PersonLayout, situation: Situation
+) -> tuple[Interim, ...]:
+    """The sheets for cards outside that an earlier decision has replaced and that are not back yet, by the orders as they are now: what
+    lies in the cards that are here is given from the sheet until these are there."""
+    out = {one.card.number for one in layout.differences if one.card.place in OUT}
+    here = [laid.card for laid in layout.laid if laid.card.number not in out]
+    cavities = sorted((c for card in here for c in card.cavities), key=lambda c: (c.day, c.time, c.column))
+    known = [sheet for sheet in before if sheet.cards and replaced.issuperset(sheet.cards)]
+    rest = tuple(sorted(replaced.difference(*(sheet.cards for sheet in known))))
+    fresh = [Interim(layout.person.id, rest, situation.at, ())] if rest else []
+    renewed = (_renewed(sheet, cavities, layout, situation) for sheet in (*known, *fresh))
+    return tuple(sheet for sheet in renewed if sheet.doses or sheet.cards != rest)
+
+
+def _renewed(sheet: Interim, cavities: Sequence[PackedCavity], layout: PersonLayout, situation: Situation) -> Interim:
+    ready = [Moment(*choice.cost.ready_for) for choice in layout.chosen if choice.cost.ready_for is not None]
+    latest = max((*ready, *((sheet.until,) if sheet.until else ())), default=None)
+    until = latest if latest and latest > situation.at else None
+    due = [c for c in cavities if situation.at <= Moment(c.day, c.time) and (until is None or Moment(c.day, c.time) < until)]
+    doses = tuple(InterimDose(c.day, c.slot, c.time, c.contents) for c in due)
+    return replace(sheet, at=situation.at, doses=doses, until=until)

@@ -19,16 +19,12 @@ from dosewright.core.units.person import Person
 
 __all__ = ["count_again"]
 
-_REPLACED = frozenset({"afresh", "move"})
-
 
 def count_again(
     person: Person, stored: Sequence[tuple[Card, CardState]], situation: Situation, alongside: Iterable[Alongside]
 ) -> tuple[Finding, ...]:
     """Every fault of the cards as they are. One that is out and replaced, or called back and not here, counts for nothing."""
-    counted = [
-        (card, state) for card, state in stored if not card.as_needed and state.decision not in _REPLACED and card.last >= situation.at.day
-    ]
+    counted = [(card, state) for card, state in stored if not card.as_needed and not state.replaced and card.last >= situation.at.day]
     opened = [(as_open_card(card, state, person, situation.at, situation.after.medicines), state) for card, state in counted]
     right = tuple(_lying(one) for one, state in opened if state.decision != "wait")
     waiting = tuple(_lying(one) for one, state in opened if state.decision == "wait")

@@ -4,7 +4,7 @@ Comes in: a task, the card's state and plan. Goes out: deeds with their facts; u
 right is waste, wherever the card was (R10).
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
@@ -15,15 +15,18 @@ from dosewright.core.custody.event import Deed
 from dosewright.core.custody.follow import FOLLOWS
 from dosewright.core.custody.stage import LEFT_THE_PHARMACY
 from dosewright.core.custody.state import CardState
-from dosewright.core.packing.plan_values import Card
+from dosewright.core.packing.plan_values import Card, Content, PackedCavity
 from dosewright.core.paper.work_list import WASTE_CODE
+from dosewright.core.rework.difference import CardDifference
 from dosewright.core.rework.layout import PersonLayout
+from dosewright.core.rework.situation import Cell as Spot
 from dosewright.core.rework.tasks import CardTask, kept_units, tasks_of
 from dosewright.core.supply.placement import Cell, Placed
+from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import CardNumber, Gtin, Lot, MedicineCode
 
-__all__ = ["WASTE", "check_destination", "deeds_of_past", "deeds_of_task", "renewed", "to_take_out"]
+__all__ = ["WASTE", "check_destination", "deeds_of_past", "deeds_of_task", "others_stay", "renewed", "to_take_out"]
 
 WASTE = WASTE_CODE  # what stands in the code on every work list, and on the waste container
 _WASTES = "WASTE-"  # a pharmacy may have several containers
@@ -54,6 +57,28 @@ def deeds_of_past(card: Card, state: CardState, today: date, reason: str, change
     change from being done. One that is still here is the pharmacy's to withdraw; one of as-needed medicines has no days."""
     if state.out_of_date and state.stage in LEFT_THE_PHARMACY and card.last < today and not card.as_needed:
         yield Deed.DECIDED, {"choice": "kept", "reason": reason, "change": change}
+
+
+def others_stay(differences: Iterable[CardDifference], cards: Iterable[tuple[Card, CardState]], but: CardNumber, at: Moment) -> bool:
+    """Whether every card but one is to hold what its plan says: then that one may be put right alone. What waits, or is called back and
+    will be judged when it is here, counts for nothing."""
+    plans = {card.number: card for card, state in cards if state.decision not in {"wait", "recall"}}
+    return all(
+        _amounts(one.held.items()) == _amounts(((c.row, c.column), c.contents) for c in plans[one.card.number].cavities if _from(c, at))
+        for one in differences
+        if one.card.number != but and one.card.number in plans
+    )
+
+
+def _from(cavity: PackedCavity, at: Moment) -> bool:
+    return Moment(cavity.day, cavity.time) >= at
+
+
+def _amounts(held: Iterable[tuple[Spot, tuple[Content, ...]]]) -> dict[tuple[Spot, MedicineCode], Fraction]:
+    found: dict[tuple[Spot, MedicineCode], Fraction] = {}
+    for spot, content in ((spot, content) for spot, contents in held for content in contents):
+        found[spot, content.medicine] = found.get((spot, content.medicine), Fraction(0)) + content.quantity.count
+    return found
 
 
 def renewed(layout: PersonLayout, states: Mapping[CardNumber, CardState]) -> tuple[CardTask, ...]:

@@ -16,7 +16,7 @@ from dosewright.core.rounds.left import part_return
 from dosewright.core.supply.placement import Cell, Placed
 from dosewright.core.units.ids import CardNumber, Lot, MedicineCode
 
-__all__ = ["CardState", "after", "state_of"]
+__all__ = ["REPLACED", "CardState", "after", "state_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +49,11 @@ class CardState:
     check_seed: str = ""
 
     @property
+    def replaced(self) -> bool:
+        """Whether others have taken its place: nothing is given from it any more, whatever the orders ask later."""
+        return self.decision in REPLACED
+
+    @property
     def over(self) -> bool:
         """Whether the card's life has ended: returned, withdrawn or destroyed."""
         return self.stage in OVER
@@ -72,6 +77,7 @@ _LEADS_TO: dict[Deed, Stage] = {
     Deed.REWORKED: Stage.FILLING,
     Deed.WITHDRAWN: Stage.WITHDRAWN,
 }
+REPLACED = frozenset({"afresh", "move"})  # decisions by which other cards take a card's place
 _NOT_BEGUN = frozenset({Stage.PLANNED, Stage.PRINTED})
 _BY_HAND = frozenset({Deed.PLACED, Deed.TAKEN_OUT, Deed.FILLED})
 
@@ -134,12 +140,12 @@ def _stage_after(state: CardState, deed: Deed) -> Stage:
 
 
 def _out_of_date_after(state: CardState, deed: Deed) -> bool:
-    marked = deed in {Deed.OUT_OF_DATE, Deed.CAME_BACK}
+    marked = deed is Deed.CAME_BACK or (deed is Deed.OUT_OF_DATE and not state.replaced)
     return marked or (state.out_of_date and deed not in {Deed.DECIDED, Deed.REWORKED})
 
 
 def _decision_after(state: CardState, event: CardEvent) -> str:
-    if event.deed is Deed.OUT_OF_DATE:
+    if event.deed is Deed.OUT_OF_DATE and not state.replaced:
         return ""
     return str(event.facts.get("choice", "")) if event.deed is Deed.DECIDED else state.decision
 
