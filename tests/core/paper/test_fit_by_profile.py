@@ -19,7 +19,7 @@ from dosewright.core.packing.profile import Profile, Sourced
 from dosewright.core.paper.labels import draw_labels
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.offer import offer_labels
-from dosewright.core.paper.page import Page, Run
+from dosewright.core.paper.page import Face, Page, Run
 from dosewright.core.regimen.dosage import Amount
 from dosewright.core.units.finding import Severity
 from dosewright.core.units.quantity import Quantity, Unit
@@ -105,7 +105,7 @@ def test_nothing_that_matters_on_a_header_is_below_the_profiles_size(points: int
         run
         for page in pages
         for run in page.runs
-        if run.box.width >= 100 and run.text.startswith(tuple(m.label for m in CATALOGUE.values()))
+        if run.box.width >= 100 and run.face is Face.BOLD and run.text.startswith(tuple(m.label for m in CATALOGUE.values()))
     ]
     assert named
     assert min(run.size for run in named) >= points
