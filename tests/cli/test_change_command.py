@@ -81,7 +81,7 @@ def test_half_the_dose_from_day_10(run: Run) -> None:
     assert change["differences"][0]["remove"] == [{"order": "o1", "medicine": "biso5", "quantity": "1"}]
     assert change["differences"][0]["add"] == [{"order": "o1", "medicine": "biso5", "quantity": "0.5"}]
     assert set(os.listdir("out")) == {"rework.json", "labels.pdf", "work.pdf"}
-    assert "Fetch 10 tablets, cut for 19 cavities; half a tablet left over." in words("work.pdf")
+    assert "5 mg tablet: fetch 10 tablets, cut for 19 cavities; half a tablet left over." in words("work.pdf")
     assert amounts("out/rework.json", "biso5", "2026-03-11") == ["0.5"] * 19 + ["1"] * 19
 
 

@@ -9,6 +9,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.core.paper.golden_sample import in_format
 from tests.core.paper.paper_sample import CATALOGUE, FORMAT, MATERIAL, PERSON_PLAN, PROFILE, medicine
 from tests.core.paper.sheet_reading import stops_of, text_of
 
@@ -18,8 +19,10 @@ from dosewright.core.packing.profile import Profile, Sourced
 from dosewright.core.paper.labels import draw_labels
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.offer import offer_labels
-from dosewright.core.paper.page import Page, Run
+from dosewright.core.paper.page import Face, Page, Run
+from dosewright.core.regimen.dosage import Amount
 from dosewright.core.units.finding import Severity
+from dosewright.core.units.quantity import Quantity, Unit
 from dosewright.devices.shipped import read_shipped, shipped_names
 
 
@@ -102,7 +105,7 @@ def test_nothing_that_matters_on_a_header_is_below_the_profiles_size(points: int
         run
         for page in pages
         for run in page.runs
-        if run.box.width >= 100 and run.text.startswith(tuple(m.label for m in CATALOGUE.values()))
+        if run.box.width >= 100 and run.face is Face.BOLD and run.text.startswith(tuple(m.label for m in CATALOGUE.values()))
     ]
     assert named
     assert min(run.size for run in named) >= points
@@ -153,3 +156,18 @@ def test_a_size_that_cannot_be_meant_is_refused_with_its_line(value: str) -> Non
     text = read_shipped("profiles", "us.toml").replace("smallest_cavity_pt = { value = 7,", f"smallest_cavity_pt = {{ value = {value},")
     with pytest.raises(TomlError, match="value"):
         parse_profile(text)
+
+
+@pytest.mark.parametrize("name", shipped_names("profiles"))
+def test_a_long_name_leaves_room_for_a_medicine_with_three_cautions(name: str) -> None:
+    """A name of 43 letters took so much of the header that an ordinary medicine was refused by the profile with the largest type."""
+    three = ("Take with or just after food", "May make you sleepy", "Do not stop taking this medicine unless your doctor tells you")
+    week = in_format("seven-by-four.toml")
+    catalogue = {code: replace(one, cautions=three) for code, one in week.request.medicines.items()}
+    people = tuple(replace(one, name="Wilhelmina-Katharina Papadopoulou-Fernández") for one in week.request.people)
+    much = (Amount(quantity=Quantity(Fraction(3, 2), Unit("tablet"))),)  # four times a day in full, "1 and a half tablets" is long
+    orders = [replace(one, dosages=tuple(replace(each, amounts=much) for each in one.dosages)) for one in week.request.orders]
+    asked = replace(week.request, orders=tuple(orders), medicines=catalogue, people=people)
+    request = replace(asked, profile=parse_profile(read_shipped("profiles", name)))
+    found = draw_labels(week.plan.people[0], replace(week, request=request))[1]
+    assert not {finding.code for finding in found if finding.code.startswith("paper.header")}

@@ -124,6 +124,16 @@ def test_a_round_says_what_may_be_given_when_needed_and_how_much_at_most() -> No
     assert "At most 8 puffs in 24 hours. At least 4 hours between doses." in needed
 
 
+def test_a_round_that_nobody_could_be_set_on_is_refused_with_the_text_that_is_too_long() -> None:
+    """A name of one word wider than its place: it stopped with an error, not with a finding."""
+    long = "a" * 70
+    medicines = {code: replace(one, name=long) for code, one in MATERIAL.request.medicines.items()}
+    offered = offer_round(
+        RoundList("The Lindens", MONDAY, MADE, (replace(MATERIAL, request=replace(MATERIAL.request, medicines=medicines)),))
+    )
+    assert (offered.pdf, codes_of(offered)) == (b"", {"paper.text-does-not-fit"})
+
+
 def test_a_dose_alongside_says_that_it_is_not_in_the_card() -> None:
     both = ordered(daily("1", "MORN", "biso"), daily("2", "EVE", "warf", "o-n3"))
     said = text_of(offer_round(replace(ROUND, people=(both,))))

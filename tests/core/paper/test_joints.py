@@ -2,6 +2,7 @@
 
 import itertools
 from fractions import Fraction
+from typing import cast
 
 import pytest
 from hypothesis import given
@@ -12,7 +13,7 @@ from dosewright.core.paper.joints import BIND, bind, is_kept, is_strength
 from dosewright.core.paper.page import Face
 from dosewright.core.paper.words import Para, amount, bold, kept, plain, tied
 from dosewright.core.regimen.words.say_plain import PHRASEBOOKS
-from dosewright.core.units.amount_words import NumberStyle
+from dosewright.core.units.amount_words import NumberStyle, format_count
 from dosewright.core.units.quantity import Quantity, Unit
 from dosewright.devices.fonts import load_fonts
 
@@ -59,6 +60,14 @@ def test_an_amount_in_a_sentence_is_one_word_in_every_language_and_style(lang: s
     before, after = SENTENCES[lang].split("{}")
     for words in said:
         assert bind(SENTENCES[lang].format(words)) == f"{before}{str(words).replace(' ', BIND)}{after}"
+
+
+def test_an_amount_without_a_unit_is_one_word_too() -> None:
+    """A label's shorter form says no unit: "ONE AND A HALF digoxin 62.5 micrograms"."""
+    for count, style in itertools.product((Fraction(n, 24) for n in range(1, 240)), ("digits", "words")):
+        words = format_count(count, cast(NumberStyle, style))
+        assert " of " in words.lower() or " " not in bind(words)
+        assert " " not in amount(words).text
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ from dosewright.core.paper.joints import BIND
 from dosewright.core.paper.material import Material, Placed
 from dosewright.core.paper.medicine_words import form_beyond_unit, named_short, placed_words
 from dosewright.core.paper.when_needed import ONLY_WHEN_NEEDED, limit_words
-from dosewright.core.paper.words import Para, Words, bold, given, plain, tied
+from dosewright.core.paper.words import Para, Words, amount, bold, given, plain, tied
 from dosewright.core.units.amount_words import format_count
 from dosewright.core.units.finding import Fact
 from dosewright.core.units.ids import OrderId
@@ -121,8 +121,8 @@ def key_numbers(card: Card, material: Material) -> dict[OrderId, int]:
 
 def keyed_words(content: Content, keys: Mapping[OrderId, int], material: Material) -> str:
     """ "1 tablet, medicine 3": the word keeps the number from being read as an amount."""
-    amount = placed_words(material.medicine(content.medicine), content.quantity, number_style(material))
-    return f"{amount}, medicine{BIND}{keys[content.order]}"
+    much = placed_words(material.medicine(content.medicine), content.quantity, number_style(material))
+    return f"{much}, medicine{BIND}{keys[content.order]}"
 
 
 def _lots(label: CavityLabel, content: Content, material: Material) -> tuple[Placed, ...]:
@@ -144,10 +144,10 @@ def content_para(content: Content, material: Material, lots: Sequence[Placed] = 
     country, floor = material.country, material.smallest_in_cavity
     style = number_style(material)
     if short and short_form_allowed(material) and not material.has_a_double(medicine):
-        amount, name = format_count(content.quantity.count, style), named_short(medicine, country)
+        much, name = format_count(content.quantity.count, style), named_short(medicine, country)
     else:
-        amount, name = placed_words(medicine, content.quantity, style), f"{named_short(medicine, country)} {form_beyond_unit(medicine)}"
-    return _with_lots((bold(amount), tied(name)), lots, floor)
+        much, name = placed_words(medicine, content.quantity, style), f"{named_short(medicine, country)} {form_beyond_unit(medicine)}"
+    return _with_lots((amount(much), tied(name)), lots, floor)
 
 
 def _with_lots(words: tuple[Words, ...], lots: Sequence[Placed], floor: float) -> Para:

@@ -30,6 +30,7 @@ _STAMP = 20.0  # mm, the height of the place for a rubber stamp
 _DAYS = 50.0  # mm in the strip's middle for the days
 _MANY = 88  # headers: as wide as the corner may have to be
 _COLUMN = 90.0  # mm: about sixty letters a line at full size
+_STRIPS = (0.4, 0.33, 0.27)  # of the header's height for whose it is: less where an entry, which is kept whole, has no room else
 
 _STAMP_LINE = "Pharmacy's stamp: name, address, telephone"
 
@@ -61,10 +62,11 @@ def draw_headers(text: HeaderText, card: Card, material: Material, box: Rect, wh
     findings = tuple(check_paras(every, material.fonts, material.country, where))
     if findings:
         return (Drawn(findings=findings),)
-    frame = _frame(text, material, box)
-    if frame is None:
+    frames = [frame for share in _STRIPS if (frame := _frame(text, material, box, share))]
+    if not frames:
         return (Drawn(findings=(_stop("paper.header-does-not-fit", where),)),)
-    headers = _flow_best(text.entries, frame, material)
+    flowed = ((frame, _flow_best(text.entries, frame, material)) for frame in frames)
+    frame, headers = next(((frame, found) for frame, found in flowed if found is not None), (frames[0], None))
     if headers is None:
         return (Drawn(findings=(_stop("paper.header-entry-does-not-fit", where),)),)
     if len(headers) > 1 and not material.request.profile.permits("continuation_headers"):
@@ -72,11 +74,11 @@ def draw_headers(text: HeaderText, card: Card, material: Material, box: Rect, wh
     return tuple(_draw(frame, header, (n + 1, len(headers)), card, material) for n, header in enumerate(headers))
 
 
-def _frame(text: HeaderText, material: Material, box: Rect) -> _Frame | None:
+def _frame(text: HeaderText, material: Material, box: Rect, share: float) -> _Frame | None:
     inner = _inner(text, box)
     corner = _set_corner(text, (_MANY, _MANY), material)
-    days = fit_block(text.days, _DAYS, inner.height * 0.4, material.fonts)
-    above, strip = _set_strip(text, inner, material)
+    days = fit_block(text.days, _DAYS, inner.height * share, material.fonts)
+    above, strip = _set_strip(text, inner, material, share)
     foot = fit_block(text.foot, inner.width, inner.height * 0.3, material.fonts)
     if strip is None or days is None or corner is None or foot is None:
         return None
@@ -88,9 +90,9 @@ def _frame(text: HeaderText, material: Material, box: Rect) -> _Frame | None:
     )
 
 
-def _set_strip(text: HeaderText, inner: Rect, material: Material) -> tuple[Block | None, Block | None]:
+def _set_strip(text: HeaderText, inner: Rect, material: Material, share: float) -> tuple[Block | None, Block | None]:
     """All of the strip beside the days; else the name over the whole width, and the rest of the strip below it."""
-    beside, high = inner.width - _CORNER - _DAYS - 2 * _GAP, inner.height * 0.4
+    beside, high = inner.width - _CORNER - _DAYS - 2 * _GAP, inner.height * share
     if strip := fit_block(text.strip, beside, high, material.fonts):
         return None, strip
     above = fit_block(text.strip[:1], inner.width, high * 0.6, material.fonts)

@@ -27,18 +27,18 @@ def _number_words() -> list[str]:
     return sorted({words.split()[0] for words in said if words and words[0].isalpha()})
 
 
-_NUMBER = rf"(?:(?<![\w.,])\d[\d.,{BIND}]*[½¼¾]?|[½¼¾]|\b(?:{'|'.join(_number_words())}))"
+_NUMBER = rf"(?:(?<![\w.,])\d[\d.,{BIND}]*[½¼¾]?|[½¼¾]|\b(?:{'|'.join(_number_words())})\b)"
 _PART = r"(?:half|third|quarter|fifth|sixth|eighth|tenth)"
 _MANY = r"(?:an?|one|two|three|four|five|six|seven|eight|nine|ten)"
 
 _WORD = r"(?<=[^\W\d_])"
-# In this order. Up to the word that is counted, in capital words too: "ONE AND A HALF tablets", "A QUARTER of a tablet". Then the rest of a
-# noun, a half that follows what it is a half of, and a half that does not: "un comprimido y medio" and "y media cápsula" differ.
+# In this order. Amounts up to the word that is counted, if it stands here, in capital words too: "ONE AND A HALF tablets", "A QUARTER of a
+# tablet". Then the rest of a noun, a half that follows what it is a half of, and one that does not: "y media cápsula".
 _JOINTS = tuple(
     re.compile(pattern)
     for pattern in (
         *(
-            rf"{amount} (?=[^\W_]|[%µ])"
+            rf"{amount}(?: (?=[^\W_]|[%µ]))?"
             for amount in (
                 rf"{_NUMBER}(?: (?i:and {_MANY} {_PART}s?)| und eine halbe)?",
                 rf"\b(?i:half an?|(?:{_MANY} )?{_PART}s? of an?|{_MANY} {_PART}s?)",

@@ -172,6 +172,8 @@ def _nothing(at: time, slot: SlotName, wanted: RoundList, ready: Sequence[Materi
 def _sheets(at: time, slot: SlotName, rows: Sequence[_Row], frame: Frame, rest: tuple[Setting, tuple[Para, ...]]) -> list[Drawn]:
     setting, nothing = rest
     room = frame.room
+    if not rows:  # nobody's could be set, and the findings say why
+        return []
     end = measure(nothing, room.width, setting)
     below = end.height + 3.0 if isinstance(end, Block) else 0.0
     sheets: list[list[Drawn]] = []

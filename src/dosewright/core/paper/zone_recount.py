@@ -4,19 +4,18 @@ The zones come from the drawn pages; what must be in them (`Truth`) is worked ou
 something else, one that nobody asked for, one that stands twice, one that is missing: each is a `stop`.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 import numpy
 import numpy.typing
-import pypdfium2
 
-from dosewright.core.paper.page import MM_PER_POINT, About, Page, Rect, Zone
+from dosewright.core.paper.page import MM_PER_POINT, About, Page, Rect
 from dosewright.core.paper.pdf_text import Glyph, ReadPage
 from dosewright.core.units.finding import Fact, Finding, Severity
 
-__all__ = ["Truth", "ZoneRecount"]
+__all__ = ["Truth", "ZoneRecount", "check_boxes"]
 
 Greys = numpy.typing.NDArray[Any]
 _SAME_LINE = 0.4  # mm: letters whose baselines are nearer stand on one line
@@ -46,8 +45,7 @@ class ZoneRecount:
     def watch(self, page: Page, read: ReadPage) -> Iterator[Finding]:
         """Every zone of text on the page, and every box as a picture."""
         where: dict[str, Fact] = {"person": "", **dict(page.about)}
-        boxes = [zone for zone in page.zones if zone.about in self.truth.boxes]
-        self.seen.update(zone.about for zone in boxes)
+        self.seen.update(zone.about for zone in page.zones if zone.about in self.truth.boxes)
         for zone in (zone for zone in page.zones if zone.about not in self.truth.boxes):
             wanted = self.truth.texts.get(zone.about)
             found = _reading(_inside(read.glyphs, zone.rect))
@@ -56,7 +54,7 @@ class ZoneRecount:
             elif found.replace(" ", "") != _plain(wanted):
                 yield _stop("paper.sheet-differs", where, zone.about, expected=wanted, found=found)
             self.seen.add(zone.about)
-        yield from (_stop("paper.box-differs", where, zone.about) for zone in _odd_boxes(boxes, read.picture, self.truth.boxes))
+        yield from check_boxes(page, read, self.truth.boxes)
 
     def lacks(self) -> tuple[Finding, ...]:
         """What the plan says and no page of the document does."""
@@ -66,12 +64,15 @@ class ZoneRecount:
         return tuple(_stop("paper.sheet-lacks", {"person": _person(about)}, about, text=texts.get(about, "")) for about in missing)
 
 
-def _odd_boxes(zones: Sequence[Zone], page: pypdfium2.PdfPage, hatched: Mapping[About, bool]) -> Iterator[Zone]:
-    """Boxes that are not hatched where nothing is due then, or not open where something is."""
+def check_boxes(page: Page, read: ReadPage, boxes: Mapping[About, bool]) -> Iterator[Finding]:
+    """Look at each box of the page as a picture: hatched where nothing is due then, open where something is."""
+    zones = [zone for zone in page.zones if zone.about in boxes]
     if not zones:
         return
-    picture = 1 - numpy.asarray(page.render(scale=_DPI / 72, grayscale=True).to_pil(), dtype=numpy.float64) / 255
-    yield from (zone for zone in zones if (_black(picture, zone.rect) > _GREY) is not hatched[zone.about])
+    picture = 1 - numpy.asarray(read.picture.render(scale=_DPI / 72, grayscale=True).to_pil(), dtype=numpy.float64) / 255
+    for zone in zones:
+        if (_black(picture, zone.rect) > _GREY) is not boxes[zone.about]:
+            yield _stop("paper.box-differs", {"person": "", **dict(page.about)}, zone.about)
 
 
 def _black(picture: Greys, rect: Rect) -> float:
