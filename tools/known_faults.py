@@ -1,8 +1,8 @@
 """Known faults of the pinned requirements, in every build: `python -m tools.known_faults [--must-answer]`.
 
-Asks the JSON interface of the index that pip is set to, `/pypi/NAME/VERSION/json`, its field `vulnerabilities` (source: docs.pypi.org, "JSON
-API"): about one requirement first, and about the others only where that was answered. Most mirrors serve files alone and answer nothing;
-then one line says so, and says nothing of the requirements. `make audit` asks where the internet is.
+Asks the JSON interface of the index that pip is set to, `/pypi/NAME/VERSION/json`, its field `vulnerabilities` (source: docs.pypi.org,
+"JSON API"): about one requirement first, and about the others only where that was answered. Most mirrors serve files alone and answer
+nothing; then one line says so, and says nothing of the requirements. `make audit` asks where the internet is.
 Exit code 0: no known fault, or no answer; 1: a known fault, each named; 2: no answer, with --must-answer.
 """
 
@@ -93,9 +93,7 @@ def main(words: Sequence[str] | None = None) -> int:
     wanted, index = pins(), index_of_pip()
     first = ask(wanted[0], index)
     if first.faults is None:
-        print(
-            f"known faults of requirements: NOT KNOWN. The package index does not say ({first.why}); run make audit where the internet is."
-        )
+        print(f"known faults of requirements: NOT KNOWN. The index does not say ({first.why}); run make audit where the internet is.")
         return 2 if must else 0
     with ThreadPoolExecutor(_AT_ONCE) as at_once:
         answers = [first, *at_once.map(lambda pin: ask(pin, index), wanted[1:])]
