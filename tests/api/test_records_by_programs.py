@@ -73,6 +73,23 @@ def test_a_new_rule_sent_twice_is_one_rule(programs: Programs) -> None:
     assert refused(pharmacist.post("/rules", {**said, "source": ""}), 422) == {"rules.field-empty"}
 
 
+def test_a_set_is_taken_in_hand_handed_on_and_put_back_and_what_is_not_wanting_is_not_owed(programs: Programs) -> None:
+    set_id, card = bench.ready_to_fill()
+    technician, checker = programs(Role.TECHNICIAN), programs(Role.CHECKER)
+    done(technician.post(f"/sets/{set_id}/claim", {}))
+    done(checker.post(f"/sets/{set_id}/claim", {"colleague": technician.account.username}))
+    assert refused(technician.post(f"/sets/{set_id}/claim", {"colleague": "nobody"}), 422) == {"custody.nobody-to-hand-to"}
+    done(technician.post(f"/sets/{set_id}/claim", {"back": True}))
+    happened = [entry.event for entry in load_entries("set", str(set_id)) if entry.event != "refused"]
+    assert happened[-3:] == ["set claimed", "set handed on", "set put back"]
+    assert refused(technician.post(f"/sets/{set_id}/owing", {"medicine": "metformin-500"}), 422) == {"supply.nothing-wanting"}
+    done(technician.post("/near-misses", {"kind": "missing", "noticed": "filling", "card": card}))
+    assert refused(technician.post("/near-misses", {"kind": "missing", "noticed": "filling", "card": "1"}), 404) == {"custody.not-there"}
+    assert refused(technician.post("/near-misses", {"kind": "missing", "noticed": "asleep"}), 422) == {"custody.request-wrong"}
+    there = programs(Role.PHARMACIST).post("/orders/RX1/place", {"choice": "alongside", "reason": "as she wishes"})
+    assert refused(there, 422) == {"rules.nothing-to-decide"}
+
+
 def test_a_wording_is_remembered_for_the_home_or_for_everybody_as_it_was_said_and_revoked(programs: Programs) -> None:
     bench.asked()
     save_home(HomeId("lindens"), "The Lindens")

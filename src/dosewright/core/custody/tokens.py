@@ -47,6 +47,8 @@ GIVEN = frozenset(
         Ability.WASTE_UNITS,
         Ability.WITHDRAW_CARD,
         Ability.DECIDE_CARD,
+        Ability.CLAIM_SET,
+        Ability.NOTE_NEAR_MISS,
         Ability.TAKE_CHANGE,
         Ability.DECIDE_CHANGE,
         Ability.WITHDRAW_CHANGE,
