@@ -23,6 +23,7 @@ __all__ = [
     "FoundIn",
     "LeavingOut",
     "PickIn",
+    "PickOut",
     "RemoveIn",
     "SpotIn",
     "TakeChangeIn",
