@@ -11,7 +11,7 @@ BIN := .venv/bin
 PYTEST := $(BIN)/pytest
 
 .DEFAULT_GOAL := help
-.PHONY: help demo test lint types layers unit journeys postgres bench mutate lock audit faults soak clean runtime tested browser
+.PHONY: help demo test lint types layers unit journeys postgres bench mutate lock known audit faults soak clean runtime tested browser
 .NOTPARALLEL:
 
 help:  ## list these targets
@@ -20,7 +20,7 @@ help:  ## list these targets
 demo: runtime  ## build Tern Street Pharmacy and serve it (DEMO_SERVE=0: build only)
 	@$(BIN)/dosewright demo $(if $(filter 0 no,$(DEMO_SERVE)),--no-serve)
 
-test: browser lint types layers postgres  ## everything the build runs; ends with pytest's own summary
+test: browser lint types layers known postgres  ## everything the build runs; ends with pytest's own summary
 	@DOSEWRIGHT_PACKING_INSTANCES=$(INSTANCES) $(PYTEST) -n $(WORKERS)
 
 lint: tested  ## ruff: style, and the code as its formatter writes it
@@ -53,6 +53,9 @@ soak: tested  ## a million steps of changes, new seeds for SOAK_MINUTES (30)
 
 lock:  ## pin requirements/*.in again, with hashes
 	@tools/lock
+
+known: tested  ## known faults of the pinned requirements, as far as the package index tells
+	@$(BIN)/python -m tools.known_faults
 
 audit:  ## look up known faults of the pinned requirements; needs PyPI over the network
 	@tools/audit

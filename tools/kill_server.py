@@ -279,7 +279,9 @@ def _restart_by_restart(times: int, report: Report, jobs: Iterator[tuple[int, st
 def _filled_through(times: int, seed: int, start: Start, pause: float = 0.0) -> Report:
     chance, report, jobs = random.Random(seed), Report(), _jobs()  # noqa: S311  where to kill is no secret
     pending: list[_Program] = []
-    for _ in range(times):
+    for number in range(times):
+        if number and number % 25 == 0:
+            print(f"{number} of {times}: sound so far", file=sys.stderr, flush=True)
         running = start()
         _settle(report, pending, running.port)
         pending = [_Program(jobs, report, running.port) for _ in range(PROGRAMS)]

@@ -1,7 +1,7 @@
 """R14: a program sees and does only what its token, its person's role and its home allow, and each refusal is on record."""
 
 import re
-from datetime import date
+from datetime import date, time
 from typing import Any
 
 import pytest
@@ -14,17 +14,19 @@ from tests.api.conftest import Program, Programs
 from tests.bench_fixtures import actor, on
 
 from dosewright.actions.revoke_token import revoke_token
+from dosewright.actions.stop_order import stop_order
 from dosewright.api.door import Route, Scope
 from dosewright.api.offer import ROUTES
 from dosewright.api.service import service
 from dosewright.core.custody.event import Role
 from dosewright.core.custody.rights import RIGHTS, Ability
 from dosewright.core.custody.tokens import GIVEN, TokenAsk, givable
-from dosewright.core.units.ids import HomeId
+from dosewright.core.units.dosing_time import Moment
+from dosewright.core.units.ids import HomeId, OrderId
 from dosewright.store.accounts import actor_of
 from dosewright.store.api_tokens import hash_of, load_tokens, save_token
 from dosewright.store.ledger import load_entries
-from dosewright.store.models import Account, ApiToken, PersonRow
+from dosewright.store.models import Account, ApiToken, ChangeRow, PersonRow
 from dosewright.store.people import save_home
 
 T, C, P, M, D, H = Role.TECHNICIAN, Role.CHECKER, Role.PHARMACIST, Role.MANAGER, Role.DRIVER, Role.CARER
@@ -70,6 +72,27 @@ EXPECTED: dict[str, set[Role]] = {
     "rules": READERS,
     "change-rule": {P},
     "take-back-rule": {P},
+    "new-rule": {P},
+    "claim": BENCH,
+    "owing": BENCH,
+    "place-order": {P},
+    "note-near-miss": BENCH | {M, D},
+    "home-times": READERS,
+    "change-home-times": {P},
+    "pharmacy-times": READERS,
+    "change-pharmacy-times": {P},
+    "changes": READERS,
+    "change": READERS,
+    "take-change": {P},
+    "decide-change": {P},
+    "withdraw-change": {P},
+    "reopen-change": {P},
+    "finish-change": {P},
+    "make-change-sheet": BENCH,
+    "remove-units": BENCH,
+    "relabel-card": BENCH,
+    "take-back-card": BENCH,
+    "look-for-card": BENCH | {D},
     "make-set-sheet": BENCH,
     "make-home-sheet": BENCH,
     "sheet": BENCH,
@@ -204,12 +227,15 @@ class TestHomes(TestCase):
         for home in ("lindens", "saltmarsh"):
             save_home(HomeId(home), f"The {home}")
         self.card = bench.released()
+        bench.must(stop_order(OrderId("RX1"), on(P, minutes=30), Moment(date(2026, 3, 5), time(8)), "the heart rate fell"))
+        self.change = ChangeRow.objects.latest("pk").pk
 
     @given(lives=st.sampled_from(HOMES), bound=st.sampled_from(["lindens", "saltmarsh"]), role=st.sampled_from(list(Role)))
     def test_no_role_reaches_another_home_s_data(self, lives: str | None, bound: str, role: Role) -> None:
         PersonRow.objects.filter(id="p1").update(home_id=lives)
         program = self._program(role, bound)
         names = {"number": self.card, "set_id": 1, "person": "p1", "order": "RX1", "dispense": f"{self.card}-1", "home": lives or "nowhere"}
+        names |= {"change": self.change}
         for route in (route for route in ROUTES if role in EXPECTED[route.name] and route.scope is not Scope.PHARMACY):
             status, body = ask(program, route, **names) if route.name != "find-people" else program.post("/people/find", {"name": ""})
             own = lives == bound

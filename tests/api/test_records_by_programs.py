@@ -27,6 +27,25 @@ def test_dosing_times_are_changed_and_a_card_whose_doses_they_move_is_out_of_dat
     assert pharmacist.get("/people/p1/times")[1] == now
 
 
+def test_dosing_times_of_a_home_and_of_the_pharmacy_move_the_cards_of_whoever_follows_them(programs: Programs) -> None:
+    _, card = bench.ready_to_fill()
+    save_home(HomeId("lindens"), "The Lindens")
+    pharmacist = programs(Role.PHARMACIST)
+    now = pharmacist.get("/times")[1]
+    assert (now["own"], pharmacist.get("/homes/lindens/times")[1]) == (True, {**now, "own": False})
+    later = {"timetable": {"slots": [{**slot, "time": "09:30" if slot["name"] == "morning" else slot["time"]} for slot in now["slots"]]}}
+    done(pharmacist.post("/homes/lindens/times", {**later, "reason": "breakfast is later"}))
+    assert pharmacist.get("/homes/lindens/times")[1]["own"]
+    assert not bench.now(card).state.out_of_date  # she does not live there
+    assert refused(pharmacist.post("/homes/nowhere/times", {**later, "reason": "x"}), 404) == {"custody.not-there"}
+    assert refused(pharmacist.post("/times", {"timetable": None, "reason": "x"}), 422) == {"custody.timetable-not-here"}
+    assert refused(programs(Role.PHARMACIST, home="lindens").post("/times", {**later, "reason": "x"}), 403) == {"custody.whole-pharmacy"}
+    done(pharmacist.post("/times", {**later, "reason": "the pharmacy opens later"}))
+    assert bench.now(card).state.out_of_date
+    changed = [entry.subject_id for entry in load_entries("times") if entry.event == "dosing times changed"]
+    assert changed == ["home The Lindens", "the pharmacy"]  # as the bench writes them
+
+
 def test_a_rule_is_read_changed_and_taken_back(programs: Programs) -> None:
     bench.opened()
     pharmacist = programs(Role.PHARMACIST)
@@ -40,6 +59,35 @@ def test_a_rule_is_read_changed_and_taken_back(programs: Programs) -> None:
     assert refused(pharmacist.post("/rules/product.omeprazole", {**said, "codes": ["Q"], "why": "x"}), 422) == {"rules.unknown-code"}
     done(pharmacist.post("/rules/product.omeprazole/take-back", {"reason": "the letter was withdrawn"}))
     assert next(rule for rule in pharmacist.get("/rules")[1] if rule["id"] == "product.omeprazole") == shipped
+
+
+def test_a_new_rule_sent_twice_is_one_rule(programs: Programs) -> None:
+    bench.opened()
+    pharmacist = programs(Role.PHARMACIST)
+    said = {"codes": ["X"], "names": ["metformin"], "reason": "crumbles here", "source": "seen", "dated": "March 2026", "why": "twice now"}
+    for _ in range(2):
+        assert done(pharmacist.post("/rules", said, key="one-rule-and-no-more")) == ["own.metformin"]
+    assert done(pharmacist.post("/rules", said)) == ["own.metformin-2"]
+    assert sorted(rule["id"] for rule in pharmacist.get("/rules")[1] if rule["own"]) == ["own.metformin", "own.metformin-2"]
+    assert refused(pharmacist.post("/rules", {**said, "names": []}), 422) == {"custody.request-wrong"}
+    assert refused(pharmacist.post("/rules", {**said, "source": ""}), 422) == {"rules.field-empty"}
+
+
+def test_a_set_is_taken_in_hand_handed_on_and_put_back_and_what_is_not_wanting_is_not_owed(programs: Programs) -> None:
+    set_id, card = bench.ready_to_fill()
+    technician, checker = programs(Role.TECHNICIAN), programs(Role.CHECKER)
+    done(technician.post(f"/sets/{set_id}/claim", {}))
+    done(checker.post(f"/sets/{set_id}/claim", {"colleague": technician.account.username}))
+    assert refused(technician.post(f"/sets/{set_id}/claim", {"colleague": "nobody"}), 422) == {"custody.nobody-to-hand-to"}
+    done(technician.post(f"/sets/{set_id}/claim", {"back": True}))
+    happened = [entry.event for entry in load_entries("set", str(set_id)) if entry.event != "refused"]
+    assert happened[-3:] == ["set claimed", "set handed on", "set put back"]
+    assert refused(technician.post(f"/sets/{set_id}/owing", {"medicine": "metformin-500"}), 422) == {"supply.nothing-wanting"}
+    done(technician.post("/near-misses", {"kind": "missing", "noticed": "filling", "card": card}))
+    assert refused(technician.post("/near-misses", {"kind": "missing", "noticed": "filling", "card": "1"}), 404) == {"custody.not-there"}
+    assert refused(technician.post("/near-misses", {"kind": "missing", "noticed": "asleep"}), 422) == {"custody.request-wrong"}
+    there = programs(Role.PHARMACIST).post("/orders/RX1/place", {"choice": "alongside", "reason": "as she wishes"})
+    assert refused(there, 422) == {"rules.nothing-to-decide"}
 
 
 def test_a_wording_is_remembered_for_the_home_or_for_everybody_as_it_was_said_and_revoked(programs: Programs) -> None:

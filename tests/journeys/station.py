@@ -59,6 +59,7 @@ class Station:
         """The same with a finger."""
         found = self.page.get_by_role("button", name=words).or_(self.page.get_by_role("link", name=words))
         found.first.tap()
+        self._may_change = True
         return self
 
     def scan(self, code: str) -> "Station":

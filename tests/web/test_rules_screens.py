@@ -71,14 +71,15 @@ def test_a_rule_without_its_source_comes_back_with_what_was_typed(sign_in: SignI
     assert load_rules(load_pharmacy().rules).own == ()
 
 
-def test_a_rule_is_added_for_one_product(sign_in: SignIn) -> None:
+def test_a_rule_is_added_for_one_product_once_however_often_it_is_pressed(sign_in: SignIn) -> None:
     small_bench.opened()
     pharmacist = sign_in(Role.PHARMACIST)
-    said = {**SAID, "names": "", "product": "bisoprolol-5", "follows": "S", "days": ""}
-    assert "The rule stands." in words(pharmacist.post("/rules/new", said, follow=True))
+    said = {**SAID, "names": "", "product": "bisoprolol-5", "follows": "S", "days": "", "token": "one form"}
+    for _ in range(2):
+        assert "The rule stands." in words(pharmacist.post("/rules/new", said, follow=True))
     (own,) = load_rules(load_pharmacy().rules).own
     assert (own.id, own.medicines, own.codes) == ("own.bisoprolol-5", ("bisoprolol-5",), ("S",))
-    again = pharmacist.post("/rules/new", said, follow=True)
+    again = pharmacist.post("/rules/new", {**said, "token": "another form"}, follow=True)
     assert "The rule stands." in words(again)
     assert {rule.id for rule in load_rules(load_pharmacy().rules).own} == {"own.bisoprolol-5", "own.bisoprolol-5-2"}
 

@@ -1,4 +1,5 @@
-"""A pharmacist changes what may lie in a card: a suitability rule of the pharmacy's own, or the shipped one back in its place."""
+"""A pharmacist changes what may lie in a card: a suitability rule of the pharmacy's own, new or in place of another, or the shipped one
+back in its place."""
 
 from collections.abc import Iterable
 from dataclasses import replace
@@ -8,16 +9,16 @@ from dosewright.actions.outcome import Outcome, done, not_done
 from dosewright.core.custody.event import Occasion
 from dosewright.core.custody.rights import Ability
 from dosewright.core.interop.own_rules_toml import format_own_rules
-from dosewright.core.medicines.own_rules import OwnRule, all_rules, check_own_rule, overlaid
+from dosewright.core.medicines.own_rules import OwnRule, all_rules, check_own_rule, name_for_own, overlaid
 from dosewright.core.medicines.suitability import Rule, Rules, rules_about
 from dosewright.core.units.finding import Fact, Finding, Severity, blocks
 from dosewright.store.calendar import wall_day
 from dosewright.store.catalogue import load_catalogue
 from dosewright.store.ledger import append_entry, load_entries
 from dosewright.store.open_cards import medicines_in_open_cards
-from dosewright.store.pharmacy import RulesInForce, load_rule_texts, load_rules, lock_pharmacy, save_rules
+from dosewright.store.pharmacy import RulesInForce, StoredPharmacy, load_rule_texts, load_rules, lock_pharmacy, save_rules
 
-__all__ = ["change_rule", "drop_rule"]
+__all__ = ["add_rule", "change_rule", "drop_rule"]
 
 
 @doing(Ability.CHANGE_RULE, "rule")
@@ -26,7 +27,19 @@ def change_rule(rule: str, on: Occasion, wanted: OwnRule) -> Outcome:
 
     Found beside it: products in open cards that the rule speaks of.
     """
+    return _stand(rule, on, wanted, lock_pharmacy())
+
+
+@doing(Ability.CHANGE_RULE, "rule")
+def add_rule(about: str, on: Occasion, wanted: OwnRule) -> Outcome:
+    """A rule under a name of its own, made of what it is `about`; `made` is that name. Sent twice, it is one rule."""
     pharmacy = lock_pharmacy()
+    rule = name_for_own(about, {one.id for one in all_rules(load_rules(pharmacy.rules).suitability)})
+    outcome = _stand(rule, on, wanted, pharmacy)
+    return replace(outcome, made=(rule,)) if outcome.done else outcome
+
+
+def _stand(rule: str, on: Occasion, wanted: OwnRule, pharmacy: StoredPharmacy) -> Outcome:
     rules, texts = load_rules(pharmacy.rules), load_rule_texts(pharmacy.rules)
     made = replace(wanted, id=rule, change=_changes() + 1, by=on.by.name, on=wall_day(on.at))
     findings = check_own_rule(made, rules.shipped, load_catalogue(set(made.medicines)))

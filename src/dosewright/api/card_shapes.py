@@ -6,6 +6,7 @@ from typing import Literal
 
 from ninja import Field, Schema
 
+from dosewright.actions.check_card import OwnCheck
 from dosewright.api.answer import Refused
 from dosewright.api.fields import Amount, Code, Reason, Scanned
 from dosewright.core.custody.decision import Choice
@@ -13,7 +14,7 @@ from dosewright.core.custody.near_miss import NearMissKind
 from dosewright.core.custody.stage import Stage
 from dosewright.core.supply.placement import Cell
 from dosewright.core.units.finding import Finding, Severity
-from dosewright.core.units.ids import CardNumber, OrderId
+from dosewright.core.units.ids import CardNumber, MedicineCode, OrderId
 
 __all__ = [
     "CardBrief",
@@ -30,6 +31,7 @@ __all__ = [
     "EventOut",
     "Filter",
     "HandOverIn",
+    "OpenedIn",
     "ReasonIn",
     "ReleaseIn",
     "ReturnIn",
@@ -38,6 +40,7 @@ __all__ = [
     "TakeOutIn",
     "cells_of",
     "counts_of",
+    "own_check",
 ]
 
 
@@ -142,10 +145,18 @@ class TakeOutIn(Schema):
     reason: Reason
 
 
+class OpenedIn(CountIn):
+    """How many units of one medicine a checker counts in a cavity that was opened to be put right."""
+
+    medicine: Code
+
+
 class CheckIn(Schema):
-    """The checker's own counts, a line for each cavity that the check plan demands; an empty one is 0."""
+    """The checker's own counts, a line for each cavity that the check plan demands; an empty one is 0. `opened`: of a card that was put
+    right, every opened cavity medicine by medicine, what was taken out too."""
 
     counts: list[CountIn]
+    opened: list[OpenedIn] = Field(default_factory=list)
     alone_because: Reason = ""
 
 
@@ -227,6 +238,15 @@ def counts_of(given: list[CountIn]) -> dict[tuple[int, int], Fraction]:
     counts = {(one.row, one.column): one.units for one in given}
     _require_once(len(given) - len(counts))
     return counts
+
+
+def own_check(body: CheckIn) -> OwnCheck:
+    """What the checker says. Raises Refused for a cavity, or a medicine in one, that is given twice."""
+    opened: dict[tuple[int, int], dict[MedicineCode, Fraction]] = {}
+    for one in body.opened:
+        opened.setdefault((one.row, one.column), {})[MedicineCode(one.medicine)] = one.units
+    _require_once(len(body.opened) - sum(map(len, opened.values())))
+    return OwnCheck(counts_of(body.counts), body.alone_because, opened)
 
 
 def _require_once(twice: int) -> None:

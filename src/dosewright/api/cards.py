@@ -1,17 +1,15 @@
 """Cards: found, looked at, and everything that is done to one, each by the same action as at the bench."""
 
-from django.contrib.auth import authenticate
 from django.http import HttpResponse
 from ninja import Query, Router
 
-from dosewright.actions.check_card import OwnCheck, check_card
+from dosewright.actions.check_card import check_card
 from dosewright.actions.check_plan import load_check_plan
 from dosewright.actions.decide_card import decide_card
 from dosewright.actions.destroy_card import destroy_card
 from dosewright.actions.finish_filling import finish_filling
 from dosewright.actions.hand_over_card import hand_over_card
 from dosewright.actions.receive_card import receive_card
-from dosewright.actions.refuse_address import refuse_address
 from dosewright.actions.release_card import release_card
 from dosewright.actions.scan_bottle import Bottle, scan_bottle
 from dosewright.actions.seal_card import seal_card
@@ -19,7 +17,7 @@ from dosewright.actions.send_back_card import send_back_card
 from dosewright.actions.take_out_medicine import TakenOut, take_out_medicine
 from dosewright.actions.take_return import take_return
 from dosewright.actions.withdraw_card import withdraw_card
-from dosewright.api.answer import answer, refusal, stop
+from dosewright.api.answer import answer
 from dosewright.api.card_shapes import (
     CardBrief,
     CardOut,
@@ -37,12 +35,13 @@ from dosewright.api.card_shapes import (
     SendBackIn,
     TakeOutIn,
     cells_of,
-    counts_of,
+    own_check,
 )
 from dosewright.api.door import Scope
 from dosewright.api.fields import proof_of
 from dosewright.api.offer import does, gives, offer
 from dosewright.api.request import ApiRequest
+from dosewright.api.signature import require_signature
 from dosewright.core.custody.event import CardEvent
 from dosewright.core.custody.rights import Ability
 from dosewright.core.interop.findings_json import facts_in_json
@@ -149,7 +148,7 @@ def check_plan(request: ApiRequest, number: str) -> dict[str, object]:
 @offer(router, does("check", "/cards/{number}/check", Ability.CHECK_CARD))
 def check(request: ApiRequest, number: str, body: CheckIn) -> HttpResponse:
     """The second person's own counts against the orders; never by whoever filled it (R8)."""
-    return answer(check_card(CardNumber(number), request.auth.on, OwnCheck(counts_of(body.counts), body.alone_because)))
+    return answer(check_card(CardNumber(number), request.auth.on, own_check(body)))
 
 
 @offer(router, does("send-back", "/cards/{number}/send-back", Ability.SEND_BACK_CARD))
@@ -167,10 +166,7 @@ def seal(request: ApiRequest, number: str) -> HttpResponse:
 @offer(router, does("release", "/cards/{number}/release", Ability.RELEASE_CARD))
 def release(request: ApiRequest, number: str, body: ReleaseIn) -> HttpResponse:
     """The pharmacist lets the card leave, with their password again; wrong ones lock the account as at the bench."""
-    account = authenticate(request, username=request.auth.username, password=body.password)
-    if account is None or str(account.pk) != request.auth.actor.id:
-        refuse_address("api release", request.auth.on, ("custody.wrong-password",))
-        return refusal(403, stop("custody.wrong-password"))
+    require_signature(request, "release", body.password)
     return answer(release_card(CardNumber(number), request.auth.on))
 
 

@@ -26,6 +26,7 @@ from dosewright.core.units.ids import CardNumber, HomeId, OrderId, PersonId, Sta
 from dosewright.store.api_tokens import StoredToken, find_token, same_request
 from dosewright.store.calendar import wall_day
 from dosewright.store.cards import load_card, load_set
+from dosewright.store.changes import load_change
 from dosewright.store.missing import Missing
 from dosewright.store.orders import load_order
 from dosewright.store.people import load_home_names, load_person
@@ -146,6 +147,7 @@ _HOME_OF: dict[str, Callable[[str], HomeId | None]] = {
     "person": lambda person: load_person(PersonId(person)).home,
     "home": lambda home: _known_home(HomeId(home)),
     "order": lambda order: load_order(OrderId(order)).person.home,
+    "change": lambda change: load_change(int(change)).person.home,
 }
 
 

@@ -7,6 +7,7 @@ from django.http import HttpResponse
 from ninja import Query, Router, Schema
 
 from dosewright.actions.confirm_reading import confirm_reading
+from dosewright.actions.decide_place import decide_place
 from dosewright.actions.receive_orders import receive_orders
 from dosewright.actions.reject_order import reject_order
 from dosewright.actions.stop_order import stop_order
@@ -27,10 +28,12 @@ __all__ = [
     "ConfirmIn",
     "Named",
     "OrderOut",
+    "PlaceOrderIn",
     "StopIn",
     "confirm",
     "of_person",
     "one",
+    "place",
     "receive",
     "reject",
     "router",
@@ -85,6 +88,13 @@ class StopIn(Schema):
     reason: Reason
 
 
+class PlaceOrderIn(Schema):
+    """Into a card or alongside, and on which authority."""
+
+    choice: Literal["card", "alongside"]
+    reason: Reason
+
+
 class Named(Schema):
     """What the file is called, and the language of its directions."""
 
@@ -135,6 +145,12 @@ def reject(request: ApiRequest, order: str, body: ReasonIn) -> HttpResponse:
 def stop(request: ApiRequest, order: str, body: StopIn) -> HttpResponse:
     """No dose of it is due from then on; cards that it touches are out of date (R9)."""
     return answer(stop_order(OrderId(order), request.auth.on, Moment(body.day, body.at.replace(tzinfo=None)), body.reason))
+
+
+@offer(router, does("place-order", "/orders/{path:order}/place", Ability.ANSWER_FINDING))
+def place(request: ApiRequest, order: str, body: PlaceOrderIn) -> HttpResponse:
+    """Where the order's medicine goes from the next plan on, in spite of the rule that holds it back."""
+    return answer(decide_place(OrderId(order), request.auth.on, body.choice, body.reason))
 
 
 @offer(router, gives("order", "/orders/{path:order}", Ability.LOOK), out=OrderOut)

@@ -1,4 +1,4 @@
-"""What may lie in a card: every suitability rule with its source, one changed, the shipped one taken back."""
+"""What may lie in a card: every suitability rule with its source, a new one, one changed, the shipped one taken back."""
 
 from typing import Annotated
 
@@ -6,8 +6,8 @@ from annotated_types import MaxLen
 from django.http import HttpResponse
 from ninja import Field, Router, Schema
 
-from dosewright.actions.change_rule import change_rule, drop_rule
-from dosewright.api.answer import answer
+from dosewright.actions.change_rule import add_rule, change_rule, drop_rule
+from dosewright.api.answer import Refused, answer, stop
 from dosewright.api.card_shapes import ReasonIn
 from dosewright.api.door import Scope
 from dosewright.api.fields import Code, Reason
@@ -19,7 +19,7 @@ from dosewright.core.units.ids import MedicineCode
 from dosewright.store.missing import Missing
 from dosewright.store.pharmacy import load_pharmacy, load_rules
 
-__all__ = ["RuleIn", "RuleOut", "change", "router", "rules", "take_back"]
+__all__ = ["RuleIn", "RuleOut", "add", "change", "router", "rules", "take_back"]
 
 router = Router(tags=["rules"])
 _ALL = Scope.PHARMACY
@@ -73,10 +73,23 @@ def rules(request: ApiRequest) -> list[dict[str, object]]:
 
 @offer(router, does("change-rule", "/rules/{rule}", Ability.CHANGE_RULE, scope=_ALL))
 def change(request: ApiRequest, rule: str, body: RuleIn) -> HttpResponse:
-    """A rule that is there stands so from now on, in the next plans; new ones are written at the bench."""
+    """A rule that is there stands so from now on, in the next plans."""
     if rule not in {one.id for one in all_rules(load_rules(load_pharmacy().rules).suitability)}:
         raise Missing("rule", rule)
-    wanted = OwnRule(
+    return answer(change_rule(rule, request.auth.on, _wanted(rule, body)))
+
+
+@offer(router, does("new-rule", "/rules", Ability.CHANGE_RULE, scope=_ALL))
+def add(request: ApiRequest, body: RuleIn) -> HttpResponse:
+    """A rule of the pharmacy's own about generic names or products, in the next plans; `made` is its name, made of the first of them."""
+    about = next(iter((*body.medicines, *body.names)), "")
+    if not about or body.forms:
+        raise Refused(422, stop("custody.request-wrong", field="names", why="a new rule is about generic names or products, and no forms"))
+    return answer(add_rule(about, request.auth.on, _wanted("", body)))
+
+
+def _wanted(rule: str, body: RuleIn) -> OwnRule:
+    return OwnRule(
         id=rule,
         codes=tuple(body.codes),
         names=tuple(body.names),
@@ -89,7 +102,6 @@ def change(request: ApiRequest, rule: str, body: RuleIn) -> HttpResponse:
         asks=body.asks,
         why=body.why,
     )
-    return answer(change_rule(rule, request.auth.on, wanted))
 
 
 @offer(router, does("take-back-rule", "/rules/{rule}/take-back", Ability.CHANGE_RULE, scope=_ALL))

@@ -1,4 +1,4 @@
-"""Sets: which are on their way, planning one, its paper, and laying one medicine over the fill map across its cards."""
+"""Sets: which are on their way, planning one, its paper, who has one in hand, and laying a medicine over the fill map across its cards."""
 
 from datetime import date
 from typing import Literal
@@ -6,9 +6,11 @@ from typing import Literal
 from django.http import HttpResponse
 from ninja import Field, Router, Schema
 
+from dosewright.actions.claim_set import claim_set, hand_on_set, put_back_set
 from dosewright.actions.place_medicine import Placement, place_medicine
 from dosewright.actions.plan_set import plan_set
 from dosewright.actions.print_set import print_set
+from dosewright.actions.record_owing import record_owing
 from dosewright.actions.refuse_address import refuse_address
 from dosewright.api.answer import Refused, answer, stop
 from dosewright.api.card_shapes import CellIn
@@ -32,12 +34,16 @@ __all__ = [
     "PDF",
     "AnswerIn",
     "CellOfCard",
+    "ClaimIn",
+    "OwingIn",
     "PlaceIn",
     "PlanIn",
     "PrintIn",
     "SetCard",
     "SetOut",
+    "claim",
     "find_sets",
+    "owing",
     "paper",
     "place",
     "plan",
@@ -95,6 +101,19 @@ class PrintIn(Schema):
     reason: Reason = ""
 
 
+class ClaimIn(Schema):
+    """Whoever the program acts for takes it; or a colleague does, by the name they sign in with; or it goes back on the list."""
+
+    colleague: Reason = ""
+    back: bool = False
+
+
+class OwingIn(Schema):
+    """Of which medicine."""
+
+    medicine: Code
+
+
 class CellOfCard(CellIn):
     """So much of one order in one cavity of one card."""
 
@@ -142,6 +161,20 @@ def paper(request: ApiRequest, set_id: int, kind: Literal["labels", "fill", "rec
         if kept.kind == kind:
             return HttpResponse(kept.pdf, content_type="application/pdf")
     raise Missing("paper", f"{kind} of set {set_id}")
+
+
+@offer(router, does("claim", "/sets/{int:set_id}/claim", Ability.CLAIM_SET))
+def claim(request: ApiRequest, set_id: int, body: ClaimIn) -> HttpResponse:
+    """Who has the set in hand from now on; it holds nobody off."""
+    if body.colleague:
+        return answer(hand_on_set(set_id, request.auth.on, body.colleague))
+    return answer((put_back_set if body.back else claim_set)(set_id, request.auth.on))
+
+
+@offer(router, does("owing", "/sets/{int:set_id}/owing", Ability.PLACE_MEDICINE))
+def owing(request: ApiRequest, set_id: int, body: OwingIn) -> HttpResponse:
+    """What is wanting of a medicine for the set is owed; how much is counted here, from the cards and the stock."""
+    return answer(record_owing(set_id, request.auth.on, MedicineCode(body.medicine)))
 
 
 @offer(router, does("place", "/sets/{int:set_id}/place", Ability.PLACE_MEDICINE))

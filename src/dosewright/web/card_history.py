@@ -4,7 +4,7 @@ Found by scan, by number or by the person's name. `gather_history` is what the c
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from fractions import Fraction
 
@@ -30,6 +30,7 @@ from dosewright.web.order_lines import OrderLine, order_line
 from dosewright.web.page import Strip, show
 from dosewright.web.paper import TITLES
 from dosewright.web.request import BenchRequest
+from dosewright.web.rights import address_named
 
 __all__ = ["CardHistory", "FoundScreen", "HandsLine", "HeldLine", "HistoryPaper", "card_history", "gather_history", "history"]
 
@@ -73,7 +74,7 @@ class HistoryPaper:
 
 @dataclass(frozen=True, slots=True)
 class CardHistory:
-    """Everything on record about a card. `unsound`: entries that do not match their own hash."""
+    """Everything on record about a card. `unsound`: entries that do not match their own hash. `opens`: whoever looks may open its paper."""
 
     number: str
     stage: Stage
@@ -94,6 +95,7 @@ class CardHistory:
     near_misses: tuple[str, ...]
     unsound: tuple[int, ...]
     strip: Strip
+    opens: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +119,7 @@ def history(request: BenchRequest) -> HttpResponse:
 def card_history(request: BenchRequest, number: str) -> HttpResponse:
     """The page."""
     found = gather_history(CardNumber(number))
+    found = replace(found, opens=request.actor.role in address_named("paper-file").readers)
     return show(request, "card/history.html", found, strip=found.strip)
 
 

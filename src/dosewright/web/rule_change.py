@@ -1,6 +1,5 @@
 """A pharmacist changes a suitability rule, adds one, or takes the pharmacy's own wording back: one form, each field of it on record."""
 
-import re
 from dataclasses import dataclass, replace
 
 from django import forms
@@ -9,7 +8,7 @@ from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 
-from dosewright.actions.change_rule import change_rule, drop_rule
+from dosewright.actions.change_rule import add_rule, change_rule, drop_rule
 from dosewright.core.medicines.own_rules import OwnRule, all_rules
 from dosewright.core.medicines.rule_codes import HAZARDOUS, PACKABLE
 from dosewright.core.medicines.suitability import Rule, Standing
@@ -90,10 +89,8 @@ def change(request: BenchRequest, rule: str) -> HttpResponse:
 def add(request: BenchRequest) -> HttpResponse:
     """A new one, about generic names or one product."""
     form = RuleForm(request.POST or None, products=_products(), by_product=True)
-    named = _name(form) if form.is_bound and form.is_valid() else ""
-    return _answer(
-        request, named, form, ("Add a rule.", "About a medicine by its generic name, or about one product.", reverse("add-rule"))
-    )
+    screen = ("Add a rule.", "About a medicine by its generic name, or about one product.", reverse("add-rule"))
+    return _answer(request, "", form, screen)
 
 
 def drop(request: BenchRequest, rule: str) -> HttpResponse:
@@ -121,10 +118,11 @@ def drop(request: BenchRequest, rule: str) -> HttpResponse:
 
 
 def _answer(request: BenchRequest, rule: str, form: RuleForm, said: tuple[str, str, str], forms_only: tuple[str, ...] = ()) -> HttpResponse:
-    """`forms_only`: the forms that the rule is limited to, which stay as they are."""
+    """`rule` is "" for a new one. `forms_only`: the forms that the rule is limited to, which stay as they are."""
     findings: tuple[Finding, ...] = ()
     if request.method == "POST" and form.is_valid():
-        outcome = change_rule(rule, occasion(request), replace(_wanted(rule, form), forms=forms_only))
+        wanted = replace(_wanted(rule, form), forms=forms_only)
+        outcome = change_rule(rule, occasion(request), wanted) if rule else add_rule(_about(form), occasion(request), wanted)
         if outcome.done:
             messages.success(request, "The rule stands. It counts from the next plan on.")
             return _after(request, outcome.findings)
@@ -182,10 +180,6 @@ def _products() -> list[tuple[str, str]]:
     return sorted(((code, medicine.label) for code, medicine in load_catalogue().items()), key=lambda pair: pair[1].casefold())
 
 
-def _name(form: RuleForm) -> str:
-    """A name of its own for a new rule: "own.omeprazole", "own.omeprazole-2"."""
-    said = form.cleaned_data
-    word = re.sub(r"[^a-z0-9]+", "-", (said["product"] or said["names"].split(",")[0]).casefold()).strip("-")[:40] or "rule"
-    taken = {rule.id for rule in all_rules(load_rules(load_pharmacy().rules).suitability)}
-    names = (f"own.{word}" if at == 1 else f"own.{word}-{at}" for at in range(1, len(taken) + 2))
-    return next(name for name in names if name not in taken)
+def _about(form: RuleForm) -> str:
+    """What a new rule is named for: the product, or the first generic name."""
+    return str(form.cleaned_data["product"] or form.cleaned_data["names"].split(",")[0])

@@ -86,6 +86,7 @@ class StockScreen:
     may_waste: bool
     may_recall: bool
     may_receive: bool
+    may_teach: bool
     token: str
 
 
@@ -158,8 +159,9 @@ def _show(request: BenchRequest, scan: str, form: StockForm | None, findings: tu
     named = bottle.proof.named if bottle else None
     label = medicines[named].label if named else ""
     may_receive = request.actor.role in RIGHTS[Ability.RECEIVE_STOCK]
+    may_teach = request.actor.role in RIGHTS[Ability.TEACH_CODE]
     shown = form if may_receive else None
-    screen = StockScreen(scan, label, shown, with_names(findings), tuple(lots), may_waste, may_recall, may_receive, new_token())
+    screen = StockScreen(scan, label, shown, with_names(findings), tuple(lots), may_waste, may_recall, may_receive, may_teach, new_token())
     return show(request, "stock/screen.html", screen, status=status)
 
 

@@ -47,6 +47,15 @@ GIVEN = frozenset(
         Ability.WASTE_UNITS,
         Ability.WITHDRAW_CARD,
         Ability.DECIDE_CARD,
+        Ability.CLAIM_SET,
+        Ability.NOTE_NEAR_MISS,
+        Ability.TAKE_CHANGE,
+        Ability.DECIDE_CHANGE,
+        Ability.WITHDRAW_CHANGE,
+        Ability.FINISH_CHANGE,
+        Ability.REWORK_CARD,
+        Ability.TAKE_BACK_CARD,
+        Ability.LOOK_FOR_CARD,
     }
 )
 _SIGN = frozenset({Role.PHARMACIST, Role.CHECKER})

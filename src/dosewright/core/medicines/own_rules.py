@@ -4,7 +4,8 @@ A rule of a shipped one's id stands in its place; any other is added. A rule for
 for those products, but never lifts what these exclude, call hazardous or mean for once a week.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+import re
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -13,7 +14,7 @@ from dosewright.core.medicines.suitability import STANDING_OF, Rule, Rules, Stan
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import MedicineCode
 
-__all__ = ["OWN", "OwnRule", "all_rules", "check_own_rule", "overlaid"]
+__all__ = ["OWN", "OwnRule", "all_rules", "check_own_rule", "name_for_own", "overlaid"]
 
 OWN = "pharmacy"  # the evidence of such a rule
 
@@ -109,3 +110,10 @@ def overlaid(rules: Rules, own: Sequence[OwnRule]) -> Rules:
         flags={flag: place(rule) for flag, rule in rules.flags.items()},
         products=(*map(place, rules.products), *(rule for id, rule in mine.items() if id not in known)),
     )
+
+
+def name_for_own(about: str, taken: Collection[str]) -> str:
+    """A name of its own for a new rule about that generic name or product: "own.omeprazole", "own.omeprazole-2"."""
+    word = re.sub(r"[^a-z0-9]+", "-", about.casefold()).strip("-")[:40] or "rule"
+    names = (f"own.{word}" if at == 1 else f"own.{word}-{at}" for at in range(1, len(taken) + 2))
+    return next(name for name in names if name not in taken)
