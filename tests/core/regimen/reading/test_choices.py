@@ -54,7 +54,8 @@ def test_every_choice_has_the_doses_of_its_first_two_weeks_or_says_why_there_are
     for text, _, choice in CHOICES:
         order = Order(OrderId(""), PersonId(""), MedicineCode(""), choice.dosages)
         expansion = expand(order, STANDARD_TIMETABLE, date(2026, 1, 5), 14)
-        dated = any(dosage.timing and dosage.timing.repeat and dosage.timing.repeat.bounds_period for dosage in choice.dosages)
+        repeats = [dosage.timing.repeat for dosage in choice.dosages if dosage.timing and dosage.timing.repeat]
+        dated = any(repeat.bounds_period or repeat.days_of_month for repeat in repeats)
         assert expansion.doses or dated or expansion.status in (ExpansionStatus.AS_NEEDED, ExpansionStatus.DECIDE), text
 
 

@@ -46,6 +46,18 @@ _ARTICLES = frozenset(["the", "le", "la", "les", "l'", "el", "los", "las", "dem"
 _NEAR_BED = 60  # minutes before bed that still are at bedtime
 
 
+def _many(c: Children, terminal: str) -> bool:
+    """Whether the word is in the plural."""
+    return any(token.value.text.casefold().rstrip(".").endswith(("s", "tage", "tagen", "wochen")) for token in tokens_of(c, terminal))
+
+
+def _highest(c: Children) -> Fraction:
+    """ "max 4-6" has two."""
+    if not numbers(c)[0].exact and numbers(c)[0].low:
+        raise NotSaid("read.range", span_of(c))
+    return numbers(c)[0].high
+
+
 class Builder:
     """Shared by the languages; a method is named for the grammar's alias."""
 
@@ -57,7 +69,7 @@ class Builder:
 
     def quiet(self, c: Children) -> p.Item:
         leaf = c[0].value
-        return p.Quiet(span_of(c), c[0].type.lower(), leaf.text, str(leaf.sense.value) if c[0].type == "INSTR" else "")
+        return p.Quiet(span_of(c), c[0].type.lower(), leaf.text, str(leaf.sense.value) if c[0].type in ("INSTR", "ALSO") else "")
 
     def blocked(self, c: Children) -> p.Item:
         leaf = c[0].value
@@ -73,7 +85,7 @@ class Builder:
         low, high = (token.value.sense.value for token in tokens_of(c, "NUM"))
         if not low < high:
             raise NotSaid("read.odd-range", span_of(c))
-        return Counted(p.Number(low, high), span_of(c), " ".join(token.value.text for token in c))
+        return Counted(p.Number(low, high), span_of(c), " ".join(token.value.text for token in c), either=has(c, "OR"))
 
     def up_to(self, c: Children) -> Counted:
         return Counted(p.Number(Fraction(0), value_of(c, "NUM")), span_of(c), " ".join(token.value.text for token in c))
@@ -297,6 +309,9 @@ class Builder:
         return c[0]  # type: ignore[no-any-return]
 
     def on_day(self, c: Children) -> p.Item:
+        """ "3 days 1" is no day of the course."""
+        if numbers(c)[0].exact and _many(c, "DAYNO"):
+            raise NotSaid("read.word", span_of(c))
         return p.CycleDays(span_of(c), *day_run(c, numbers(c)[0]))
 
     def from_day(self, c: Children) -> p.Item:
@@ -306,15 +321,17 @@ class Builder:
 
     def on_week(self, c: Children) -> p.Item:
         """ "week 2": days 8 to 14."""
-        return p.CycleDays(span_of(c), *week_run(c))
+        if numbers(c)[0].exact and _many(c, "WEEKNO"):
+            raise NotSaid("read.word", span_of(c))
+        return p.CycleDays(span_of(c), *week_run(c), weeks=True)
 
     def from_week(self, c: Children) -> p.Item:
-        return p.CycleDays(span_of(c), *week_run(c), open=True)
+        return p.CycleDays(span_of(c), *week_run(c), open=True, weeks=True)
 
     def first_day(self, c: Children) -> p.Item:
         if time_unit(c) not in (TimeUnit.DAY, TimeUnit.WEEK):
             raise NotSaid("read.not-understood", span_of(c))
-        return p.CycleDays(span_of(c), 1, 1 if time_unit(c) is TimeUnit.DAY else 7)
+        return p.CycleDays(span_of(c), 1, 1 if time_unit(c) is TimeUnit.DAY else 7, weeks=time_unit(c) is TimeUnit.WEEK)
 
     def nth_day(self, c: Children) -> p.Item:
         """ "on the second day"."""
@@ -322,7 +339,7 @@ class Builder:
         if time_unit(c) not in (TimeUnit.DAY, TimeUnit.WEEK) or not 1 <= number <= 31:
             raise NotSaid("read.not-understood", span_of(c))
         length = 1 if time_unit(c) is TimeUnit.DAY else 7
-        return p.CycleDays(span_of(c), number * length - length + 1, number * length)
+        return p.CycleDays(span_of(c), number * length - length + 1, number * length, weeks=length > 1)
 
     def on_days_of(self, c: Children) -> p.Item:
         days, length = numbers(c)
@@ -397,12 +414,12 @@ class Builder:
         return p.Until(span_of(c), value_of(c, "DATE")[0])
 
     def day_month_year(self, c: Children) -> p.Until:
+        if numbers(c) and not numbers(c)[0].exact:
+            raise NotSaid("read.range", span_of(c))
         day = numbers(c)[0].low if numbers(c) else Fraction(int(value_of(c, "ORD")))
         return p.Until(span_of(c), date_of(c, value_of(c, "NUM"), day))
 
-    def month_day_year(self, c: Children) -> p.Until:
-        day = numbers(c)[0].low if numbers(c) else Fraction(int(value_of(c, "ORD")))
-        return p.Until(span_of(c), date_of(c, value_of(c, "NUM"), day))
+    month_day_year = day_month_year
 
     def weekday_date(self, c: Children) -> p.Until:
         """ "from Monday 30 November 2026": a day of the week that the date is not is a slip in one of the two."""
@@ -528,13 +545,13 @@ class Builder:
     def at_most(self, c: Children) -> p.Item:
         within = c[-1]
         half = value_of(c, "AND_HALF") if has(c, "AND_HALF") else 0
-        return p.AtMost(span_of(c), numbers(c)[0].high + half, unit_of(c), within.number.low, within.unit)
+        return p.AtMost(span_of(c), _highest(c) + half, unit_of(c), within.number.low, within.unit)
 
     def at_most_of(self, c: Children) -> p.Item:
-        return p.AtMost(span_of(c), numbers(c)[0].high, unit_of(c), None, None)
+        return p.AtMost(span_of(c), _highest(c), unit_of(c), None, None)
 
     def at_most_times(self, c: Children) -> p.Item:
-        return p.AtMostTimes(span_of(c), numbers(c)[0].high, c[-1].number.low, c[-1].unit)
+        return p.AtMostTimes(span_of(c), _highest(c), c[-1].number.low, c[-1].unit)
 
     def at_most_adverb_times(self, c: Children) -> p.Item:
         return p.AtMostTimes(span_of(c), Fraction(str(value_of(c, "ADVTIMES"))), c[-1].number.low, c[-1].unit)

@@ -67,6 +67,7 @@ class Counted:
     number: p.Number
     span: Place
     text: str = ""
+    either: bool = False  # "5 or 7"
 
 
 def span_of(children: Children) -> Place:

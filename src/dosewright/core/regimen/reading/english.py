@@ -333,7 +333,7 @@ BETWEEN : between doses | apart | between each dose | between (two|2) doses | be
 ATLEAST : about | approximately | approx | around
 ATLEAST : leave at least | leaving at least | minimum | minimum of | a minimum of | leave | allow at least | with at least
 STAT : stat | at once | immediately | straight away | now | right away | straightaway
-SINGLE only : once only | one dose only | one time only | one-off | for one dose | for 1 dose | as a one off dose
+SINGLE only : once only | only once | one dose only | one time only | one-off | for one dose | for 1 dose | as a one off dose
 SINGLE : as a single dose | as one dose | single dose
 MAX : max | maximum | maximum of | max of | maximum dose | max dose | maximum dose of | not more than | no more than | do not exceed
 MAX : not to exceed | don't exceed | nte | do not take more than | never more than | up to a maximum of
@@ -358,7 +358,8 @@ ROUTE : buccal | nebulised | nebulized | topical | in the cheek | per oral | by 
 ROUTE note=read.error-prone : sq | sub q
 ROUTE : via peg | per rectum | pr | rectally | vaginally | pv | topically | subcutaneously | subcut | im | iv | intramuscularly
 SITE : (to|in|into) the (left|right) (eye|ear|nostril) | in (left|right) (eye|ear)
-ALSO : also | please | approx | exactly | regularly | regular | only | continuously | routinely
+ALSO added : also
+ALSO : please | approx | exactly | regularly | regular | only | continuously | routinely
 ASKED abbreviation : os | ou | as directed od | au | ad | ddd
 ASKED both-sides : (to|in|into) [the] (both|each|affected) (eyes|eye|ears|ear|nostril|nostrils|area|areas)
 DIRECTED : as directed | mdu | uad | ud | as instructed | as advised | as prescribed

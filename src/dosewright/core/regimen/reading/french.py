@@ -250,7 +250,7 @@ AGAINST : contre
 STAT : immédiatement | tout de suite | stat | d'emblée | maintenant
 SINGLE at-once : en une seule prise | en une prise | en 1 prise | en une fois | en 1 fois | en une seule fois | à la fois
 SINGLE : en une prise unique | en une seule dose | une dose unique | en prise unique | dose unique | une fois seulement | prise unique
-SINGLE : en dose unique
+SINGLE : en dose unique | une seule fois
 MAX : maximum | max | au maximum | ne pas dépasser | sans dépasser | pas plus de | dose maximale de | au plus | maximum de
 MAX : jusqu'à un maximum de | avec un maximum de | ne pas prendre plus de | dose maximale | sans jamais dépasser | ne jamais dépasser
 MAX : ne prenez pas plus de | maxi
@@ -269,7 +269,8 @@ ALSO : par prise | ensemble | en même temps | inclus | compris | uniquement | d
 SPLIT : en | réparti en | répartie en | répartis en | réparties en | à répartir en | répartir en | divisé en | divisés en | à diviser en
 SPLIT : à prendre en | fractionné en | fractionnés en
 INTAKE : prises | doses | fois | prises dans la journée
-ALSO : environ | également | seulement | exactement | régulièrement | en continu | de façon continue | systématiquement
+ALSO added : également
+ALSO : environ | seulement | exactement | régulièrement | en continu | de façon continue | systématiquement
 DIRECTED : suivre (le|un) (schéma|protocole) | suivre (les instructions|la prescription|l'ordonnance)
 DIRECTED : selon (prescription|avis médical|ordonnance|indication|indications|le protocole|les indications|inr)
 DIRECTED : comme (prescrit|indiqué|convenu) | suivant prescription | tel que prescrit | selon avis (du médecin|médical) | selon l'inr

@@ -256,7 +256,8 @@ SPLIT : auf | in | verteilt auf | aufgeteilt auf | aufgeteilt in | verteilt in |
 INTAKE : gaben | einzeldosen | einzelgaben | dosen | einnahmen | einnahmezeitpunkte | portionen | teildosen
 ALSO : pro einnahme | pro gabe | gleichzeitig | zusammen | immer | bevorzugt | vorzugsweise | am besten | möglichst | je | jeweils | etwa
 ALSO : ca | circa | genau | nur | regelmäßig | regelmässig
-ALSO : auch | ungefähr | dauerhaft
+ALSO added : auch
+ALSO : ungefähr | dauerhaft
 DIRECTED : nach (anweisung|plan|vorschrift|schema|inr|rücksprache|vorgabe|absprache|ärztlicher anweisung|ärztlicher verordnung|einnahmeplan)
 DIRECTED : laut (plan|anweisung|arzt|schema|medikationsplan|einnahmeplan|verordnung)
 DIRECTED : wie (verordnet|besprochen|vom arzt verordnet|vorgeschrieben|bekannt|angewiesen)

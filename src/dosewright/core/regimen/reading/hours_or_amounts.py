@@ -12,6 +12,7 @@ from dosewright.core.regimen.dosage import TimeUnit
 from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.line_parts import MOMENT, is_joint
 from dosewright.core.regimen.reading.meaning import Doubt
+from dosewright.core.regimen.reading.moments import same_part
 from dosewright.core.regimen.reading.reading_values import Place
 
 __all__ = ["find_doubtful_numbers"]
@@ -23,6 +24,8 @@ _HOURS = {  # the hours that people call so
 _FOLDED = {"MORN": range(4, 12), "EVE": range(4, 11), "HS": range(7, 12), "AFT": range(1, 6)}  # by `folding`, which asks where it must
 _MINUTES = frozenset({5, 10, 15, 20, 25})
 _SMALL_HOURS = range(1, 5)
+_EARLY, _LAST_HOUR, _WINDOW = 5, 24, 4
+_LISTING = frozenset({"comma", "and", "plus", "semi", "newline"})
 
 Said = Callable[[Place], str]
 
@@ -31,13 +34,19 @@ def find_doubtful_numbers(items: Sequence[p.Item], said: Said) -> tuple[Doubt, .
     """All of them. `said` gives the letters at a place."""
     found = (
         *_second_hours(items),
+        *_hours_in_a_list(items),
+        *_counts_apart(items),
+        *_words_for_one(items, said),
+        *_windows(items, said),
+        *_empty_cells(items),
         *_minutes(items, said),
         *_day_or_amount(items),
         *_bare_hours(items),
         *_halves(items, said),
-        *_steps(items),
+        *_steps(items, said),
     )
-    return tuple(dict.fromkeys(found))
+    first = next((doubt for doubt in found if doubt.code == "read.word"), None)  # one question of that kind is enough
+    return tuple(dict.fromkeys(doubt for doubt in found if doubt.code != "read.word" or doubt is first))
 
 
 def _second_hours(items: Sequence[p.Item]) -> Iterator[Doubt]:
@@ -54,6 +63,78 @@ def _second_hours(items: Sequence[p.Item]) -> Iterator[Doubt]:
         plain = len(joints) <= 1 and all(is_joint(one, {"and", "comma", "plus"}) for one in joints)
         if number in _HOURS.get(after.code, range(0)) and not (plain and number in _FOLDED.get(after.code, range(0))):
             yield Doubt("read.word", (item.span[0], after.span[1]))
+
+
+def _hours_in_a_list(items: Sequence[p.Item]) -> Iterator[Doubt]:
+    """ "at 8am, 12 and 6pm", "morning 8, evening 8pm": the number between two times may be a third."""
+    named = any(isinstance(item, p.HowMuch) and item.unit for item in items)
+    clocks = any(isinstance(item, p.Clock | p.Hour) for item in items)
+    for at, item in enumerate(items):
+        if not isinstance(item, p.HowMuch) or not _is_bare_whole(item) or not 0 < item.number.low <= _LAST_HOUR:
+            continue
+        before, after = _next_phrase(items[:at][::-1]), _next_phrase(items[at + 1 :])
+        left, right = items[at - 1] if at else None, items[at + 1] if at + 1 < len(items) else None
+        joined = left is not None and is_joint(left, _LISTING)
+        closed = any(one is not None and is_joint(one, {"and"}) for one in (left, right))
+        if joined and closed and isinstance(before, p.Hour) and isinstance(after, p.Hour | p.Length | p.HowMuch | None):
+            continue  # "a las 8, 14 y 20 horas" is taken up as a list
+        listed = joined and right is not None and is_joint(right, _LISTING) and isinstance(before, MOMENT) and isinstance(after, MOMENT)
+        if listed or (named and clocks and item.number.low >= _EARLY and not isinstance(right, p.When)):
+            yield Doubt("read.word", item.span)
+
+
+def _next_phrase(items: Sequence[p.Item]) -> p.Item | None:
+    return next((item for item in items if not isinstance(item, p.Joint)), None)
+
+
+def _counts_apart(items: Sequence[p.Item]) -> Iterator[Doubt]:
+    """ "1x morgens, 2x abends": how often beside each time is how much."""
+    pairs = [*itertools.pairwise(items), *itertools.pairwise(items[::-1])]
+    times = [item for item, beside in pairs if isinstance(item, p.Times) and isinstance(beside, MOMENT)]
+    if len({item.span for item in times}) > 1 and any(item.number.high != 1 for item in times):
+        yield Doubt("read.word", p.whole(times))
+
+
+def _words_for_one(items: Sequence[p.Item], said: Said) -> Iterator[Doubt]:
+    """ "einen Tag 1, einen Tag 2": one day and another, or the first day and the second."""
+    pairs = [(amount, day) for amount, day in itertools.pairwise(items) if isinstance(amount, p.HowMuch) and isinstance(day, p.CycleDays)]
+    spelled = [amount for amount, _ in pairs if not amount.unit and amount.number.high == 1 and said(amount.span).isalpha()]
+    if len(spelled) > 1:
+        yield Doubt("read.word", p.whole(spelled))
+
+
+def _windows(items: Sequence[p.Item], said: Said) -> Iterator[Doubt]:
+    """ "20:00-22:00" may be between the two; "8 h matin et soir" may be eight and eight; "a la once" is tea, or eleven."""
+    moments = [item for item in items if isinstance(item, MOMENT)]
+    for first, joint, second in zip(items, items[1:], items[2:], strict=False):
+        clocks = isinstance(first, p.Clock | p.Hour) and isinstance(second, p.Clock | p.Hour)
+        if clocks and is_joint(joint, {"dash"}) and len(moments) == 2 and abs(_hour(second) - _hour(first)) < _WINDOW:
+            yield Doubt("read.word", (first.span[0], second.span[1]))
+    hours = [item for item in moments if isinstance(item, p.Clock | p.Hour)]
+    parts = [item for item in moments if isinstance(item, p.When)]
+    amounts = sum(isinstance(item, p.HowMuch) for item in items)
+    if len(hours) == 1 and len(parts) > 1 and amounts == 1 and not any(same_part(a, b) for a, b in itertools.combinations(parts, 2)):
+        yield Doubt("read.word", (moments[0].span[0], moments[-1].span[1]))
+    for item in hours:
+        if isinstance(item, p.Hour) and item.hour > 1 and said(item.span).casefold().startswith("a la "):
+            yield Doubt("read.word", item.span)
+
+
+def _hour(item: p.Item) -> int:
+    return item.hour if isinstance(item, p.Hour) else item.time.hour if isinstance(item, p.Clock) else 0
+
+
+def _empty_cells(items: Sequence[p.Item]) -> Iterator[Doubt]:
+    """ "morgens 1 mittags abends 2": where amounts stand after their times, a time without one may have none."""
+    phrases = [item for item in items if not is_joint(item, {"colon", "dash"})]
+    starts = len(phrases) > 1 and isinstance(phrases[0], MOMENT) and isinstance(phrases[1], p.HowMuch)
+    for first, second in itertools.pairwise(phrases):
+        if starts and isinstance(first, p.When) and isinstance(second, p.When) and not same_part(first, second):
+            yield Doubt("read.no-match", (first.span[0], second.span[1]))
+    for first, joint, second in zip(items, items[1:], items[2:], strict=False):
+        empty = isinstance(second, MOMENT) or is_joint(second, {"comma", "newline"})
+        if starts and empty and isinstance(first, MOMENT) and is_joint(joint, {"colon", "dash"}):
+            yield Doubt("read.no-match", (first.span[0], second.span[1]))
 
 
 def _is_bare_whole(item: p.HowMuch) -> bool:
@@ -114,8 +195,14 @@ def _halves(items: Sequence[p.Item], said: Said) -> Iterator[Doubt]:
             yield Doubt("read.alternating", item.span)
 
 
-def _steps(items: Sequence[p.Item]) -> Iterator[Doubt]:
-    """ "4-3-2-1": four times of a day, or four days."""
+def _steps(items: Sequence[p.Item], said: Said) -> Iterator[Doubt]:
+    """ "4-3-2-1": four times of a day, or four days; "1-0-1 1/2": one and a half at last, or half a unit each time."""
     for item in items:
-        if isinstance(item, p.Pattern) and len(item.counts) > 2 and all(a > b > 0 for a, b in itertools.pairwise(item.counts)):
+        if (
+            isinstance(item, p.Pattern)
+            and len(item.counts) > 2
+            and all(a > b and a.denominator == 1 for a, b in itertools.pairwise(item.counts))
+        ):
+            yield Doubt("read.word", item.span)
+        if isinstance(item, p.Pattern) and item.counts[-1] > 1 and item.counts[-1].denominator > 1 and " " in said(item.span).strip():
             yield Doubt("read.word", item.span)

@@ -371,6 +371,8 @@ class _Lexer:
             case "DAYPART":
                 out = after_number and self._norms[at] in ("am", "pm") and self._of_a_clock(at)
                 out = out or (self._norms[at] in ("mo", "mi") and self._pieces[at].text.istitle() and self._names_days())
+            case "WEEKDAY":
+                out = self._norms[at] == "so" and self._pieces[at].text == "so"  # "so einnehmen"; Sunday is "So", or "so." in a list
             case "ROMAN":
                 out = after_number or (sense.value == "T" and not self._pieces[at].text.isupper())
             case "ON_NOCTE":

@@ -275,12 +275,16 @@ class From(Item):
 
 @dataclass(frozen=True, slots=True)
 class CycleDays(Item):
-    """Days `first` to `last`, counted from the start; of a cycle of `length` days where that was said; `open` from `first` on."""
+    """Days `first` to `last`, counted from the start; of a cycle of `length` days where that was said; `open` from `first` on.
+
+    `weeks`: they were said in weeks.
+    """
 
     first: int
     last: int
     length: int | None = None
     open: bool = False
+    weeks: bool = False
 
 
 @dataclass(frozen=True, slots=True)

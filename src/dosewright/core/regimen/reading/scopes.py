@@ -6,6 +6,7 @@ after a list of them, holds for all. Source: common practice, no source; found b
 
 import itertools
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 
 from dosewright.core.regimen.dosage import TimeUnit
 from dosewright.core.regimen.reading import phrases as p
@@ -26,6 +27,7 @@ from dosewright.core.regimen.reading.moments import same_part
 
 __all__ = ["find_scopes"]
 
+_MOST_DAYS = 5
 _ADDED = frozenset({"and", "plus", "but"})
 _EVENING = frozenset({"EVE", "CV", "ACV", "PCV"})
 _ALL_FOUR = frozenset({"MORN", "NOON", "EVE", "HS"})
@@ -33,7 +35,19 @@ _ALL_FOUR = frozenset({"MORN", "NOON", "EVE", "HS"})
 
 def find_scopes(items: Sequence[p.Item]) -> tuple[Doubt, ...]:
     """All doubts about what a phrase holds for, in the order of the rules."""
-    rules = (_days_of_one_time, _added_days, _exceptions, _lengths, _sentences, _wanted, _evening_or_bedtime, _single_dose)
+    rules = (
+        _days_of_one_time,
+        _added_days,
+        _exceptions,
+        _lengths,
+        _sentences,
+        _wanted,
+        _evening_or_bedtime,
+        _single_dose,
+        _also,
+        _weeks,
+        _days_a_month,
+    )
     found = list(dict.fromkeys(doubt for rule in rules for doubt in rule(items)))
     first = next((doubt for doubt in found if doubt.code == "read.scope"), None)  # one question of that kind is enough
     return tuple(doubt for doubt in found if doubt.code != "read.scope" or doubt is first)
@@ -72,14 +86,15 @@ def _holds_for_all(part: Sequence[p.Item], places: Sequence[int], at: int) -> bo
 def _added_days(items: Sequence[p.Item]) -> Iterator[Doubt]:
     """ "Monday and evening", "in the morning and every other day", "daily, Mondays at night"."""
     for part in parts_of(items):
-        for at, (before, joint, after) in enumerate(zip(part, part[1:], part[2:], strict=False)):
+        for before, joint, after in zip(part, part[1:], part[2:], strict=False):
             time_and_days = isinstance(before, MOMENT) and is_days(after)
             days_and_time = is_days(before) and isinstance(after, MOMENT)
             rhythm = (isinstance(before, MOMENT) and is_rhythm(after)) or (is_days(before) and isinstance(after, p.Every))
             if is_joint(joint, _ADDED) and (time_and_days or days_and_time or rhythm):
                 yield Doubt("read.scope", (before.span[0], after.span[1]))
-            daily = isinstance(before, p.Every) and not is_rhythm(before) and is_days(after)
-            if isinstance(joint, p.Joint) and daily and isinstance(next(iter(part[at + 3 :]), None), MOMENT):
+            daily = (isinstance(before, p.Firm) or (isinstance(before, p.Every) and not is_rhythm(before))) and is_days(after)
+            few = isinstance(after, p.OnDays) and len(after.days) < _MOST_DAYS  # "daily, Monday to Friday" says which
+            if is_joint(joint, {"comma", "stop", "newline", "semi", "dash"}) and daily and few:
                 yield Doubt("read.scope", (before.span[0], after.span[1]))
         for before, after in itertools.pairwise(part):
             every_week = isinstance(after, p.Every) and after.unit is TimeUnit.WEEK and after.number.low > 1 and after.manner != "about"
@@ -137,6 +152,12 @@ def _wanted(items: Sequence[p.Item]) -> Iterator[Doubt]:
     for before, after in itertools.pairwise(items):
         if is_joint(before, _ADDED) and isinstance(after, p.Wanted):
             yield Doubt("read.scope", after.span)
+    for before, joint, after in zip(items, items[1:], items[2:], strict=False):
+        if isinstance(before, p.Wanted) and is_joint(joint, _ADDED) and not isinstance(after, p.ReasonTail | p.Reason):
+            yield Doubt("read.scope", before.span)
+    amounts = [at for at, item in enumerate(items) if isinstance(item, p.HowMuch)]
+    if items and isinstance(items[0], p.Wanted) and len(amounts) > 1 and not joints_between(items, amounts[-2], amounts[-1]) & _ADDED:
+        yield Doubt("read.scope", items[0].span)
     for part in parts_of(items):
         places = _unlike(part)
         listed = joints_between(part, places[-2], places[-1]) if places else set()
@@ -172,5 +193,49 @@ def _single_dose(items: Sequence[p.Item]) -> Iterator[Doubt]:
     days = any(is_days(item) for item in items)
     for item in items:
         single = isinstance(item, p.Single) and not item.at_once
-        if (single and longer) or (isinstance(item, p.Stat) and (longer or days)):
+        if (single or isinstance(item, p.Stat)) and (longer or days):
             yield Doubt("read.once-or-each", item.span)
+
+
+def _also(items: Sequence[p.Item]) -> Iterator[Doubt]:
+    """ "daily, also on Sundays", "then also at night": what is said before may go on."""
+    begun = False
+    for at, item in enumerate(items):
+        begun = begun or is_joint(item, {"then"})
+        if begun and is_joint(item, _ADDED) and is_joint(items[at - 1], {"then"}):
+            yield Doubt("read.scope", item.span)
+        if isinstance(item, p.Quiet) and item.role == "added":
+            after = next((one for one in items[at + 1 :] if not isinstance(one, p.Joint | p.Quiet)), None)
+            if begun or not isinstance(after, AMOUNT | MOMENT):
+                yield Doubt("read.scope", item.span)
+
+
+def _weeks(items: Sequence[p.Item]) -> Iterator[Doubt]:
+    """ "10 mg in week 1, 15 mg in week 2, then 20 mg weekly": how often in that week is not said."""
+    rates = [item for item in items if isinstance(item, p.Every | p.Firm | p.Times)]
+    daily = bool(rates) and not any(is_rhythm(item) for item in rates)
+    parts = parts_of(items)
+    for part, following in zip(parts, [*parts[1:], []], strict=True):
+        beside = [*part, *(() if any(isinstance(item, p.CycleDays) for item in following) and part is not parts[0] else following)]
+        often = any(isinstance(item, MOMENT | p.Every | p.Firm | p.Times | p.OnDays) for item in beside)
+        for item in part:
+            if isinstance(item, p.CycleDays) and item.weeks and not often and not daily and not _is_pattern(items):
+                yield Doubt("read.no-frequency", item.span)
+
+
+def _is_pattern(items: Sequence[p.Item]) -> bool:
+    return any(isinstance(item, p.Pattern) for item in items)
+
+
+def _days_a_month(items: Sequence[p.Item]) -> Iterator[Doubt]:
+    """ "twice monthly on the 1st and 15th": so often in the month, not on each of those days."""
+    often = [item for item in items if isinstance(item, p.Firm | p.Times) and _count(item) > 1]
+    if any(isinstance(item, p.MonthDays) for item in items) and not any(isinstance(item, p.EachMonth) for item in items):
+        yield from (Doubt("read.scope", item.span) for item in often)
+    for first, joint, second in zip(items, items[1:], items[2:], strict=False):
+        if is_joint(joint, {"or"}) and all(isinstance(item, p.MonthDays | p.OfMonth | p.CycleDays) for item in (first, second)):
+            yield Doubt("read.or", (first.span[0], second.span[1]))
+
+
+def _count(item: p.Firm | p.Times) -> Fraction:
+    return (item.times if isinstance(item, p.Firm) else item.number).high

@@ -223,7 +223,7 @@ WANTED : sos | si se necesita | si fuese necesario
 WANTEDFOR : si | en caso de | si hay | si tiene
 STAT : inmediatamente | ahora | de inmediato | stat | ya
 SINGLE at-once : en una sola toma | en una única toma | en una toma | de una vez
-SINGLE : dosis única | en dosis única | toma única | en una sola dosis | una sola dosis
+SINGLE : una sola vez | dosis única | en dosis única | toma única | en una sola dosis | una sola dosis
 MAX : máximo | máx | no más de | no tomar más de | no exceder | no exceder de | no sobrepasar | sin superar | no superar
 MAX : hasta un máximo de | dosis máxima | como máximo | máximo de | sin exceder | no superar los
 CEILING : máximo | máx | como máximo | a lo sumo
@@ -241,7 +241,8 @@ SPLIT : a repartir en
 SPLIT : fraccionado en | fraccionados en
 INTAKE : tomas | dosis | veces | dosis iguales | tomas iguales | tomas diarias
 ALSO : por toma | al mismo tiempo | preferiblemente | preferentemente | de preferencia | mejor | inclusive | incluido | aproximadamente
-ALSO : también | solo | sólo
+ALSO added : también
+ALSO : solo | sólo
 ALSO : solamente | regularmente | de forma continua | siempre
 DIRECTED : según (indicación|indicaciones|prescripción|pauta|indicación médica|pauta médica|criterio médico|lo indicado|inr|protocolo)
 DIRECTED : como (se le indicó|indicado|prescrito|le indicó su médico|indique su médico|le indique su médico)

@@ -8,7 +8,19 @@ from fractions import Fraction
 
 from dosewright.core.regimen.dosage import TimeUnit, Weekday
 from dosewright.core.regimen.reading import phrases as p
-from dosewright.core.regimen.reading.children import Children, NotSaid, Word, has, numbers, one, period, span_of, time_unit, value_of
+from dosewright.core.regimen.reading.children import (
+    Children,
+    Counted,
+    NotSaid,
+    Word,
+    has,
+    numbers,
+    one,
+    period,
+    span_of,
+    time_unit,
+    value_of,
+)
 
 __all__ = [
     "date_of",
@@ -80,6 +92,8 @@ def weekday_of(token: Word) -> Weekday:
 
 
 def day_run(c: Children, number: p.Number) -> tuple[int, int]:
+    if any(isinstance(child, Counted) and child.either for child in c):
+        raise NotSaid("read.or", span_of(c))
     if number.low.denominator != 1 or number.high.denominator != 1 or number.low < 1 or number.high > 400:
         raise NotSaid("read.odd-day", span_of(c))
     return int(number.low), int(number.high)
