@@ -384,7 +384,9 @@ class _Lexer:
     def _shaped(self, sense: Sense, end: int, before: str, *, number_after: bool) -> Sense:
         match sense.terminal:
             case "BY_X":
-                crossed = before in ("NUM", "CLOCK") and (number_after or self._unit_at(end))
+                crossed = before == "NUM" and (number_after or self._unit_at(end))  # after a clock time it says for how long
+                if before == "CLOCK" and number_after:
+                    return replace(sense, terminal="X")
                 return replace(sense, terminal="CROSS" if crossed else "TIMES" if before in ("NUM", "CLOCK") else "X")
             case "OF" if number_after and before == "UNIT":
                 return replace(sense, terminal="OFSIZE")  # "1 comprimé de 500 mg"
