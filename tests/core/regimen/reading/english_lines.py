@@ -9,7 +9,16 @@ _RATES = (
     "once a week on Mondays", "on Mondays, Wednesdays and Fridays", "Monday to Friday", "daily except Sundays", "3-weekly",
     "30 minutes before breakfast", "on the 1st of each month", "every 2 weeks", "after breakfast, lunch and tea", "before bed", "on waking",
 )  # fmt: skip
-_LENGTHS = ("", "", "for 70 days", "x 6 weeks", "8/52", "until 12 December 2026", "from 01/12/2026 to 12/12/2026", "starting 1 December 2026")
+_LENGTHS = (
+    "",
+    "",
+    "for 70 days",
+    "x 6 weeks",
+    "8/52",
+    "until 12 December 2026",
+    "from 01/12/2026 to 12/12/2026",
+    "starting 1 December 2026",
+)
 _TAILS = (
     "", "", "with food", "swallow whole, do not crush or chew", "with plenty of water", "for high blood pressure", "to prevent stroke",
     "Avoid alcohol", "(blood pressure)", "Take with or just after food, or a meal",
