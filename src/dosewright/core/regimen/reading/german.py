@@ -123,7 +123,8 @@ ADVTIMES 12 : zwölfmal
 BY_X : x | mal
 ADVPERIOD 1/d a : täglich | tgl | tägl | taeglich
 ADVPERIOD 1/d a ask=read.word : tags
-ADVPERIOD 1/wk : wöchentlich | wö | pro woche | die woche | in der woche
+ADVPERIOD 1/wk : wöchentlich | wö
+ADVPERIOD 1/wk a : pro woche | die woche | in der woche
 ADVPERIOD 1/mo : monatlich | pro monat | im monat
 EVERYX 2/d : jeden zweiten tag | jeden 2. tag | jeden 2 tag | alle zwei tage | alle 2 tage | alle 2 tg | an jedem zweiten tag
 EVERYX 3/mo : vierteljährlich | quartalsweise | jedes quartal
