@@ -1,14 +1,17 @@
 """Words beside a structure: the same doses, or a question. Wordings: common practice, no source."""
 
+from dataclasses import replace
 from datetime import date
+from fractions import Fraction
 
 import pytest
 from tests.core.regimen.regimen_makers import EVERY_MORNING, MONDAY, a_dosage, an_order, codes, every, expanded, from_day
 
-from dosewright.core.regimen.dosage import Coding, Repeat, Timing, Weekday
+from dosewright.core.regimen.dosage import Amount, Coding, Repeat, Timing, Weekday
 from dosewright.core.regimen.expand import expand, expand_structure
 from dosewright.core.regimen.expansion import ExpansionStatus
 from dosewright.core.units.dosing_time import STANDARD_TIMETABLE
+from dosewright.core.units.quantity import Quantity, Unit
 
 MONDAYS = every(1, 1, "wk", day_of_week=(Weekday.MON,), when=("MORN",))
 ALTERNATE = every(1, 2, "d", when=("MORN",), bounds_period=from_day(MONDAY))
@@ -127,3 +130,10 @@ def test_a_structure_confirmed_beside_its_words_is_not_compared_again() -> None:
 
 def test_an_order_without_words_is_not_held_up() -> None:
     assert expanded(EVERY_MORNING).status is ExpansionStatus.SCHEDULED
+
+
+def test_eye_drops_whose_text_alone_says_which_eye_are_not_asked_about() -> None:
+    """No card has them, whatever eye it is."""
+    dosage = a_dosage(EVERY_MORNING, text="Put 1 drop into the right eye in the morning")
+    drops = replace(dosage, amounts=(Amount(quantity=Quantity(Fraction(1), Unit("drop"))),))
+    assert expand(an_order(drops), STANDARD_TIMETABLE, MONDAY, 14).status is ExpansionStatus.SCHEDULED

@@ -19,7 +19,7 @@ from dosewright.core.regimen.phases import Strand
 from dosewright.core.regimen.reading.instructions import changes_nothing
 from dosewright.core.regimen.reading.read import read
 from dosewright.core.regimen.reading.reading_values import ReadingStatus, Setting
-from dosewright.core.regimen.routes import other_way
+from dosewright.core.regimen.routes import is_swallowed, other_way
 from dosewright.core.regimen.structure import Structure, find_structure
 from dosewright.core.units.dosing_time import Timetable
 from dosewright.core.units.finding import Finding
@@ -102,7 +102,8 @@ def _check(statement: _Statement, dosages: Sequence[Dosage], structure: Structur
     spoken = spoken or _read_as_time(statement.words)
     if spoken is None:
         return "text.not-compared"
-    if bool(other_way(spoken.dosages)) != bool(other_way(dosages)) and (other_way(spoken.dosages) or _says_a_way(spoken)):
+    ways_differ = bool(other_way(spoken.dosages)) != bool(other_way(dosages)) and is_swallowed(dosages)
+    if ways_differ and (other_way(spoken.dosages) or _says_a_way(spoken)):
         return "text.differs"
     own = tuple(strand for strand in structure.strands if strand.part.place == statement.place)
     choices = [structure, replace(structure, strands=own)] if own else [structure]
@@ -146,7 +147,7 @@ def _stands_aside(words: str, dosages: Sequence[Dosage]) -> bool:
     repeats = [dosage.timing.repeat for dosage in dosages if dosage.timing and dosage.timing.repeat]
     named = {*(code for repeat in repeats for code in repeat.when), *("clock" for repeat in repeats if repeat.time_of_day)}
     ends = bool(repeats) and all(repeat.bounds_duration or (repeat.bounds_period and repeat.bounds_period.end) for repeat in repeats)
-    return _changes_nothing(words, tuple(sorted(named)), ends=ends, another_way=bool(other_way(dosages)))
+    return _changes_nothing(words, tuple(sorted(named)), ends=ends, another_way=bool(other_way(dosages)) or not is_swallowed(dosages))
 
 
 @lru_cache(maxsize=4096)

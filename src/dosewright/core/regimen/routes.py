@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 from dosewright.core.regimen.dosage import Coding, Dosage
 
-__all__ = ["OTHER_WAY_VERBS", "by_mouth", "other_way", "under_the_tongue"]
+__all__ = ["OTHER_WAY_UNITS", "OTHER_WAY_VERBS", "by_mouth", "is_swallowed", "other_way", "under_the_tongue"]
 
 _ORAL_CODES = frozenset({"26643006", "260548002", "20053000", "PO"})
 _ORAL_WORDS = frozenset(
@@ -27,6 +27,8 @@ _NEAR = (
     "unter der zunge",
 )  # fmt: skip
 _UNDER_THE_TONGUE = frozenset({*_NEAR, "sublingually", "sl", "en sublinguale"})
+# What is counted in these is not swallowed, whether a way is said or not.
+OTHER_WAY_UNITS = frozenset({"patch", "drop", "puff", "spray", "application", "suppository", "pessary"})
 # A verb that says the way by itself: "insert 1 tablet", "inhale 1 capsule".
 OTHER_WAY_VERBS = frozenset(
     """apply|inject|insert|instil|instill|inhale|spray|appliquer|coller|à coller|injecter|inhaler|instiller|aplicar|pegar|inyectar|inhalar
@@ -66,6 +68,12 @@ def other_way(dosages: Sequence[Dosage]) -> str:
             if any(near in _plain_way(said) for near in _NEAR):
                 return said
     return ""
+
+
+def is_swallowed(dosages: Sequence[Dosage]) -> bool:
+    """Whether some amount may be swallowed: of drops and patches the way need not be asked, no card has them."""
+    amounts = [amount.quantity or (amount.range.high if amount.range else None) for dosage in dosages for amount in dosage.amounts]
+    return any(amount is None or amount.unit not in OTHER_WAY_UNITS for amount in amounts)
 
 
 def _words(said: Coding | None) -> str:

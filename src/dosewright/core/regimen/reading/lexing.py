@@ -261,7 +261,13 @@ class _Lexer:
         if not digits and not (self._customs.clock_12 and after_time and _HOUR_POINT.fullmatch(text)):
             return None
         clock = _clock(text)
-        return self._halves(clock) if clock and text[0] != "0" and (len(text) != 4 or not text.isdigit()) else [Sense("CLOCK", (clock,))] if clock else None
+        return (
+            self._halves(clock)
+            if clock and text[0] != "0" and (len(text) != 4 or not text.isdigit())
+            else [Sense("CLOCK", (clock,))]
+            if clock
+            else None
+        )
 
     def _run_together(self, found: Spelled) -> bool:
         """10U may be seen as 100."""

@@ -17,13 +17,13 @@ from dosewright.core.regimen.reading.frames import Frame
 from dosewright.core.regimen.reading.meaning import Doubt, Unclear
 from dosewright.core.regimen.reading.moments import find_moments
 from dosewright.core.regimen.reading.rates import Rate, find_rate
+from dosewright.core.regimen.routes import OTHER_WAY_UNITS
 from dosewright.core.units.finding import Finding, Severity
 from dosewright.core.units.quantity import Quantity, format_amount
 
 __all__ = ["Made", "each_day", "make_dosages"]
 
 _WEEK = tuple(Weekday)
-_OWN_VERB = frozenset({"patch", "drop", "puff", "spray", "application", "suppository", "pessary"})
 
 
 @dataclass(slots=True)
@@ -258,7 +258,7 @@ def _template(clause: Clause, frame: Frame) -> Dosage:
 
 def _route(clause: Clause, frame: Frame) -> Coding | None:
     """As said; the verb says it too, but for what has its own verb anyway: "apply 1 patch"."""
-    said = frame.route or ("" if clause.amount.unit in _OWN_VERB else frame.verb)
+    said = frame.route or ("" if clause.amount.unit in OTHER_WAY_UNITS else frame.verb)
     return Coding(text=said) if said else None
 
 
