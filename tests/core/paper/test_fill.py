@@ -104,12 +104,12 @@ def test_cards_that_take_a_medicine_alike_share_one_map_and_are_all_named() -> N
     plan = replace(PERSON_PLAN, cards=(CARD, later[0], without))
     text = text_of(draw_fill(plan, replace(MATERIAL, plan=replace(MATERIAL.plan, people=(plan,))))[0])
     assert (
-        "In each of these 2 cards: 3 and a half tablets as 7 pieces in 7 cavities. TS-20417, card 1 of 3, from Mon 2 Mar TS-20421, card 2"
+        "In each of these 2 cards: 3 and a half tablets as 7 pieces in 7 cavities. TS-20417, 1 of 3, from Mon 2 Mar TS-20421, 2 of 3"
         in text
     )
     assert "Fetch 10 tablets. Cut for 20 cavities, nothing left over." in text
     assert "From the 10 tablets fetched. In this card: 3 tablets as 6 pieces in 6 cavities." in text
-    assert "TS-20422, card 3 of 3, from Mon 16 Mar" in text
+    assert "TS-20422, 3 of 3, from Mon 16 Mar" in text
 
 
 def cells(material: Material, number: int = 0) -> dict[tuple[int, int], list[str]]:

@@ -128,7 +128,7 @@ def _cards(block: _Block) -> tuple[Para, ...]:
     """The cards by number, which of the set each is, and from when it runs."""
     lines = [
         Para(
-            (given_bold(f"{card.number},"), plain(f"card {block.set.index(card.number) + 1} of {len(block.set)}, {_from(card)}")),
+            (given_bold(f"{card.number},"), plain(f"{block.set.index(card.number) + 1} of {len(block.set)}, {_from(card)}")),
             9.0,
             7.5,
             after=2.0 if card is block.map.cards[-1] else 0.0,
