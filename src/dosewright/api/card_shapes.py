@@ -37,6 +37,7 @@ __all__ = [
     "ReturnIn",
     "ScanIn",
     "SendBackIn",
+    "SpotIn",
     "TakeOutIn",
     "cells_of",
     "counts_of",
@@ -108,20 +109,23 @@ class Filter(Schema):
     most: int = Field(100, ge=1, le=500)
 
 
-class CellIn(Schema):
-    """So much of one order in one cavity."""
+class SpotIn(Schema):
+    """A cavity."""
 
     row: int = Field(..., ge=1, le=99)
     column: int = Field(..., ge=1, le=99)
+
+
+class CellIn(SpotIn):
+    """So much of one order in one cavity."""
+
     order: Code
     amount: Amount
 
 
-class CountIn(Schema):
+class CountIn(SpotIn):
     """How many units a checker counts in one cavity, of all medicines together."""
 
-    row: int = Field(..., ge=1, le=99)
-    column: int = Field(..., ge=1, le=99)
     units: Amount
 
 

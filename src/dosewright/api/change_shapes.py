@@ -7,7 +7,7 @@ from annotated_types import MaxLen
 from ninja import Field, Schema
 
 from dosewright.api.answer import FindingOut
-from dosewright.api.card_shapes import CellIn
+from dosewright.api.card_shapes import CellIn, SpotIn
 from dosewright.api.fields import Code, Reason, Scanned
 from dosewright.core.custody.changing import Cause, ChangeStanding
 from dosewright.core.rework.choices import ChoiceName
@@ -25,7 +25,6 @@ __all__ = [
     "PickIn",
     "PickOut",
     "RemoveIn",
-    "SpotIn",
     "TakeChangeIn",
     "TaskOut",
     "WayOut",
@@ -160,13 +159,6 @@ class RemoveIn(Schema):
     medicine: Code
     scan: Scanned = ""
     reason: Reason = ""
-
-
-class SpotIn(Schema):
-    """A cavity."""
-
-    row: int = Field(..., ge=1, le=99)
-    column: int = Field(..., ge=1, le=99)
 
 
 class BackIn(Schema):

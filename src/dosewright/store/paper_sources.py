@@ -7,7 +7,7 @@ from hashlib import sha256
 
 from dosewright.core.custody.event import Deed
 from dosewright.core.custody.stage import LEFT_THE_PHARMACY, OVER, Stage
-from dosewright.core.custody.state import REPLACED, state_of
+from dosewright.core.custody.state import state_of
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.packing.fingerprint import canonical_bytes
 from dosewright.core.packing.plan_values import Alongside, Card, PersonPlan, Plan, Proof
@@ -120,15 +120,15 @@ _Stored = list[tuple[StoredCard, str]]
 def _without_replaced(person: PersonId, found: _Stored) -> tuple[_Stored, dict[CardNumber, date]]:
     """The cards without those outside that others take the place of, once these are outside too. And the cards outside from which nothing
     is given until what is right is there, each with the day on which that was decided."""
-    outside = [(one, one.state.decision) for one, _ in found if one.state.stage in LEFT_THE_PHARMACY]
-    gone = {one.number for one, decision in outside if decision in REPLACED}
+    outside = [one for one, _ in found if one.state.stage in LEFT_THE_PHARMACY]
+    gone = {one.number for one in outside if one.state.replaced}
     instead = [one for one, _ in found if one.number not in gone]
     there = {
         one.number
-        for one, decision in outside
-        if decision in REPLACED and all(new.state.stage in LEFT_THE_PHARMACY for new in instead if _share_a_day(new, one))
+        for one in outside
+        if one.state.replaced and all(new.state.stage in LEFT_THE_PHARMACY for new in instead if _share_a_day(new, one))
     }
-    held = [one for one, decision in outside if decision in {"recall", *REPLACED} and one.number not in there]
+    held = [one for one in outside if (one.state.replaced or one.state.decision == "recall") and one.number not in there]
     change = find_open_change(person) if held else None
     since = wall_day(change.decided_at) if change and change.decided_at else None
     return [pair for pair in found if pair[0].number not in there], {one.number: since or one.card.first for one in held}

@@ -4,7 +4,7 @@ check.
 Everything is read from what lies in the card now, so that anybody can stop anywhere, and somebody else go on at another station.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -329,15 +329,16 @@ def _codes(task: CardTask, card: BenchCard, spot: tuple[int, int]) -> list[Medic
     return sorted(planned | ever)
 
 
-def _count_cell(request: BenchRequest, cell: MapCell, fields: Mapping[_Key, CountedIn], card: BenchCard) -> CountCell:
-    spot = (cell.row, cell.column)
-    mine = [(code, one) for (where, code), one in fields.items() if where == spot]
-    codes = load_catalogue({code for code, _ in mine if code is not None})
+def _count_rows(request: BenchRequest, drawn: CardMap, fields: Mapping[_Key, CountedIn], disturbed: frozenset[Spot]) -> Iterator[CountRow]:
+    codes = load_catalogue({code for _, code in fields if code is not None})
     words = {code: f"{one.name} {one.strength.replace(' ', _NO_BREAK)}" for code, one in codes.items()}
-    counted = tuple(
-        CountField(one.name, words.get(code, "") if code else "", one.where, request.POST.get(one.name, "")) for code, one in mine
-    )
-    return CountCell(cell, spot in card.stored.state.disturbed, counted)
+    counted: dict[Spot, list[CountField]] = {}
+    for (spot, code), one in fields.items():
+        field = CountField(one.name, words.get(code, "") if code else "", one.where, request.POST.get(one.name, ""))
+        counted.setdefault(spot, []).append(field)
+    for row in drawn.rows:
+        spots = [(cell, (cell.row, cell.column)) for cell in row.cells]
+        yield CountRow(row, tuple(CountCell(cell, spot in disturbed, tuple(counted.get(spot, ()))) for cell, spot in spots))
 
 
 def _ask(request: BenchRequest, change: int, card: BenchCard, *, findings: tuple[Finding, ...] = (), wrong: str = "") -> HttpResponse:
@@ -349,7 +350,7 @@ def _ask(request: BenchRequest, change: int, card: BenchCard, *, findings: tuple
         number=card.stored.number,
         opened=len(card.stored.state.disturbed),
         map=drawn,
-        rows=tuple(CountRow(row, tuple(_count_cell(request, cell, fields, card) for cell in row.cells)) for row in drawn.rows),
+        rows=tuple(_count_rows(request, drawn, fields, card.stored.state.disturbed)),
         blocked=with_names(blocked),
         findings=with_names(findings),
         wrong=wrong,

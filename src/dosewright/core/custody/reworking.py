@@ -17,6 +17,7 @@ from dosewright.core.custody.stage import LEFT_THE_PHARMACY
 from dosewright.core.custody.state import CardState
 from dosewright.core.packing.plan_values import Card, Content, PackedCavity
 from dosewright.core.paper.work_list import WASTE_CODE
+from dosewright.core.rework.choices import REPLACED
 from dosewright.core.rework.difference import CardDifference
 from dosewright.core.rework.layout import PersonLayout
 from dosewright.core.rework.situation import Cell as Spot
@@ -48,7 +49,7 @@ def deeds_of_task(task: CardTask, state: CardState, reason: str, change: int) ->
     yield Deed.DECIDED, said
     if task.deed == "open":
         yield Deed.REWORKED, {"change": change, "opened": format_spots(task.opened), **_belongs(task)}
-    if task.deed in {"afresh", "move"} and state.stage in FOLLOWS[Deed.WITHDRAWN]:
+    if task.deed in REPLACED and state.stage in FOLLOWS[Deed.WITHDRAWN]:
         yield Deed.WITHDRAWN, {"reason": reason, "change": change}
 
 

@@ -12,11 +12,12 @@ from fractions import Fraction
 from dosewright.core.custody.cells import parse_cell_list, parse_cells, parse_spots
 from dosewright.core.custody.event import CardEvent, Deed
 from dosewright.core.custody.stage import LEFT_THE_PHARMACY, OVER, Stage
+from dosewright.core.rework.choices import REPLACED
 from dosewright.core.rounds.left import part_return
 from dosewright.core.supply.placement import Cell, Placed
 from dosewright.core.units.ids import CardNumber, Lot, MedicineCode
 
-__all__ = ["REPLACED", "CardState", "after", "state_of"]
+__all__ = ["CardState", "after", "state_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +78,6 @@ _LEADS_TO: dict[Deed, Stage] = {
     Deed.REWORKED: Stage.FILLING,
     Deed.WITHDRAWN: Stage.WITHDRAWN,
 }
-REPLACED = frozenset({"afresh", "move"})  # decisions by which other cards take a card's place
 _NOT_BEGUN = frozenset({Stage.PLANNED, Stage.PRINTED})
 _BY_HAND = frozenset({Deed.PLACED, Deed.TAKEN_OUT, Deed.FILLED})
 

@@ -163,10 +163,9 @@ def _is_harmless(words: str) -> bool:
 
 def _without_words(text: str) -> tuple[Dosage, ...] | None:
     reading = read(text, Setting(lang="en"))
-    bare = tuple(replace(dosage, text="", patient_instruction="", additional=(), route=None, method=None) for dosage in reading.dosages)
-    if other_way(reading.dosages):
+    if reading.status is not ReadingStatus.READ or other_way(reading.dosages):
         return None
-    return bare if reading.status is ReadingStatus.READ else None
+    return tuple(replace(dosage, text="", patient_instruction="", additional=(), route=None, method=None) for dosage in reading.dosages)
 
 
 def _compare(structure: Structure, spoken: _Spoken, timetable: Timetable, window: Days) -> str | None:

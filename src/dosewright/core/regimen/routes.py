@@ -13,14 +13,19 @@ from dosewright.core.regimen.dosage import Coding, Dosage
 
 __all__ = ["OTHER_WAY_UNITS", "OTHER_WAY_VERBS", "by_mouth", "is_swallowed", "other_way", "under_the_tongue"]
 
+
+def _words_of(table: str) -> frozenset[str]:
+    """Words between bars and at the ends of lines."""
+    return frozenset(word.strip() for word in table.replace("\n", "|").split("|"))
+
+
 _ORAL_CODES = frozenset({"26643006", "260548002", "20053000", "PO"})
-_ORAL_WORDS = frozenset(
+_ORAL = _words_of(
     """by mouth|orally|oral|po|by oral route|oral route|oral use|via mouth|per oral|per os|peroral|for oral use|oral administration
     par la bouche|par bouche|par voie orale|voie orale|orale|usage oral
     por vía oral|por via oral|vía oral|via oral|por la boca|por boca|vo|uso oral
-    durch den mund|zum einnehmen|orale anwendung""".replace("\n", "|").split("|")
+    durch den mund|zum einnehmen|orale anwendung"""
 )
-_ORAL = frozenset(word.strip() for word in _ORAL_WORDS)
 _SPEAKS_OF_MOUTH = frozenset({"oral", "orally", "orale", "mouth", "bouche", "boca", "mund"})
 _NEAR = (
     "under the tongue", "under your tongue", "sublingual", "sous la langue", "bajo la lengua", "debajo de la lengua", "unter die zunge",
@@ -30,9 +35,9 @@ _UNDER_THE_TONGUE = frozenset({*_NEAR, "sublingually", "sl", "en sublinguale"})
 # What is counted in these is not swallowed, whether a way is said or not.
 OTHER_WAY_UNITS = frozenset({"patch", "drop", "puff", "spray", "application", "suppository", "pessary"})
 # A verb that says the way by itself: "insert 1 tablet", "inhale 1 capsule".
-OTHER_WAY_VERBS = frozenset(
+OTHER_WAY_VERBS = _words_of(
     """apply|inject|insert|instil|instill|inhale|spray|appliquer|coller|à coller|injecter|inhaler|instiller|aplicar|pegar|inyectar|inhalar
-    |instilar|auftragen|kleben|aufkleben|inhalieren|spritzen""".replace("\n    ", "").split("|")
+    instilar|auftragen|kleben|aufkleben|inhalieren|spritzen"""
 )
 
 

@@ -21,7 +21,7 @@ from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import CardNumber, MedicineCode
 from dosewright.core.units.person import Person
 
-__all__ = ["Case", "Choice", "ChoiceName", "add_card", "affected_by", "fill_afresh", "least_afresh", "ways_with"]
+__all__ = ["REPLACED", "Case", "Choice", "ChoiceName", "add_card", "affected_by", "fill_afresh", "least_afresh", "ways_with"]
 
 
 class ChoiceName(StrEnum):
@@ -33,6 +33,10 @@ class ChoiceName(StrEnum):
     AFRESH = "afresh"
     ADD = "add"
     RECALL = "recall"
+
+
+# By these other cards take a card's place.
+REPLACED = frozenset({ChoiceName.AFRESH, ChoiceName.MOVE})
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +63,7 @@ class Choice:
     def withdrawn(self) -> tuple[CardNumber, ...]:
         """The cards that nobody may use any more."""
         kept = {laid.was for laid in self.laid}
-        gone = self.name in (ChoiceName.MOVE, ChoiceName.AFRESH)
+        gone = self.name in REPLACED
         return tuple(number for number in self.cards if gone and number not in kept)
 
 

@@ -10,12 +10,12 @@ from dataclasses import replace
 from dosewright.core.packing.fingerprint import fingerprint
 from dosewright.core.packing.plan_values import Card, PersonPlan, Plan, Proof
 from dosewright.core.packing.request import PlanRequest
+from dosewright.core.rework.choices import REPLACED
 from dosewright.core.rework.layout import PersonLayout
 from dosewright.core.rework.tasks import CardTask
 
 __all__ = ["new_plan", "request_after", "set_after"]
 
-_GONE = frozenset({"afresh", "move"})
 _NOT_YET = frozenset({"recall", "wait"})
 
 
@@ -52,7 +52,7 @@ def new_plan(layout: PersonLayout, cards: tuple[Card, ...], request: PlanRequest
 
 def _card(card: Card, task: CardTask | None) -> Card | None:
     if task is None or task.deed in _NOT_YET or task.after is None:
-        return None if task is not None and task.deed in _GONE else card
+        return None if task is not None and task.deed in REPLACED else card
     return task.after
 
 

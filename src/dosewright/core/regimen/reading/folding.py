@@ -17,7 +17,7 @@ from dosewright.core.regimen.reading.rows import Rule, together
 from dosewright.core.regimen.reading.rows import begins as _kinds
 from dosewright.core.regimen.reading.rows import is_a as _is
 
-__all__ = ["Excluded", "fold", "together"]
+__all__ = ["DAY_HALVES", "Excluded", "fold", "together"]
 
 _LISTING = ("and", "comma", "or", "plus")
 
@@ -155,7 +155,7 @@ def _crossed_size(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     return 2, [p.HowMuch(together(cross, noun), p.Number(cross.first, cross.first), noun.unit, each)]
 
 
-_DAY_HALVES = {  # which hours a part of the day makes plain: "8 in the morning", "9 in the evening"
+DAY_HALVES = {  # which hours a part of the day makes plain: "8 in the morning", "9 in the evening"
     "MORN": (range(4, 12), 0), "EVE": (range(4, 11), 12), "HS": (range(7, 12), 12), "AFT": (range(1, 6), 12),
 }  # fmt: skip
 
@@ -174,7 +174,7 @@ def _named_hour(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
         return None
     hour = next(item for item in row[:2] if isinstance(item, p.Hour))
     when = next(item for item in row[:2] if isinstance(item, p.When))
-    hours, more = _DAY_HALVES.get(when.code, (range(0), 0))
+    hours, more = DAY_HALVES.get(when.code, (range(0), 0))
     if hour.hour not in hours or when.offset is not None or when.stride not in (None, 1):
         return None
     return 2, [p.Clock(together(row[0], row[1]), time(hour.hour + more))]
@@ -188,7 +188,7 @@ def _second_hour(row: Sequence[p.Item]) -> tuple[int, list[p.Item]] | None:
     clock, amount, when = row[0], row[1 + step], row[2 + step]
     if not (isinstance(clock, p.Clock) and isinstance(amount, p.HowMuch) and isinstance(when, p.When)):
         return None
-    hours, more = _DAY_HALVES.get(when.code, (range(0), 0))
+    hours, more = DAY_HALVES.get(when.code, (range(0), 0))
     if amount.unit or not amount.number.exact or amount.number.low not in hours or when.offset is not None:
         return None
     span = together(amount, when)

@@ -10,10 +10,12 @@ from fractions import Fraction
 
 from dosewright.core.regimen.dosage import TimeUnit
 from dosewright.core.regimen.reading import phrases as p
-from dosewright.core.regimen.reading.line_parts import MOMENT, is_joint
-from dosewright.core.regimen.reading.meaning import Doubt
+from dosewright.core.regimen.reading.folding import DAY_HALVES
+from dosewright.core.regimen.reading.line_parts import MOMENT
+from dosewright.core.regimen.reading.meaning import Doubt, asked_once
 from dosewright.core.regimen.reading.moments import same_part
 from dosewright.core.regimen.reading.reading_values import Place
+from dosewright.core.regimen.reading.rows import is_joint
 
 __all__ = ["find_doubtful_numbers"]
 
@@ -21,7 +23,6 @@ _HOURS = {  # the hours that people call so
     "MORN": range(4, 12), "NOON": range(11, 14), "AFT": range(1, 7), "EVE": range(3, 12), "CV": range(4, 10), "HS": range(5, 13),
     "NIGHT": range(5, 13), "NOCHE": range(5, 13), "TARDE": range(1, 9),
 }  # fmt: skip
-_FOLDED = {"MORN": range(4, 12), "EVE": range(4, 11), "HS": range(7, 12), "AFT": range(1, 6)}  # by `folding`, which asks where it must
 _MINUTES = frozenset({5, 10, 15, 20, 25})
 _SMALL_HOURS = range(1, 5)
 _EARLY, _LAST_HOUR, _WINDOW = 5, 24, 4
@@ -45,8 +46,7 @@ def find_doubtful_numbers(items: Sequence[p.Item], said: Said) -> tuple[Doubt, .
         *_halves(items, said),
         *_steps(items, said),
     )
-    first = next((doubt for doubt in found if doubt.code == "read.word"), None)  # one question of that kind is enough
-    return tuple(dict.fromkeys(doubt for doubt in found if doubt.code != "read.word" or doubt is first))
+    return asked_once("read.word", found)
 
 
 def _second_hours(items: Sequence[p.Item]) -> Iterator[Doubt]:
@@ -61,7 +61,8 @@ def _second_hours(items: Sequence[p.Item]) -> Iterator[Doubt]:
         number = int(item.number.low)
         joints = [one for one in items[:at] if one.span > hour.span and not isinstance(one, p.When)]
         plain = len(joints) <= 1 and all(is_joint(one, {"and", "comma", "plus"}) for one in joints)
-        if number in _HOURS.get(after.code, range(0)) and not (plain and number in _FOLDED.get(after.code, range(0))):
+        taken_up, _ = DAY_HALVES.get(after.code, (range(0), 0))  # by `folding`, which asks where it must
+        if number in _HOURS.get(after.code, range(0)) and not (plain and number in taken_up):
             yield Doubt("read.word", (item.span[0], after.span[1]))
 
 

@@ -261,13 +261,10 @@ class _Lexer:
         if not digits and not (self._customs.clock_12 and after_time and _HOUR_POINT.fullmatch(text)):
             return None
         clock = _clock(text)
-        return (
-            self._halves(clock)
-            if clock and text[0] != "0" and (len(text) != 4 or not text.isdigit())
-            else [Sense("CLOCK", (clock,))]
-            if clock
-            else None
-        )
+        if not clock:
+            return None
+        by_24_hours = text[0] == "0" or (len(text) == 4 and text.isdigit())
+        return [Sense("CLOCK", (clock,))] if by_24_hours else self._halves(clock)
 
     def _run_together(self, found: Spelled) -> bool:
         """10U may be seen as 100."""

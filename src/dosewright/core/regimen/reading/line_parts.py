@@ -7,11 +7,13 @@ from collections.abc import Sequence
 
 from dosewright.core.regimen.dosage import TimeUnit
 from dosewright.core.regimen.reading import phrases as p
+from dosewright.core.regimen.reading.rows import is_joint
 
-__all__ = ["AMOUNT", "MOMENT", "SENTENCE", "is_bound", "is_days", "is_joint", "is_rhythm", "joints_between", "moments_in", "parts_of"]
+__all__ = ["ADDED", "AMOUNT", "MOMENT", "SENTENCE", "is_bound", "is_days", "is_rhythm", "joints_between", "moments_in", "parts_of"]
 
 MOMENT = p.When | p.Clock | p.Hour
 AMOUNT = p.HowMuch | p.Pattern | p.Cross | p.HourOrAmount
+ADDED = frozenset({"and", "plus", "but"})  # joints that put one thing to another
 SENTENCE = frozenset({"stop", "newline", "semi", "lpar", "rpar", "dash", "colon"})  # joints that end what a phrase holds for
 
 
@@ -34,11 +36,6 @@ def moments_in(part: Sequence[p.Item]) -> list[int]:
 def joints_between(part: Sequence[p.Item], start: int, end: int) -> set[str]:
     """The kinds of joint between two places."""
     return {item.kind for item in part[start + 1 : end] if isinstance(item, p.Joint)}
-
-
-def is_joint(item: p.Item, kinds: frozenset[str] | set[str]) -> bool:
-    """Whether it is a joint of one of the kinds."""
-    return isinstance(item, p.Joint) and item.kind in kinds
 
 
 def is_bound(item: p.Item) -> bool:

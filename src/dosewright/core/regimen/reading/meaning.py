@@ -1,13 +1,13 @@
 """What composing hands around: doubts, the outcome of a line, and the error for words that make no schedule."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from dosewright.core.regimen.dosage import Dosage
 from dosewright.core.regimen.reading.reading_values import Place
 from dosewright.core.units.finding import Fact, Finding
 
-__all__ = ["Doubt", "Meaning", "Unclear"]
+__all__ = ["Doubt", "Meaning", "Unclear", "asked_once"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +26,12 @@ class Meaning:
     dosages: tuple[Dosage, ...]
     doubts: tuple[Doubt, ...] = ()
     assumed: tuple[Finding, ...] = ()
+
+
+def asked_once(code: str, doubts: Sequence[Doubt]) -> tuple[Doubt, ...]:
+    """Without repeats, and of that code only the first: one question of the kind is enough."""
+    first = next((doubt for doubt in doubts if doubt.code == code), None)
+    return tuple(dict.fromkeys(doubt for doubt in doubts if doubt.code != code or doubt is first))
 
 
 class Unclear(Exception):

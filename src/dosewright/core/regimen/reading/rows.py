@@ -3,13 +3,13 @@
 Comes in: a row of items. Goes out: whether it begins so. A joint is named by its kind, "and comma"; anything else by its class.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from types import UnionType
 
 from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.reading_values import Place
 
-__all__ = ["Rule", "begins", "is_a", "together"]
+__all__ = ["Rule", "begins", "is_a", "is_joint", "together"]
 
 Kind = type | UnionType | str
 Rule = Callable[[Sequence[p.Item]], tuple[int, list[p.Item]] | None]
@@ -30,5 +30,10 @@ def begins(row: Sequence[p.Item], *kinds: Kind) -> bool:
 def is_a(item: p.Item, kind: Kind) -> bool:
     """Whether the item is a joint of one of the kinds named, or of the class."""
     if isinstance(kind, str):
-        return isinstance(item, p.Joint) and item.kind in kind.split()
+        return is_joint(item, kind.split())
     return isinstance(item, kind)
+
+
+def is_joint(item: p.Item, kinds: Collection[str]) -> bool:
+    """Whether the item is a joint of one of the kinds."""
+    return isinstance(item, p.Joint) and item.kind in kinds

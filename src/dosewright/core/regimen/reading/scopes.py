@@ -11,24 +11,24 @@ from fractions import Fraction
 from dosewright.core.regimen.dosage import TimeUnit
 from dosewright.core.regimen.reading import phrases as p
 from dosewright.core.regimen.reading.line_parts import (
+    ADDED,
     AMOUNT,
     MOMENT,
     SENTENCE,
     is_bound,
     is_days,
-    is_joint,
     is_rhythm,
     joints_between,
     moments_in,
     parts_of,
 )
-from dosewright.core.regimen.reading.meaning import Doubt
+from dosewright.core.regimen.reading.meaning import Doubt, asked_once
 from dosewright.core.regimen.reading.moments import same_part
+from dosewright.core.regimen.reading.rows import is_joint
 
 __all__ = ["find_scopes"]
 
 _MOST_DAYS = 5
-_ADDED = frozenset({"and", "plus", "but"})
 _EVENING = frozenset({"EVE", "CV", "ACV", "PCV"})
 _ALL_FOUR = frozenset({"MORN", "NOON", "EVE", "HS"})
 
@@ -48,9 +48,7 @@ def find_scopes(items: Sequence[p.Item]) -> tuple[Doubt, ...]:
         _weeks,
         _days_a_month,
     )
-    found = list(dict.fromkeys(doubt for rule in rules for doubt in rule(items)))
-    first = next((doubt for doubt in found if doubt.code == "read.scope"), None)  # one question of that kind is enough
-    return tuple(doubt for doubt in found if doubt.code != "read.scope" or doubt is first)
+    return asked_once("read.scope", [doubt for rule in rules for doubt in rule(items)])
 
 
 def _unlike(part: Sequence[p.Item]) -> list[int]:
@@ -90,7 +88,7 @@ def _added_days(items: Sequence[p.Item]) -> Iterator[Doubt]:
             time_and_days = isinstance(before, MOMENT) and is_days(after)
             days_and_time = is_days(before) and isinstance(after, MOMENT)
             rhythm = (isinstance(before, MOMENT) and is_rhythm(after)) or (is_days(before) and isinstance(after, p.Every))
-            if is_joint(joint, _ADDED) and (time_and_days or days_and_time or rhythm):
+            if is_joint(joint, ADDED) and (time_and_days or days_and_time or rhythm):
                 yield Doubt("read.scope", (before.span[0], after.span[1]))
             daily = (isinstance(before, p.Firm) or (isinstance(before, p.Every) and not is_rhythm(before))) and is_days(after)
             few = isinstance(after, p.OnDays) and len(after.days) < _MOST_DAYS  # "daily, Monday to Friday" says which
@@ -150,19 +148,19 @@ def _sentences(items: Sequence[p.Item]) -> Iterator[Doubt]:
 def _wanted(items: Sequence[p.Item]) -> Iterator[Doubt]:
     """ "bd and prn", "morning, night prn": part of it may be regular."""
     for before, after in itertools.pairwise(items):
-        if is_joint(before, _ADDED) and isinstance(after, p.Wanted):
+        if is_joint(before, ADDED) and isinstance(after, p.Wanted):
             yield Doubt("read.scope", after.span)
     for before, joint, after in zip(items, items[1:], items[2:], strict=False):
-        if isinstance(before, p.Wanted) and is_joint(joint, _ADDED) and not isinstance(after, p.ReasonTail | p.Reason):
+        if isinstance(before, p.Wanted) and is_joint(joint, ADDED) and not isinstance(after, p.ReasonTail | p.Reason):
             yield Doubt("read.scope", before.span)
     amounts = [at for at, item in enumerate(items) if isinstance(item, p.HowMuch)]
-    if items and isinstance(items[0], p.Wanted) and len(amounts) > 1 and not joints_between(items, amounts[-2], amounts[-1]) & _ADDED:
+    if items and isinstance(items[0], p.Wanted) and len(amounts) > 1 and not joints_between(items, amounts[-2], amounts[-1]) & ADDED:
         yield Doubt("read.scope", items[0].span)
     for part in parts_of(items):
         places = _unlike(part)
         listed = joints_between(part, places[-2], places[-1]) if places else set()
         for item in part[places[-1] + 1 :] if places else ():
-            if isinstance(item, p.Wanted) and listed and not listed & _ADDED:
+            if isinstance(item, p.Wanted) and listed and not listed & ADDED:
                 yield Doubt("read.scope", item.span)
 
 
@@ -176,7 +174,7 @@ def _evening_or_bedtime(items: Sequence[p.Item]) -> Iterator[Doubt]:
             if not isinstance(first, p.When) or not isinstance(second, p.When):
                 continue
             joints = joints_between(part, a, b)
-            late = first.code in _EVENING and second.code == "HS" and not joints & (_ADDED | {"or"}) and not named >= _ALL_FOUR
+            late = first.code in _EVENING and second.code == "HS" and not joints & (ADDED | {"or"}) and not named >= _ALL_FOUR
             one = late and not joints and first.code == "EVE" and not second.bare  # "in the evening at bedtime"
             meal = b == a + 1 and not second.bare and second.code[-1:] in "MDV" and len(second.code) in (2, 3)
             if (late and not one) or (meal and second.code not in ("WAKE", "MORN") and not same_part(first, second)):
@@ -202,7 +200,7 @@ def _also(items: Sequence[p.Item]) -> Iterator[Doubt]:
     begun = False
     for at, item in enumerate(items):
         begun = begun or is_joint(item, {"then"})
-        if begun and is_joint(item, _ADDED) and is_joint(items[at - 1], {"then"}):
+        if begun and is_joint(item, ADDED) and is_joint(items[at - 1], {"then"}):
             yield Doubt("read.scope", item.span)
         if isinstance(item, p.Quiet) and item.role == "added":
             after = next((one for one in items[at + 1 :] if not isinstance(one, p.Joint | p.Quiet)), None)

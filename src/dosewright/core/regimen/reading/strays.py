@@ -10,9 +10,10 @@ from fractions import Fraction
 
 from dosewright.core.regimen.dosage import TimeUnit
 from dosewright.core.regimen.reading import phrases as p
-from dosewright.core.regimen.reading.line_parts import AMOUNT, MOMENT, is_joint, parts_of
+from dosewright.core.regimen.reading.line_parts import ADDED, AMOUNT, MOMENT, moments_in, parts_of
 from dosewright.core.regimen.reading.meaning import Doubt
 from dosewright.core.regimen.reading.moments import same_part
+from dosewright.core.regimen.reading.rows import is_joint
 
 __all__ = ["find_strays"]
 
@@ -21,8 +22,7 @@ _SCHEDULE = (
     | p.Every | p.Firm | p.Times | p.For | p.Length | p.Until | p.From | p.After | p.Wanted | p.Stat | p.Single
 )  # fmt: skip
 _ONE_AND_HALF = p.Number(Fraction(3, 2), Fraction(3, 2))
-_ADDED = frozenset({"and", "plus", "but"})
-_LIST = frozenset({"and", "plus", "but", "or"})
+_LIST = ADDED | {"or"}
 _SENTENCE = frozenset({"stop", "newline", "semi", "comma", "lpar", "colon"})
 
 
@@ -87,8 +87,7 @@ def _around_reasons(items: Sequence[p.Item]) -> Iterator[Doubt]:
 def _moments_apart(items: Sequence[p.Item]) -> Iterator[tuple[p.Item, Sequence[p.Item], p.Item]]:
     """Times of day that follow one another with other phrases and no amount between them."""
     for part in parts_of(items):
-        places = [at for at, item in enumerate(part) if isinstance(item, MOMENT)]
-        yield from ((part[a], part[a + 1 : b], part[b]) for a, b in itertools.pairwise(places) if b - a > 1)
+        yield from ((part[a], part[a + 1 : b], part[b]) for a, b in itertools.pairwise(moments_in(part)) if b - a > 1)
 
 
 def _fasting(items: Sequence[p.Item]) -> Iterator[Doubt]:
@@ -98,7 +97,7 @@ def _fasting(items: Sequence[p.Item]) -> Iterator[Doubt]:
     for how, joint, time in zip(items, items[1:], items[2:], strict=False):
         if not (isinstance(how, p.Quiet) and how.kind == "instr" and how.role in ("how", "fasting")) or not isinstance(time, MOMENT):
             continue
-        if is_joint(joint, _ADDED) or (how.role == "fasting" and several and isinstance(joint, p.Joint)):
+        if is_joint(joint, ADDED) or (how.role == "fasting" and several and isinstance(joint, p.Joint)):
             yield Doubt("read.scope", (how.span[0], time.span[1]))
 
 
