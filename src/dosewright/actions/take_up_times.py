@@ -1,5 +1,7 @@
 """A pharmacist takes up fewer dosing times: the orders concerned count at the new ones from a day on, in their own words as before."""
 
+from dataclasses import replace
+
 from dosewright.actions.doing import doing
 from dosewright.actions.mark_touched import mark_touched
 from dosewright.actions.outcome import Outcome, done, not_done
@@ -28,8 +30,10 @@ CYCLE = 28  # days over which doses and cards are counted
 
 
 def draw_up_proposal(person: PersonId, on: Occasion, ask: TimesAsk) -> Proposal:
-    """What the planner proposes from that day on, of the orders that a pharmacist confirmed."""
-    request = draw_up_request(person, PlanAsk(ask.first, CYCLE), on)
+    """What the planner proposes from that day on, of the orders that a pharmacist confirmed. Its cards are counted as packed on that day:
+    packed now they might be too old by the end, which says nothing about the times."""
+    drawn = draw_up_request(person, PlanAsk(ask.first, CYCLE), on)
+    request = replace(drawn, prepared_on=max(drawn.prepared_on, ask.first))
     return propose(request.people[0], request, load_time_rules(), ask.stay, load_words(request.orders))
 
 

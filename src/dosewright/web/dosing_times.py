@@ -9,7 +9,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect
 
-from dosewright.actions.take_up_times import check_open_orders, draw_up_proposal, take_up_times
+from dosewright.actions.take_up_times import CYCLE, check_open_orders, draw_up_proposal, take_up_times
 from dosewright.core.custody.taking_up import TimesAsk, mark_of
 from dosewright.core.packing.dosing_times.times_values import Move, Proposal, Stays, TimesProof
 from dosewright.core.paper.medicine_words import named
@@ -202,9 +202,13 @@ def say_times(proof: TimesProof, today: int, *, moves: bool) -> str:
 
 
 def say_cards(proof: TimesProof) -> str:
-    """ "1 card instead of 2"."""
+    """ "1 card instead of 2 in 28 days."."""
+    if proof.cards_proposed is None:
+        return "Something keeps the next set from being packed; a plan says what."
     cards = f"{proof.cards_proposed} card{'' if proof.cards_proposed == 1 else 's'}"
-    return f"{cards} as today" if proof.cards_proposed == proof.cards_today else f"{cards} instead of {proof.cards_today}"
+    if proof.cards_today is None:
+        return f"{cards} in {CYCLE} days; as it is today, something keeps the set from being packed."
+    return f"{cards} {'as today' if proof.cards_proposed == proof.cards_today else f'instead of {proof.cards_today}'} in {CYCLE} days."
 
 
 def _strip(someone: Person) -> Strip:

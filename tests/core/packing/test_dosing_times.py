@@ -22,6 +22,7 @@ from tests.core.packing.times_makers import (
     written,
 )
 
+from dosewright.core.interop.proposal_json import format_proposal
 from dosewright.core.packing.dosing_times.propose import propose
 from dosewright.core.packing.dosing_times.retime import Retiming, retime
 from dosewright.core.packing.plan import plan_cycle
@@ -72,6 +73,15 @@ def test_fewer_dosing_times_are_fewer_cards_and_both_are_said() -> None:
     """Six columns a week are two cards of one week, four are one (arithmetic)."""
     found = proposal(*seven(), timetable=SIX)
     assert (found.proof.cards_today, found.proof.cards_proposed) == (8, 4)
+
+
+def test_cards_that_cannot_be_packed_are_not_called_none() -> None:
+    """Packed so long before, everything is too old by the end: the times are the same, how many cards is not known."""
+    request = replace(asked(seven(), timetables={IN_A_HOME.id: SIX}), prepared_on=MONDAY - timedelta(days=60))
+    found = propose(IN_A_HOME, request, time_rules())
+    assert hours(found.proposed) == ["07:00", "12:00", "18:00", "22:00"]
+    assert (found.proof.cards_today, found.proof.cards_proposed) == (None, None)
+    assert '"cards":{"today":null,"proposed":null}' in format_proposal(found, "Iris").replace(" ", "")
 
 
 def test_twice_a_day_joins_what_is_taken_at_bedtime() -> None:

@@ -78,14 +78,20 @@ STORIES: dict[str, tuple[Line, ...]] = {
     "li07": (_course("doxycycline-100 1-0-0-0", 2, 7), *_lines("tiotropium 2-0-0-0: Inhale TWO puffs once a day in the morning")),
     "li08": _lines("levetiracetam-500 1-0-1-0", "thiamine-100 1-0-1-0"),
     "hm01": _lines("metformin-500 1-0-1-0", "gliclazide-80 1-0-0-0", "atorvastatin-40 0-0-0-1", "aspirin-75-disp 1-0-0-0"),
-    "hm02": _lines("amlodipine-5 1-0-0-0", "omeprazole-20 1-0-0-0", "beclometasone 2-0-2-0: Inhale TWO puffs twice a day"),
+    "hm02": _lines(  # nobody named the evening: three dosing times where two would do
+        "amlodipine-5 1-0-0-0",
+        "omeprazole-20 1-0-0-0",
+        "beclometasone 2-0-2-0: Inhale TWO puffs twice a day",
+        "docusate-100 1-0-1-0: Take ONE capsule twice a day",
+        "atorvastatin-20 0-0-0-1",
+    ),
     "hm05": _lines("levothyroxine-100 1-0-0-0"),
     "hm07": _lines("letrozole-2.5 1-0-0-0", "calcium-d 0-1-1-0", "alendronic-70 1-0-0-0 sunday"),
     "hm08": (_course("zopiclone-3.75 0-0-0-1", 0, 7), *_lines("sertraline-50 1-0-0-0")),
     "hm09": _lines("prednisolone-1 3-0-0-0", "prednisolone-5 1-0-0-0", "alendronic-70 1-0-0-0 monday"),
 }
 
-SIZES = {"sh03": 19, "hm05": 1}
+SIZES = {"sh03": 19, "hm02": 5, "hm05": 1}
 
 # Kinds that must not be added by chance: the story would otherwise be told wrongly, or an interaction slip in.
 WITHOUT: dict[str, frozenset[str]] = {

@@ -1,7 +1,7 @@
 """What expanding an order gives: a status, and the doses, defaults and findings behind it."""
 
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from dosewright.core.regimen.order import Dose, Series
 from dosewright.core.units.finding import Fact, Finding, Severity
@@ -19,22 +19,17 @@ class ExpansionStatus(StrEnum):
     REFUSE = "refuse"
 
 
-@dataclass(frozen=True, slots=True)
-class Expansion:
-    """`doses` in order of day and clock; `assumed` names every default that was supplied; `findings` what a person must settle."""
+class Expansion(NamedTuple):
+    """`doses` in order of day and clock, none unless `scheduled`; `assumed` names every default that was supplied; `findings` what a person
+    must settle. A tuple, because each order of a home is expanded."""
 
     status: ExpansionStatus
     doses: tuple[Dose, ...] = ()
     assumed: tuple[Finding, ...] = ()
     findings: tuple[Finding, ...] = ()
 
-    def __post_init__(self) -> None:
-        if self.doses and self.status is not ExpansionStatus.SCHEDULED:
-            raise ValueError(f"an expansion with status {self.status} has no doses")
 
-
-@dataclass(frozen=True, slots=True)
-class InSeries:
+class InSeries(NamedTuple):
     """The same with the doses in series: for a cycle of which most days are alike. Series in order of their first day and the clock."""
 
     status: ExpansionStatus

@@ -54,6 +54,10 @@ class LaidOut:
     assumed: tuple[Finding, ...] = ()
     findings: tuple[Finding, ...] = ()
 
+    def __post_init__(self) -> None:
+        if self.given and self.status is not ExpansionStatus.SCHEDULED:
+            raise ValueError(f"an order with status {self.status} has no doses")
+
 
 def days_from(first: date, days: int) -> Days:
     """So many days from `first` on, as far as the calendar goes. Raises ValueError for a negative number of days."""

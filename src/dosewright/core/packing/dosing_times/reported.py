@@ -14,7 +14,7 @@ from dosewright.core.packing.dosing_times.times_values import Move, Proposal, St
 from dosewright.core.packing.person_plan import plan_person
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import Timetable
-from dosewright.core.units.finding import Fact, Finding, Severity
+from dosewright.core.units.finding import Fact, Finding, Severity, blocks
 
 __all__ = ["Answered", "report"]
 
@@ -40,9 +40,9 @@ class Answered:
 
 
 def report(found: Answered, setting: Setting, own: Timetable) -> Proposal:
-    """The proposal: of all answers as good, the one with the fewest cards, the first among equals."""
+    """The proposal: of all answers as good, the one with the fewest cards, the first among equals; one that cannot be packed comes last."""
     cards = {one: _cards(one, found, setting) for one in (found.still, *found.chosen.answers)}
-    answer = min(found.chosen.answers, key=lambda one: (cards[one], one), default=found.still)
+    answer = min(found.chosen.answers, key=lambda one: (cards[one] is None, cards[one] or 0, one), default=found.still)
     moves = tuple(_move(at, answer, found, setting) for at, option in enumerate(answer) if option)
     proposed = _times(answer, found, setting)
     proof = _proof(found, proposed, cards[found.still], cards[answer])
@@ -59,10 +59,12 @@ def report(found: Answered, setting: Setting, own: Timetable) -> Proposal:
     )
 
 
-def _cards(answer: _Answer, found: Answered, setting: Setting) -> int:
+def _cards(answer: _Answer, found: Answered, setting: Setting) -> int | None:
+    """None where a `stop` keeps the set from being packed: its cards are not few, they are none."""
     moved = {found.seen[at].candidate.order.id: found.written[at, option] for at, option in enumerate(answer) if option}
     orders = tuple(moved.get(order.id, order) for order in setting.orders)
-    return plan_person(setting.person, replace(setting.request, orders=orders), "").plan.proof.cards
+    planned = plan_person(setting.person, replace(setting.request, orders=orders), "")
+    return None if blocks(planned.findings) else planned.plan.proof.cards
 
 
 def _times(answer: _Answer, found: Answered, setting: Setting) -> Times:
@@ -70,7 +72,7 @@ def _times(answer: _Answer, found: Answered, setting: Setting) -> Times:
     return tuple(slot for slot in setting.timetable.slots if slot.name in used)
 
 
-def _proof(found: Answered, proposed: Times, today: int, cards: int) -> TimesProof:
+def _proof(found: Answered, proposed: Times, today: int | None, cards: int | None) -> TimesProof:
     chosen = found.chosen
     optimal = len(proposed) == chosen.lower_bound
     return TimesProof(len(proposed), chosen.lower_bound, optimal, optimal and chosen.proved and chosen.all_tied, chosen.nodes, today, cards)

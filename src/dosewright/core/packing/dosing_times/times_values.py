@@ -42,15 +42,16 @@ class Stays:
 
 @dataclass(frozen=True, slots=True)
 class TimesProof:
-    """Dosing times proposed, and the bound that none can beat; `gentlest`: the least change is proved too. Cards today and proposed."""
+    """Dosing times proposed, and the bound that none can beat; `gentlest`: the least change is proved too. Cards today and proposed, None
+    where a `stop` keeps them from being packed."""
 
     times: int
     lower_bound: int
     optimal: bool
     gentlest: bool
     nodes: int
-    cards_today: int
-    cards_proposed: int
+    cards_today: int | None
+    cards_proposed: int | None
 
 
 @dataclass(frozen=True, slots=True)
