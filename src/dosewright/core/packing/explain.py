@@ -15,6 +15,7 @@ from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.saving import one_fewer
 from dosewright.core.packing.solve import Problem
 from dosewright.core.packing.why_cards import why_so_many_cards
+from dosewright.core.packing.why_spread import why_spread
 from dosewright.core.units.finding import Fact, Finding
 from dosewright.core.units.ids import SlotName
 from dosewright.core.units.person import Person
@@ -38,7 +39,8 @@ def explain(person: Person, request: PlanRequest, others: Sequence[PlanRequest] 
 def explain_dosing_time(person: Person, request: PlanRequest, slot: SlotName) -> tuple[Finding, ...]:
     """What binds the columns of one dosing time; nothing where nothing is packed at it."""
     mine, loads = PersonWeeks(person, request), loads_of(_series(person, request), request)
-    return tuple(_why_so_many(mine, mine.fullest(load)) for load in loads if load.slot == slot)
+    spread = [one for one in why_spread(mine, loads) if one.where["slot"] == slot]
+    return (*(_why_so_many(mine, mine.fullest(load)) for load in loads if load.slot == slot), *spread)
 
 
 def _series(person: Person, request: PlanRequest) -> tuple[UnitSeries, ...]:
@@ -50,6 +52,7 @@ def _explain(mine: PersonWeeks, series: Sequence[UnitSeries], loads: Sequence[Lo
     each = [mine.used(load) for load in loads]
     for load in loads:
         yield _why_so_many(mine, mine.fullest(load))
+    yield from why_spread(mine, loads)
     used = [sum(week) for week in zip(*each, strict=True)]
     shape: dict[str, Fact] = {"rows": mine.request.format.rows, "width": mine.request.format.columns}
     yield mine.note("explain.cards", None, columns=max(used), weeks=len(used), cards=mine.cards(used, loads), **shape)

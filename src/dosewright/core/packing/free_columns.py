@@ -10,6 +10,7 @@ from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 from itertools import combinations
+from typing import NamedTuple
 
 from dosewright.core.medicines.neighbours import look_alike
 from dosewright.core.packing.arrange import arrange
@@ -18,17 +19,23 @@ from dosewright.core.packing.load import Item
 from dosewright.core.packing.request import Places
 from dosewright.core.packing.solve import Problem, Solution
 
-__all__ = ["use_free_columns"]
+__all__ = ["Harm", "harm_of", "use_free_columns"]
 
-_Harm = tuple[int, int]  # pairs of look-alikes that meet in a cavity; columns that are crowded
 _Free = Callable[[list[int]], bool]
 # A column is crowded above this share of any limit; four pieces, or four label lines, never are. Proposal of this program.
 _CROWDED, _FEW = Fraction(9, 10), 4
 
 
+class Harm(NamedTuple):
+    """Of a dosing time: pairs of look-alikes that meet in a cavity, then columns that are crowded. The less the better."""
+
+    alike: int
+    crowded: int
+
+
 def use_free_columns(solved: Sequence[LoadColumns], weeks: Sequence[Sequence[date]], places: Places, free: _Free) -> list[LoadColumns]:
     """The dosing times, those with the most to better first. `free` says whether so many columns in each week cost no card."""
-    now, harm = list(solved), [_harm(one) for one in solved]
+    now, harm = list(solved), [harm_of(one) for one in solved]
     for at in sorted(range(len(now)), key=lambda at: harm[at], reverse=True):
         while (wider := _better(now[at], harm[at], weeks, places)) and free(_used((*now[:at], wider[0], *now[at + 1 :]), weeks)):
             now[at], harm[at] = wider
@@ -39,7 +46,7 @@ def _used(loads: Sequence[LoadColumns], weeks: Sequence[Sequence[date]]) -> list
     return [sum(len(one.kept[week].columns) for one in loads) for week in range(len(weeks))]
 
 
-def _better(one: LoadColumns, harm: _Harm, weeks: Sequence[Sequence[date]], places: Places) -> tuple[LoadColumns, _Harm] | None:
+def _better(one: LoadColumns, harm: Harm, weeks: Sequence[Sequence[date]], places: Places) -> tuple[LoadColumns, Harm] | None:
     """The dosing time with one column more, where that does less harm than now; with the harm that it does."""
     if not any(harm):
         return None
@@ -47,15 +54,16 @@ def _better(one: LoadColumns, harm: _Harm, weeks: Sequence[Sequence[date]], plac
     arranged = arrange(one.problem, Solution(one.arranged, bound, bound, 0), items, one.load.slot, places)
     bounds = [week.lower_bound for week in one.kept]
     wider = replace(one, arranged=arranged, kept=kept_in(items, arranged, weeks, bounds))
-    left = _harm(wider)
+    left = harm_of(wider)
     return (wider, left) if left < harm else None
 
 
-def _harm(one: LoadColumns) -> _Harm:
+def harm_of(one: LoadColumns) -> Harm:
+    """What a column more could better."""
     together = [pair for pair in combinations(range(len(one.arranged)), 2) if one.arranged[pair[0]] == one.arranged[pair[1]]]
     items = one.load.items
     alike = sum(_on_one_day(items[a], items[b]) and look_alike(items[a].medicine, items[b].medicine) for a, b in together)
-    return alike, sum(_crowded(column, one.arranged, one.problem) for column in set(one.arranged))
+    return Harm(alike, sum(_crowded(column, one.arranged, one.problem) for column in set(one.arranged)))
 
 
 def _on_one_day(one: Item, other: Item) -> bool:

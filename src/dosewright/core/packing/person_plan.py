@@ -29,7 +29,7 @@ from dosewright.core.units.finding import Fact, Finding, Severity, blocks
 from dosewright.core.units.ids import CardNumber, SlotName
 from dosewright.core.units.person import Person
 
-__all__ = ["Planned", "most_weeks_of", "plan_person", "weeks_of"]
+__all__ = ["Planned", "lay_out_columns", "most_weeks_of", "plan_person", "weeks_of"]
 
 _Parts = dict[tuple[date, time, SlotName], list[int]]  # for a day and dosing time the parts that hold something
 _Held = tuple[tuple[Content, ...], Fraction]  # what lies in a cavity, and the filled share of it
@@ -126,19 +126,27 @@ def most_weeks_of(person: Person, request: PlanRequest) -> int:
 def _card_drafts(
     solved: Sequence[LoadColumns], weeks: Sequence[tuple[date, ...]], person: Person, request: PlanRequest
 ) -> tuple[list[list[DraftColumn]], Proof]:
-    width, most_weeks, places = request.format.columns, most_weeks_of(person, request), request.places.get(person.id, {})
     may_share = sharing((one.load for one in solved), weeks, request)
-    count = partial(card_count, columns=width, most_weeks=most_weeks, may_share=may_share)
-    bound = [sum(one.weekly[w].lower_bound for one in solved) for w in range(len(weeks))]
-    settled, stay = settle_weeks(solved, weeks, count, request, places)
-    least = _by_week(settled, weeks)
-    cards = count(_used(least))
-    wider = use_free_columns(settled, weeks, places, lambda used: count(used) <= cards) if stay else settled
-    columns = [_columns(settled, week, days) for week, days in zip(_by_week(wider, weeks), weeks, strict=True)]
+    fewest, wider = lay_out_columns(solved, person, request)
+    columns = [_columns(wider, week, days) for week, days in zip(_by_week(wider, weeks), weeks, strict=True)]
+    width, most_weeks = request.format.columns, most_weeks_of(person, request)
     drafts = draft_cards(columns, width, most_weeks, may_share)
-    fullest, lowest = max(_used(least)), max(bound)
+    bound = [sum(one.weekly[w].lower_bound for one in solved) for w in range(len(weeks))]
+    least, lowest = max(_used(_by_week(fewest, weeks))), max(bound)
     nodes = sum(s.nodes for s in solved)
-    return drafts, Proof(fullest, lowest, fullest == lowest, nodes, len(drafts), count(bound))
+    cards_bound = card_count(bound, columns=width, most_weeks=most_weeks, may_share=may_share)
+    return drafts, Proof(least, lowest, least == lowest, nodes, len(drafts), cards_bound)
+
+
+def lay_out_columns(solved: Sequence[LoadColumns], person: Person, request: PlanRequest) -> tuple[list[LoadColumns], list[LoadColumns]]:
+    """The dosing times in as few columns as the fewest cards allow, and as they are used: in more where that costs no card."""
+    weeks, places = weeks_of(request), request.places.get(person.id, {})
+    may_share = sharing((one.load for one in solved), weeks, request)
+    count = partial(card_count, columns=request.format.columns, most_weeks=most_weeks_of(person, request), may_share=may_share)
+    settled, stay = settle_weeks(solved, weeks, count, request, places)
+    cards = count(_used(_by_week(settled, weeks)))
+    wider = use_free_columns(settled, weeks, places, lambda used: count(used) <= cards) if stay else settled
+    return list(settled), list(wider)
 
 
 def _by_week(loads: Sequence[LoadColumns], weeks: Sequence[tuple[date, ...]]) -> list[list[WeekColumns]]:

@@ -62,6 +62,15 @@ SENTENCES: dict[str, str] = {
     "explain.saves-column": _TIME + "without {medicine} there, this many columns would do: {columns}.",
     "explain.search": _TIME
     + "{columns} columns: every way to lay its medicines in {fewer} was tried in {nodes} steps, and none keeps all limits.",
+    "explain.spread-alike": _TIME
+    + "laid out in {columns} columns, though {fewest} would do: no card more for it, and pairs of look-alikes "
+    "in one cavity: {now} instead of {were}.",
+    "explain.spread-crowded": _TIME
+    + "laid out in {columns} columns, though {fewest} would do: no card more for it, and crowded columns: {now} "
+    "instead of {were}.",
+    "explain.spread-places": _TIME
+    + "laid out in {columns} columns, though {fewest} would do: no card more for it, and every medicine keeps its "
+    "column from week to week.",
     "explain.unproved": _TIME + "{columns} columns; whether {bound} could do is not proved.",
     "explain.volume": _TIME + "{columns} columns: the medicines of one day take {need} mm³, and one cavity may be filled with {limit} mm³.",
     "explain.strip-full": "{name}: {more} more after the first, for a strip of the roll has {width} pouches.",
