@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from django.urls import path
+from django.urls import path, register_converter
 
 from dosewright.web import (
     accounts,
@@ -57,6 +57,7 @@ from dosewright.web import (
     work_list,
 )
 from dosewright.web.guard import View, guarded
+from dosewright.web.name_in_address import NameInAddress
 from dosewright.web.rights import SCREENS
 
 __all__ = ["VIEWS", "urlpatterns"]
@@ -179,4 +180,5 @@ VIEWS: Mapping[str, View] = {
     "waste": stock.waste,
 }
 
+register_converter(NameInAddress, "name")
 urlpatterns = [path(address.path, guarded(address, VIEWS[address.name]), name=address.name) for address in SCREENS]
