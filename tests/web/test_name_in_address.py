@@ -22,7 +22,7 @@ def test_every_name_is_one_part_of_an_address_and_comes_back_as_it_was(name: str
 
 @pytest.mark.parametrize("written", ["~110000;", "~D800;"])
 def test_the_number_of_no_sign_names_nothing(written: str) -> None:
-    with pytest.raises(ValueError, match="."):
+    with pytest.raises(ValueError, match=r"chr\(\)|surrogates"):
         NameInAddress().to_python(written)
 
 

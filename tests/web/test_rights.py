@@ -88,6 +88,7 @@ EXPECTED: dict[str, set[Role]] = {
     "sheet-file": BENCH | {INSPECTS},
     "sheet-page": BENCH | {INSPECTS},
     "recall": {P},
+    "lift-recall": {P},
     "printers": BENCH | {M},
     "measuring-sheet": BENCH | {M},
     "programs": {P, M},

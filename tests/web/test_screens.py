@@ -244,6 +244,7 @@ FORGED: list[tuple[str, dict[str, str], int]] = [
     ("a cell outside the card", {"cell": "9.9=1=RX1"}, 422),
     ("no scan and no reason", {"scan": ""}, 422),
     ("another lot than the code says", {"lot": "OTHER"}, 422),
+    ("the codes of two packs run together", {"scan": f"{SCAN}\x1d{SCAN}"}, 422),
 ]
 
 

@@ -7,6 +7,7 @@ from dosewright.actions.outcome import Outcome, done, not_done
 from dosewright.core.checking.check_plan import ALL
 from dosewright.core.checking.filling import check_filling
 from dosewright.core.checking.last_days import check_last_days
+from dosewright.core.checking.recalled import check_recalled
 from dosewright.core.custody.event import Deed, Occasion
 from dosewright.core.custody.follow import check_follows
 from dosewright.core.custody.rights import Ability
@@ -14,6 +15,7 @@ from dosewright.core.units.finding import Fact, blocks
 from dosewright.core.units.ids import CardNumber
 from dosewright.store.cards import StoredCard, lock_card, save_event
 from dosewright.store.pharmacy import load_rules
+from dosewright.store.stock import load_recalled_lots
 
 __all__ = ["finish_filling"]
 
@@ -23,6 +25,7 @@ def finish_filling(number: CardNumber, on: Occasion) -> Outcome:
     """The card waits for its check now; refused while any cell differs from the plan (R2, R3) or a dose lies after its last day (R5)."""
     card = lock_card(number)
     findings = check_follows(card.state, Deed.FILLED) + check_filling(card.filled) + check_last_days(card.filled)
+    findings += check_recalled(card.filled, load_recalled_lots())
     if blocks(findings):
         return not_done(findings)
     save_event(card, Deed.FILLED, on, _drawn(card))

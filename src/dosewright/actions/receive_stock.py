@@ -7,7 +7,7 @@ from dosewright.actions.outcome import Outcome, done, not_done
 from dosewright.core.custody.event import Occasion
 from dosewright.core.custody.rights import Ability
 from dosewright.core.supply.movement import Batch, Movement, MovementKind
-from dosewright.core.supply.receiving import check_receipt
+from dosewright.core.supply.receiving import check_lot_in_use, check_receipt
 from dosewright.core.supply.scanning import Proof, check_proof
 from dosewright.core.units.finding import Fact, blocks
 from dosewright.core.units.ids import MedicineCode
@@ -26,6 +26,7 @@ def receive_stock(medicine: MedicineCode, on: Occasion, batch: Batch, amount: Fr
     save_lot(batch)
     known = lock_lot(medicine, batch.lot)
     findings = check_proof(identify(proof), medicine, batch.lot, batch.expiry) + check_receipt(batch, known.batch, amount, wall_day(on.at))
+    findings += check_lot_in_use(known)
     if blocks(findings):
         return not_done(findings)
     facts: dict[str, Fact] = {"lot": batch.lot, "expiry": batch.expiry, "amount": amount, "gtin": proof.gtin, "reason": proof.reason}

@@ -17,11 +17,13 @@ __all__ = [
     "find_lot",
     "load_movements",
     "load_movements_of_lot",
+    "load_recalled_lots",
     "load_stock",
     "load_stock_by_lot",
     "load_stock_of",
     "lock_lot",
     "lock_lots",
+    "mark_recalled",
     "save_lot",
     "save_movements",
 ]
@@ -46,7 +48,7 @@ def lock_lot(medicine: MedicineCode, lot: Lot) -> Stock:
     return _stock_of(row)
 
 
-_FIELDS = ("medicine_id", "lot", "expiry", "in_stock", "id")
+_FIELDS = ("medicine_id", "lot", "expiry", "in_stock", "id", "recalled")
 _LOT = Question(lambda medicine, lot: StockLot.objects.filter(medicine_id=medicine, lot=lot).values_list(*_FIELDS))
 _LOT_LOCKED = Question(
     lambda medicine, lot: StockLot.objects.select_for_update().filter(medicine_id=medicine, lot=lot).values_list(*_FIELDS)
@@ -54,9 +56,22 @@ _LOT_LOCKED = Question(
 _LOTS = Question(lambda medicine: StockLot.objects.filter(medicine_id=medicine).order_by("expiry", "lot").values_list(*_FIELDS))
 
 
-def _stock_of(row: tuple[str, str, date, str, int]) -> Stock:
-    medicine, lot, expiry, in_stock, _ = row
-    return Stock(Batch(expiry, Lot(lot), MedicineCode(medicine)), parse_amount(in_stock))
+def _stock_of(row: tuple[str, str, date, str, int, str]) -> Stock:
+    medicine, lot, expiry, in_stock, _, recalled = row
+    return Stock(Batch(expiry, Lot(lot), MedicineCode(medicine)), parse_amount(in_stock), recalled)
+
+
+def mark_recalled(medicine: MedicineCode, lot: Lot, why: str) -> None:
+    """From now on nothing of the lot is used, and why; "": it is used again. Call with the lot locked."""
+    StockLot.objects.filter(medicine_id=medicine, lot=lot).update(recalled=why)
+
+
+_RECALLED = Question(lambda: StockLot.objects.exclude(recalled="").values_list("medicine_id", "lot"))
+
+
+def load_recalled_lots() -> frozenset[LotKey]:
+    """Every lot that is recalled now."""
+    return frozenset((MedicineCode(medicine), Lot(lot)) for medicine, lot in _RECALLED.rows())
 
 
 def lock_lots(movements: Iterable[Movement]) -> None:

@@ -44,7 +44,9 @@ from dosewright.web.findings import with_names
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion, today
 from dosewright.web.scanned import read_scan
+from dosewright.web.seen_events import seen_events
 from dosewright.web.typed import CountedIn, counts_typed
+from dosewright.web.wording import say_finding
 
 __all__ = [
     "ChangeCheckScreen",
@@ -244,7 +246,7 @@ class CountRow:
 @dataclass(frozen=True, slots=True)
 class ChangeCheckScreen:
     """The second person's check of a card that was put right, drawn as it lies on the bench. `opened`: how many cavities were. Nothing of
-    the filler's counts is shown. `findings` after a wrong count."""
+    the filler's counts is shown. `findings` after a wrong count. `seen`: how many events the card had when the counting began."""
 
     change: int
     number: CardNumber
@@ -256,6 +258,7 @@ class ChangeCheckScreen:
     wrong: str
     plan: PlanWords
     token: str
+    seen: int
 
 
 def check_reworked(request: BenchRequest, change: int, number: str) -> HttpResponse:
@@ -266,8 +269,11 @@ def check_reworked(request: BenchRequest, change: int, number: str) -> HttpRespo
     typed = counts_typed(request.POST, _fields(request, task, card))
     if typed.wrong:
         return _ask(request, change, card, wrong=typed.wrong)
-    own = _own(typed.counts, request.POST.get("alone", "")[:500])
+    own = replace(_own(typed.counts, request.POST.get("alone", "")[:500]), seen=seen_events(request))
     outcome = check_card(card.stored.number, occasion(request), own)
+    if any(finding.code == "custody.moved-on" for finding in outcome.findings):
+        messages.error(request, " ".join(say_finding(finding) for finding in outcome.findings if finding.code == "custody.moved-on"))
+        return redirect("change-check", change, number)  # nothing that was typed is shown again: it is to be counted
     if not outcome.done:
         return _ask(request, change, card, findings=outcome.findings)
     messages.success(request, f"All cavities hold what the orders ask. Checked by {request.actor.name}.")
@@ -356,5 +362,6 @@ def _ask(request: BenchRequest, change: int, card: BenchCard, *, findings: tuple
         wrong=wrong,
         plan=plan_words(load_check_plan(card.stored, request.actor)),
         token=new_token(),
+        seen=card.stored.state.events if (began := seen_events(request)) is None else began,
     )
     return show(request, "change/check.html", screen, strip=card.strip, status=422 if findings or wrong else 200)

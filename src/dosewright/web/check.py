@@ -22,6 +22,7 @@ from dosewright.web.order_lines import OrderLine, order_line
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion
 from dosewright.web.rework_address import rework_address
+from dosewright.web.seen_events import seen_events
 from dosewright.web.typed import CountedIn, counts_typed
 
 __all__ = ["CheckFirst", "CountScreen", "Differences", "check", "check_counts"]
@@ -43,7 +44,7 @@ class CheckFirst:
 @dataclass(frozen=True, slots=True)
 class CountScreen:
     """The empty card, a field in each cavity that is to be counted. `every`: the checker counts all where the plan lets some be left out.
-    `alone`: the checker filled it, and the profile asks why."""
+    `alone`: the checker filled it, and the profile asks why. `seen`: how many events the card had when the counting began."""
 
     number: str
     map: CardMap
@@ -53,6 +54,7 @@ class CountScreen:
     reason: str
     plan: PlanWords
     every: bool
+    seen: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +87,9 @@ def check_counts(request: BenchRequest, number: str) -> HttpResponse:
     typed = counts_typed(request.POST, _fields(card, _wanted(request, plan)))
     if typed.wrong:
         return _ask(request, card, plan, typed.wrong, 422)
-    outcome = check_card(card.stored.number, occasion(request), OwnCheck(typed.counts, request.POST.get("reason", "")))
+    outcome = check_card(
+        card.stored.number, occasion(request), OwnCheck(typed.counts, request.POST.get("reason", ""), seen=seen_events(request))
+    )
     if not outcome.done:
         now = plan_words(load_check_plan(card.stored, request.actor))
         screen = Differences(number, now.whole, with_names(outcome.findings), _lines(card))
@@ -133,7 +137,9 @@ def _ask(request: BenchRequest, card: BenchCard, plan: CheckPlan, wrong: str, st
     alone = any(finding.code in _ALONE for finding in may_check(card.stored, occasion(request)))
     drawn = draw_card(card.stored.card, card.rules.card_format, said)
     reason = request.POST.get("reason", "")
-    screen = CountScreen(card.stored.number, drawn, new_token(), wrong, alone, reason, plan_words(plan), _every(request))
+    seen = seen_events(request)
+    began = card.stored.state.events if seen is None else seen
+    screen = CountScreen(card.stored.number, drawn, new_token(), wrong, alone, reason, plan_words(plan), _every(request), began)
     return show(request, "check/counts.html", screen, strip=card.strip, status=status)
 
 

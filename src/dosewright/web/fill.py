@@ -74,6 +74,8 @@ def place(request: BenchRequest, number: str) -> HttpResponse:
     if not form.is_valid():
         return HttpResponseBadRequest("a placement needs its medicine, lot and expiry")
     medicine, bottle = load_medicine(MedicineCode(form.cleaned_data["medicine"])), unnamed(form.cleaned_data, today(request))
+    if blocks(bottle.findings):  # two packs' codes run together, or half a code: nobody knows what is in the hand
+        return _halted(request, load_bench_card(CardNumber(number)), medicine.code, bottle, bottle.findings)
     try:
         cells = _ticked(request, parse_cells(CardNumber(number), tuple(request.POST.getlist("cell"))))
     except ValueError:
@@ -82,14 +84,20 @@ def place(request: BenchRequest, number: str) -> HttpResponse:
     outcome = place_medicine(set_id, occasion(request), what)
     if not outcome.done:
         bottle = in_hand(form.cleaned_data, today(request))
-        return _halted(request, load_bench_card(CardNumber(number)), medicine.code, bottle, outcome)
+        return _halted(request, load_bench_card(CardNumber(number)), medicine.code, bottle, outcome.findings)
     messages.success(request, f"{format_count(sum(cells.values(), Fraction(0))).capitalize()} placed: {medicine.label}.")
+    return _go(request, _after_placing(request, CardNumber(number), medicine.code, bottle, set_id if cards > 1 else None))
+
+
+def _after_placing(request: BenchRequest, number: CardNumber, medicine: MedicineCode, bottle: InHand, others: int | None) -> str:
+    """Where the hand goes on: the same medicine here, the next card of the batch or of the set that asks for it, or the card's next.
+    `others`: the set, where it has more cards."""
     here = reverse("fill", args=[number])
     if "partly" in request.POST:
-        return _go(request, f"{here}?{urlencode({'medicine': medicine.code, 'batch': _batch(request)})}")
+        return f"{here}?{urlencode({'medicine': medicine, 'batch': _batch(request)})}"
     if batch := _batch(request):
-        return _go(request, _next_of_batch(batch, CardNumber(number), medicine.code, bottle))
-    return _go(request, (cards > 1 and _next_card(set_id, CardNumber(number), medicine.code, bottle)) or here)
+        return _next_of_batch(batch, number, medicine, bottle)
+    return (others is not None and _next_card(others, number, medicine, bottle)) or here
 
 
 def _batch(request: BenchRequest) -> str:
@@ -151,8 +159,8 @@ def _title(findings: tuple[Finding, ...]) -> str:
     return "Stop: this bottle cannot be used"
 
 
-def _halted(request: BenchRequest, card: BenchCard, medicine: MedicineCode, bottle: InHand, outcome: Outcome) -> HttpResponse:
-    halt = Halt("Not placed", with_names(outcome.findings))
+def _halted(request: BenchRequest, card: BenchCard, medicine: MedicineCode, bottle: InHand, findings: tuple[Finding, ...]) -> HttpResponse:
+    halt = Halt("Not placed", with_names(findings))
     return _show(request, card, fill_screen(card, new_token(), wanted=medicine, bottle=bottle, halt=halt), status=422)
 
 

@@ -75,6 +75,6 @@ def record(request: BenchRequest, number: str) -> HttpResponse:
 def _medicine(request: BenchRequest, code: MedicineCode, owed: tuple[Owing, ...]) -> OwedMedicine:
     medicine, country = load_catalogue([code])[code], load_rules(load_pharmacy().rules).profile.country
     today = local(request.clock.now()).date()
-    stock = sum((held.amount for held in load_stock(code) if held.batch.expiry >= today), Fraction(0))
+    stock = sum((held.amount for held in load_stock(code) if held.batch.expiry >= today and not held.recalled), Fraction(0))
     lines = tuple(OwedLine(one.set_id, one.person.name, one.amount, one.since, one.by) for one in owed)
     return OwedMedicine(named(medicine, country), medicine.unit, sum((one.amount for one in owed), Fraction(0)), stock, lines)

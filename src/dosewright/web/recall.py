@@ -1,4 +1,7 @@
-"""A lot is recalled: every card with units of it, a sheet for the pharmacy, and a notice for each home and person that has one."""
+"""A lot is recalled: nothing of it is used any more; a sheet for the pharmacy, and a notice for each home and person that has some of it.
+And a recall is lifted."""
+
+from dataclasses import replace
 
 from django import forms
 from django.contrib import messages
@@ -7,17 +10,22 @@ from django.shortcuts import redirect
 from django.urls import reverse
 
 from dosewright.actions.make_sheet import make_recall
+from dosewright.actions.outcome import Outcome
+from dosewright.actions.recall_lot import lift_recall, recall_lot
 from dosewright.actions.sheets_wanted import notices_of, recall_of
-from dosewright.core.units.finding import Finding
+from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.paper.recall import RecalledCard
 from dosewright.core.units.ids import Lot, MedicineCode
 from dosewright.store.catalogue import load_medicine
+from dosewright.store.missing import Missing
 from dosewright.store.paper_sources import load_recalled
-from dosewright.web.decision import Decision
+from dosewright.store.stock import find_lot
+from dosewright.web.decision import Decision, ReasonForm
 from dosewright.web.findings import with_names
 from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, local, new_token, occasion
 
-__all__ = ["RecallForm", "recall"]
+__all__ = ["RecallForm", "lift", "recall"]
 
 
 class RecallForm(forms.Form):
@@ -28,33 +36,77 @@ class RecallForm(forms.Form):
 
 
 def recall(request: BenchRequest, medicine: str, lot: str) -> HttpResponse:
-    """Say why; by POST, both documents are made and kept."""
-    known, batch = load_medicine(MedicineCode(medicine)), Lot(lot)
+    """Say why; by POST, the lot is held, and both documents are made and kept where a card has units of it."""
+    known, batch, why = _found(medicine, lot)
     form = RecallForm(request.POST or None)
-    findings: tuple[Finding, ...] = ()
-    if request.method == "POST" and form.is_valid():
-        said = (form.cleaned_data["urgency"], " ".join(form.cleaned_data["reason"].split()))
-        made = local(request.clock.now()).replace(tzinfo=None, second=0, microsecond=0)
-        wanted = recall_of(known.code, batch, said, made)
-        outcome = make_recall(wanted.name.subject, occasion(request), wanted)
-        if outcome.done:
-            notices = notices_of(known.code, batch, said, made)
-            out = make_recall(notices.name.subject, occasion(request), notices)
-            more = " The notices are beside it." if out.done else " No card with it has left, so there is no notice."
-            messages.success(request, f"The recall sheet is made.{more}")
-            return redirect("sheet", outcome.made[0])
-        findings = outcome.findings
     cards = load_recalled(known.code, batch)
-    away = sum(card.out for card in cards)
-    about = f"{len(cards)} card{'s' if len(cards) != 1 else ''} with units of it, {away} of them out of the pharmacy."
     ask = Decision(
         title=f"Recall {known.label}, lot {lot}.",
-        about=about,
+        about=_about(cards, why),
         action=reverse("recall", args=[medicine, lot]),
-        button="Make the recall sheet and notices" if cards else "",
+        button="The lot is recalled; make the sheet and notices" if cards else "The lot is recalled",
         back=reverse("stock"),
         form=form,
         token=new_token(),
-        findings=with_names(findings),
     )
+    if request.method == "POST" and form.is_valid():
+        said = (form.cleaned_data["urgency"], " ".join(form.cleaned_data["reason"].split()))
+        outcome = recall_lot(known.code, occasion(request), batch, *said)
+        if outcome.done and not cards:
+            messages.success(request, f"Lot {lot} is recalled: nothing of it is used any more. No card has units of it.")
+            return redirect("stock")
+        if outcome.done:
+            outcome = _make_sheets(request, known, batch, said)
+        if outcome.done:
+            return redirect("sheet", outcome.made[0])
+        ask = replace(ask, findings=with_names(outcome.findings))
     return show(request, "decision.html", ask, status=422 if request.method == "POST" else 200)
+
+
+def lift(request: BenchRequest, medicine: str, lot: str) -> HttpResponse:
+    """The lot may be used again, with a reason."""
+    known, batch, why = _found(medicine, lot)
+    form = ReasonForm(request.POST or None)
+    ask = Decision(
+        title=f"Lift the recall of {known.label}, lot {lot}.",
+        about=f"It was recalled: {why}." if why else "It is not recalled.",
+        action=reverse("lift-recall", args=[medicine, lot]),
+        button="The lot may be used again" if why else "",
+        back=reverse("stock"),
+        form=form,
+        token=new_token(),
+    )
+    if request.method == "POST" and form.is_valid():
+        outcome = lift_recall(known.code, occasion(request), batch, form.cleaned_data["reason"])
+        if outcome.done:
+            messages.success(request, f"The recall is lifted: {known.label}, lot {lot}, may be used again.")
+            return redirect("stock")
+        ask = replace(ask, findings=with_names(outcome.findings))
+    return show(request, "decision.html", ask, status=422 if request.method == "POST" else 200)
+
+
+def _found(medicine: str, lot: str) -> tuple[Medicine, Lot, str]:
+    """The medicine, its lot, and why that is recalled. Raises Missing."""
+    known, batch = load_medicine(MedicineCode(medicine)), Lot(lot)
+    held = find_lot(known.code, batch)
+    if held is None:
+        raise Missing("lot", lot)
+    return known, batch, held.recalled
+
+
+def _about(cards: tuple[RecalledCard, ...], why: str) -> str:
+    away = sum(card.out for card in cards)
+    said = f"{len(cards)} card{'s' if len(cards) != 1 else ''} with units of it, {away} of them out of the pharmacy."
+    return f"{said} It is recalled already: {why}." if why else f"{said} From now on nothing of it is placed, and no card with it leaves."
+
+
+def _make_sheets(request: BenchRequest, known: Medicine, batch: Lot, said: tuple[str, str]) -> Outcome:
+    made = local(request.clock.now()).replace(tzinfo=None, second=0, microsecond=0)
+    wanted = recall_of(known.code, batch, said, made)
+    outcome = make_recall(wanted.name.subject, occasion(request), wanted)
+    if outcome.done:
+        notices = notices_of(known.code, batch, said, made)
+        out = make_recall(notices.name.subject, occasion(request), notices)
+        more = " The notices are beside it." if out.done else " No card with it has left, so there is no notice."
+        messages.success(request, f"Lot {batch} is recalled: nothing of it is used any more. The recall sheet is made.{more}")
+    return outcome

@@ -93,10 +93,16 @@ def _claims(card: BenchCard, findings: tuple[Finding, ...]) -> tuple[Claim, ...]
         ),
         Claim("Every unit was scanned, or a reason is on record", not _without_proof(events), _proof_words(events)),
         Claim("No dose lies after its last day", not late, f"use by {day_in_full(card.stored.card.beyond_use)}"),
+        Claim("Nothing in it is of a lot that is recalled", "checking.lot-recalled" not in codes, _lot_words(card)),
         Claim("Filled to the end", bool(_since_sent_back(events, Deed.FILLED)), f"by {', '.join(fillers)}" if fillers else "by nobody yet"),
         Claim("Checked by somebody who did not fill it", _checked_by_another(card, events), _check_words(events)),
         Claim("Sealed", _since_sent_back(events, Deed.SEALED) is not None, _deed_words(events, Deed.SEALED)),
     )
+
+
+def _lot_words(card: BenchCard) -> str:
+    lots = sorted({str(units.lot) for units in card.stored.state.placed})
+    return f"lots {', '.join(lots)}" if lots else "no lots yet"
 
 
 def _since_sent_back(events: tuple[CardEvent, ...], deed: Deed) -> CardEvent | None:

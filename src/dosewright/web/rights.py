@@ -121,6 +121,7 @@ SCREENS: tuple[Address, ...] = (
     Address("sheet-file", "sheets/<int:sheet>.pdf", Ability.MAKE_SHEET, also=Ability.RECALL_LOT, reads=Ability.INSPECT),
     Address("sheet-page", "sheets/<int:sheet>/<int:page>.png", Ability.MAKE_SHEET, also=Ability.RECALL_LOT, reads=Ability.INSPECT),
     Address("recall", "stock/<name:medicine>/<name:lot>/recall", Ability.RECALL_LOT),
+    Address("lift-recall", "stock/<name:medicine>/<name:lot>/recall/lift", Ability.RECALL_LOT),
     Address("printers", "printers", Ability.MEASURE_PRINTER),
     Address("measuring-sheet", "printers/measuring-sheet.pdf", Ability.MEASURE_PRINTER),
     Address("programs", "programs", Ability.MAKE_TOKEN),

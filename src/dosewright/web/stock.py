@@ -64,7 +64,7 @@ class WasteForm(forms.Form):
 
 @dataclass(frozen=True, slots=True)
 class LotLine:
-    """A lot in stock. `past`: it may not be used any more."""
+    """A lot in stock. `past` and `recalled`: it may not be used any more."""
 
     code: str
     medicine: str
@@ -72,6 +72,7 @@ class LotLine:
     expiry: date
     amount: Fraction
     past: bool
+    recalled: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +128,8 @@ def _receive(request: BenchRequest) -> HttpResponse:
         return _show(request, scan, form, (), status=422)
     said = form.cleaned_data
     bottle = in_hand(said, today(request))
+    if blocks(bottle.findings):
+        return _show(request, scan, form, bottle.findings, status=422)
     batch = Batch(said["expiry"], Lot(said["lot"].strip()), MedicineCode(said["medicine"]))
     outcome = receive_stock(batch.medicine, occasion(request), batch, Fraction(said["amount"]), bottle.proof)
     if not outcome.done:
@@ -166,7 +169,7 @@ def _show(request: BenchRequest, scan: str, form: StockForm | None, findings: tu
 
 
 def _line(held: Stock, label: str, day: date) -> LotLine:
-    return LotLine(held.batch.medicine, label, held.batch.lot, held.batch.expiry, held.amount, held.batch.expiry < day)
+    return LotLine(held.batch.medicine, label, held.batch.lot, held.batch.expiry, held.amount, held.batch.expiry < day, bool(held.recalled))
 
 
 def _order(line: LotLine) -> tuple[str, date, str]:

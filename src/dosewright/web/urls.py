@@ -130,6 +130,7 @@ VIEWS: Mapping[str, View] = {
     "sheet-file": sheets.sheet_file,
     "sheet-page": sheets.sheet_page,
     "recall": recall.recall,
+    "lift-recall": recall.lift,
     "printers": printers.printers,
     "measuring-sheet": printers.measuring_sheet,
     "programs": programs.programs,

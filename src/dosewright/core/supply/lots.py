@@ -16,10 +16,11 @@ __all__ = ["Stock", "Take", "allocate", "expiries_of_next"]
 
 @dataclass(frozen=True, slots=True)
 class Stock:
-    """How much of one lot is in stock."""
+    """How much of one lot is in stock. `recalled`: why nothing of it may be used, "" where it may."""
 
     batch: Batch
     amount: Fraction
+    recalled: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,13 +34,13 @@ class Take:
 def allocate(stocks: Iterable[Stock], need: Fraction, last_day: date) -> tuple[tuple[Take, ...], Fraction]:
     """The lots to take for `need`, earliest expiry first, ties by lot; and what is owing when they do not suffice.
 
-    A lot counts only if it may still be used on `last_day`.
+    A lot counts only if it may still be used on `last_day`, and is not recalled.
     """
     takes: list[Take] = []
     owing = need
     for stock in sorted(stocks, key=lambda held: held.batch):
         take = min(stock.amount, owing)
-        if take > 0 and stock.batch.expiry >= last_day:
+        if take > 0 and stock.batch.expiry >= last_day and not stock.recalled:
             takes.append(Take(stock.batch, take))
             owing -= take
     return tuple(takes), owing
@@ -50,7 +51,7 @@ def expiries_of_next(stocks: Iterable[Stock], last_day: date) -> dict[MedicineCo
 
     A medicine of which no lot in stock may still be used on `last_day` is left out: what will be used has yet to come.
     """
-    lasting = (stock.batch for stock in stocks if stock.amount > 0 and stock.batch.expiry >= last_day)
+    lasting = (stock.batch for stock in stocks if stock.amount > 0 and stock.batch.expiry >= last_day and not stock.recalled)
     found: dict[MedicineCode, date] = {}
     for batch in lasting:
         found[batch.medicine] = min(batch.expiry, found.get(batch.medicine, batch.expiry))

@@ -13,6 +13,7 @@ from fractions import Fraction
 from dosewright.core.supply.lots import Stock
 from dosewright.core.supply.movement import Batch, Movement, MovementKind
 from dosewright.core.supply.placement import Cell
+from dosewright.core.supply.receiving import check_lot_in_use
 from dosewright.core.supply.whole_units import draw_whole_units
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import CardNumber
@@ -41,8 +42,8 @@ def first_cells(still: Mapping[Cell, OpenCell], units: Fraction) -> dict[Cell, F
 
 
 def check_placing(cells: Mapping[Cell, Fraction], still: Mapping[Cell, OpenCell], stock: Stock, expiry: date) -> tuple[Finding, ...]:
-    """Everything against laying these cells: nothing to place, a cell that asks for less (or that another station filled), a dose after the
-    lot's last day (R5), a lot of another expiry, too little in stock. All at once."""
+    """Everything against laying these cells: a lot that is recalled, nothing to place, a cell that asks for less (or that another station
+    filled), a dose after the lot's last day (R5), a lot of another expiry, too little in stock. All at once."""
     return tuple(_check(cells, still, stock, expiry))
 
 
@@ -50,6 +51,7 @@ def _check(cells: Mapping[Cell, Fraction], still: Mapping[Cell, OpenCell], stock
     batch = stock.batch
     if not cells:
         yield Finding("supply.nothing-to-place", Severity.STOP, {"medicine": batch.medicine})
+    yield from check_lot_in_use(stock)
     if batch.expiry != expiry:
         yield _about(batch, "supply.lot-expiry-clash", known=batch.expiry, given=expiry)
     for cell, amount in sorted(cells.items()):

@@ -8,7 +8,7 @@ from dosewright.core.supply.lots import Stock
 from dosewright.core.supply.movement import Batch
 from dosewright.core.units.finding import Fact, Finding, Severity
 
-__all__ = ["check_receipt", "check_spoiling"]
+__all__ = ["check_lot_in_use", "check_receipt", "check_spoiling"]
 
 
 def check_receipt(batch: Batch, known: Batch, amount: Fraction, today: date) -> tuple[Finding, ...]:
@@ -27,6 +27,11 @@ def _check(batch: Batch, known: Batch, amount: Fraction, today: date) -> Iterato
 
 def _stop(code: str, batch: Batch, **facts: Fact) -> Finding:
     return Finding(code, Severity.STOP, where={"medicine": batch.medicine, "lot": batch.lot}, facts=facts)
+
+
+def check_lot_in_use(known: Stock) -> tuple[Finding, ...]:
+    """A stop for a lot that is recalled: nothing of it comes in, and nothing of it is placed."""
+    return (_stop("supply.lot-recalled", known.batch, reason=known.recalled),) if known.recalled else ()
 
 
 def check_spoiling(stock: Stock, amount: Fraction) -> tuple[Finding, ...]:

@@ -11,12 +11,15 @@ __all__ = ["StockLot", "StockMovement"]
 
 
 class StockLot(models.Model):
-    """One lot of one medicine. `in_stock` repeats what its movements sum to, and is the row that stations lock."""
+    """One lot of one medicine. `in_stock` repeats what its movements sum to, and is the row that stations lock.
+
+    `recalled`: why nothing of it is used; "" where it may be."""
 
     medicine = models.ForeignKey(MedicineRow, on_delete=models.PROTECT, related_name="lots")
     lot = models.CharField(max_length=20, db_index=True)  # GS1 AI (10): at most 20 characters
     expiry = models.DateField()
     in_stock = models.CharField(max_length=40, default="0")
+    recalled = models.TextField(default="", blank=True)
 
     class Meta:
         constraints: ClassVar = [models.UniqueConstraint(fields=["medicine", "lot"], name="lot_once_a_medicine")]

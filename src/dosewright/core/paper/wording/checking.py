@@ -31,5 +31,9 @@ SENTENCES: dict[str, str] = {
     "checking.alone-needs-reason": "You filled this card. To check it alone, write the reason why nobody else can.",
     "checking.alone-needs-pause": "You filled this card. Leave it for {minutes} minutes after your last touch, then check it.",
     "checking.alone": "Filled and checked by one person alone: {reason}",
+    "checking.lot-recalled": (
+        "Card {card} holds units of lot {lot} of {medicine}, placed {times} times, and that lot is recalled. "
+        "Send the card back, take them out to waste and place another lot; a card that is released already is taken out of use."
+    ),
     "checking.card-past": "Card {card} is past its beyond-use date, {limit}. It must not leave.",
 }

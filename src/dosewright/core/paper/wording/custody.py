@@ -31,6 +31,8 @@ SENTENCES: dict[str, str] = {
     "custody.other-home": "{name} may see and do only what belongs to their own home.",
     "custody.not-there": "There is no {kind} {id}. Scan or type it again.",
     "custody.no-reason": "A reason is needed. Write in a few words why.",
+    "custody.moved-on": "Something happened to card {card} after you began to count. Read the orders again, and count again.",
+    "custody.not-recalled": "Lot {lot} of {medicine} is not recalled: there is nothing to lift.",
     "custody.nobody-named": "A name is needed. Write who takes it.",
     "custody.unknown-choice": "{choice} is not one of the choices here. Choose: {choices}.",
     "custody.not-out-of-date": "Card {card} is not out of date: there is nothing to decide about it.",

@@ -17,6 +17,7 @@ SENTENCES: dict[str, str] = {
     "supply.lot-differs": "{medicine}: the code says lot {scanned}, you typed {typed}. Read the bottle again.",
     "supply.expiry-differs": "{medicine}: the code says it expires {scanned}, you typed {typed}. Read the bottle again.",
     "supply.unknown-lot": "Lot {lot} of {medicine} has not been received. Receive it first, or read the lot again.",
+    "supply.lot-recalled": "Lot {lot} of {medicine} is recalled ({reason}). Set the bottle apart and take another lot.",
     "supply.lot-expiry-clash": "Lot {lot} of {medicine} was received with expiry {known}, now it is {given}. Read the bottle again.",
     "supply.not-enough": "Lot {lot} of {medicine}: {needed} are needed, {stock} are in stock. Place what there is, then open another lot.",
     "supply.nothing-to-place": (

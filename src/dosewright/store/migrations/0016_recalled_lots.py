@@ -1,0 +1,9 @@
+"""A lot that is recalled is held: why, in words; "" for every other."""
+
+from django.db import migrations, models
+
+
+class Migration(migrations.Migration):
+    dependencies = [("store", "0013_check_plan")]
+
+    operations = [migrations.AddField("stocklot", "recalled", models.TextField(blank=True, default=""))]
