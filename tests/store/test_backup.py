@@ -1,6 +1,8 @@
 """A backup restores to the same ledger head, or not at all."""
 
 import gzip
+import json
+from datetime import UTC, date, datetime, time
 from pathlib import Path
 
 import pytest
@@ -12,7 +14,7 @@ from dosewright.config.backup import write_backup
 from dosewright.config.restore import read_backup
 from dosewright.core.custody.stage import Stage
 from dosewright.core.units.finding import blocks
-from dosewright.store.dump import Damaged, Occupied, dump_store, restore_store, verify_dump
+from dosewright.store.dump import MODELS, Damaged, Occupied, _read, _written, dump_store, restore_store, verify_dump
 from dosewright.store.guards import unguard_ledger
 from dosewright.store.ledger import check_ledger, load_head
 from dosewright.store.models import LedgerEntry, LedgerHead, OrderRow, StockLot
@@ -44,6 +46,21 @@ def backup(tmp_path: Path) -> Path:
     write_backup(tmp_path / "safe" / "monday.dosewright")
     empty_the_store()
     return tmp_path / "safe" / "monday.dosewright"
+
+
+# A value of each kind of column that the store has, by Django's own name for the kind.
+VALUES: dict[str, object] = dict.fromkeys(("CharField", "TextField"), "Ünsay “½”\n") | dict.fromkeys(
+    ("IntegerField", "PositiveIntegerField", "PositiveSmallIntegerField", "BigIntegerField", "BigAutoField", "AutoField", "ForeignKey"), 7
+)
+VALUES |= {"OneToOneField": "p1", "BooleanField": True, "BinaryField": b"\x00\xff", "DateField": date(2026, 3, 2), "TimeField": time(8, 30)}
+VALUES |= {"DateTimeField": datetime(2026, 3, 2, 11, 30, 0, 7, tzinfo=UTC)}
+
+
+def test_every_kind_of_column_is_written_and_read_back() -> None:
+    kinds = {field.get_internal_type() for model in MODELS for field in model._meta.concrete_fields}
+    assert "TimeField" in kinds
+    for kind in kinds:
+        assert _read(json.loads(json.dumps(_written(VALUES[kind])))) == VALUES[kind], kind
 
 
 def test_a_backup_restores_to_the_same_ledger_head_and_the_same_everything(tmp_path: Path) -> None:

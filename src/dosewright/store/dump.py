@@ -8,7 +8,7 @@ import base64
 import hashlib
 import json
 from collections.abc import Callable, Iterable, Iterator
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import Any
 
 from django.apps import apps
@@ -107,6 +107,8 @@ def _written(value: Any) -> Any:
         return {"bytes": base64.b64encode(bytes(value)).decode()}
     if isinstance(value, datetime):
         return {"moment": value.isoformat()}
+    if isinstance(value, time):
+        return {"time": value.isoformat()}
     return {"date": value.isoformat()} if isinstance(value, date) else value
 
 
@@ -121,6 +123,7 @@ _READERS: dict[str, Callable[[str], Any]] = {
     "bytes": base64.b64decode,
     "moment": datetime.fromisoformat,
     "date": date.fromisoformat,
+    "time": time.fromisoformat,
 }
 
 

@@ -69,7 +69,7 @@ def lift(request: BenchRequest, medicine: str, lot: str) -> HttpResponse:
     form = ReasonForm(request.POST or None)
     ask = Decision(
         title=f"Lift the recall of {known.label}, lot {lot}.",
-        about=f"It was recalled: {why}." if why else "It is not recalled.",
+        about=f"It was recalled: {why.rstrip('.')}." if why else "It is not recalled.",
         action=reverse("lift-recall", args=[medicine, lot]),
         button="The lot may be used again" if why else "",
         back=reverse("stock"),
@@ -97,7 +97,11 @@ def _found(medicine: str, lot: str) -> tuple[Medicine, Lot, str]:
 def _about(cards: tuple[RecalledCard, ...], why: str) -> str:
     away = sum(card.out for card in cards)
     said = f"{len(cards)} card{'s' if len(cards) != 1 else ''} with units of it, {away} of them out of the pharmacy."
-    return f"{said} It is recalled already: {why}." if why else f"{said} From now on nothing of it is placed, and no card with it leaves."
+    return (
+        f"{said} It is recalled already: {why.rstrip('.')}."
+        if why
+        else f"{said} From now on nothing of it is placed, and no card with it leaves."
+    )
 
 
 def _make_sheets(request: BenchRequest, known: Medicine, batch: Lot, said: tuple[str, str]) -> Outcome:

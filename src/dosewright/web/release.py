@@ -9,6 +9,7 @@ from django.shortcuts import redirect
 
 from dosewright.actions.release_card import MEANING, may_release, release_card
 from dosewright.core.custody.event import CardEvent, Deed
+from dosewright.core.custody.follow import check_follows
 from dosewright.core.packing.card_number import format_card_number
 from dosewright.core.units.finding import Finding, blocks
 from dosewright.core.units.ids import CardNumber
@@ -41,7 +42,8 @@ class Claim:
 
 @dataclass(frozen=True, slots=True)
 class ReleaseScreen:
-    """`may`: nothing stands against it. `meaning`: what the signature says. `wrong`: the password did not fit."""
+    """`may`: nothing stands against it. `meaning`: what the signature says. `wrong`: the password did not fit.
+    `may_send_back`: it is at a stage from which it can be filled right."""
 
     number: str
     claims: tuple[Claim, ...]
@@ -51,6 +53,7 @@ class ReleaseScreen:
     form: PasswordForm
     wrong: bool
     token: str
+    may_send_back: bool
 
 
 def release(request: BenchRequest, number: str) -> HttpResponse:
@@ -72,7 +75,8 @@ def _show(
     request: BenchRequest, card: BenchCard, findings: tuple[Finding, ...], *, wrong: bool = False, refused: bool = False
 ) -> HttpResponse:
     may, named = not blocks(findings), with_names(findings)
-    screen = ReleaseScreen(card.stored.number, _claims(card, findings), named, may, MEANING, PasswordForm(), wrong, new_token())
+    back = not blocks(check_follows(card.stored.state, Deed.SENT_BACK))
+    screen = ReleaseScreen(card.stored.number, _claims(card, findings), named, may, MEANING, PasswordForm(), wrong, new_token(), back)
     return show(request, "release/screen.html", screen, strip=card.strip, status=422 if wrong or refused else 200)
 
 
