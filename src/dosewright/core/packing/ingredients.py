@@ -1,8 +1,8 @@
 """One substance ordered more than once: a person's orders and counted doses in, findings out. Nothing is changed by them.
 
-The same product twice at one dosing time, under one code or two, and a substance that is in a product of several as well as elsewhere, are questions: an old
-order that was not stopped looks just like this. Two strengths or forms of one substance are common, and worth knowing. Source: common
-practice, no source; ceased orders still supplied are among the commonest faults of published audits.
+The same product twice at one dosing time, under one code or two, and a substance that is in a product of several as well as elsewhere,
+are questions: an old order that was not stopped looks just like this. Two strengths or forms of one substance are common, and worth
+knowing. Source: common practice, no source; ceased orders still supplied are among the commonest faults of published audits.
 """
 
 from collections.abc import Iterable, Sequence
