@@ -12,7 +12,7 @@ from dosewright.core.interop.plan_json import parse_person
 from dosewright.core.packing.fingerprint import fingerprint_of_setting, fingerprints_of_sets
 from dosewright.core.packing.plan_values import PersonPlan
 from dosewright.core.packing.request import PlanRequest
-from dosewright.core.packing.verify import recount_sets
+from dosewright.core.packing.verify import check_numbers_follow, recount_sets
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import CardNumber, PersonId
 
@@ -32,13 +32,17 @@ class RecountTask:
 
 @dataclass(frozen=True, slots=True)
 class Recounted:
-    """Whose sets they are, in order; each set's right fingerprint; the cards' numbers; how many of what; and the faults."""
+    """Whose sets they are, in order; each set's right fingerprint; the cards' numbers; how many of what; and the faults.
+
+    `misnumbered`: cards whose numbers do not follow from their sets, which counts only where the whole plan's fingerprint is right.
+    """
 
     people: tuple[PersonId, ...]
     bases: dict[PersonId, str]
     numbers: tuple[CardNumber, ...]
     counts: dict[str, int]
     faults: tuple[Finding, ...]
+    misnumbered: tuple[Finding, ...]
 
 
 @lru_cache(maxsize=2)
@@ -54,12 +58,14 @@ def recount_chunk(task: RecountTask) -> Recounted:
     part = task.part
     request = replace(shared, people=part.people, orders=part.orders, timetables=part.timetables, answers=part.answers)
     sets = tuple(parse_person(line, request.medicines) for line in task.lines)
+    bases = fingerprints_of_sets(sets, request, setting)
     return Recounted(
         people=tuple(one.person for one in sets),
-        bases=fingerprints_of_sets(sets, request, setting),
+        bases=bases,
         numbers=tuple(card.number for one in sets for card in one.cards),
         counts=counts_of(sets),
         faults=recount_sets(sets, request),
+        misnumbered=tuple(check_numbers_follow(sets, bases, request)),
     )
 
 

@@ -99,7 +99,8 @@ def _recount(head: Plan, given: PlanInput, args: argparse.Namespace) -> tuple[tu
     people, numbers = [one for part in parts for one in part.people], [one for part in parts for one in part.numbers]
     whole = check_whole(head, people, numbers, right, given.request)
     counts = sum((Counter(part.counts) for part in parts), Counter[str]())
-    return (*whole, *(fault for part in parts for fault in part.faults)), counts
+    misnumbered = (fault for part in parts if head.basis == right for fault in part.misnumbered)
+    return (*whole, *misnumbered, *(fault for part in parts for fault in part.faults)), counts
 
 
 def _tasks(given: PlanInput, lines: Iterator[str]) -> Iterator[tuple[int, RecountTask]]:

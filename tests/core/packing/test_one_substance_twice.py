@@ -50,6 +50,22 @@ def test_the_same_product_twice_at_one_time_is_asked_about() -> None:
     ]
 
 
+def test_the_same_product_under_two_codes_is_asked_about_as_well() -> None:
+    """Two makers' codes of one name, strength and form: whoever takes both takes double. Strengths are compared as amounts."""
+    named = medicine(
+        "RAMIPRIL", code="other-maker", strength="5000 micrograms", strength_amount=Quantity(Fraction(5000), Unit("microgram"))
+    )
+    both = [order("a", RAMIPRIL, dosage(1, "MORN")), order("b", named, dosage(1, "MORN"))]
+    assert codes(both, RAMIPRIL, named) == ["duplicate.same-time decide"]
+    salt = medicine("Ramipril hydrochloride", code="salt")
+    assert codes([order("a", RAMIPRIL, dosage(1, "MORN")), order("b", salt, dosage(1, "MORN"))], RAMIPRIL, salt) == [
+        "duplicate.same-time decide"
+    ]
+    other_form = medicine("Ramipril", code="capsule", form="capsule", unit=Unit("capsule"))
+    both = [order("a", RAMIPRIL, dosage(1, "MORN")), order("b", other_form, dosage(1, "MORN", unit="capsule"))]
+    assert codes(both, RAMIPRIL, other_form) == ["duplicate.substance note"]
+
+
 def test_the_same_product_at_two_times_is_said() -> None:
     assert codes([order("a", RAMIPRIL, dosage(1, "MORN")), order("b", RAMIPRIL, dosage(1, "EVE"))], RAMIPRIL) == [
         "duplicate.same-product note"

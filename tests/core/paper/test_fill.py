@@ -17,7 +17,7 @@ from dosewright.core.paper.material import Material
 from dosewright.core.paper.offer import offer_fill
 from dosewright.core.paper.page import Page, Rect, Run, Stroke
 from dosewright.core.units.amount_words import format_count
-from dosewright.core.units.ids import CardNumber
+from dosewright.core.units.ids import CardNumber, MedicineCode
 
 
 def text_of(pages: Sequence[Page]) -> str:
@@ -95,6 +95,22 @@ def test_look_alikes_in_the_set_are_named_on_both_sheets() -> None:
     assert text.count("Looks like another medicine of this set:") == 2
     assert "Looks like another medicine of this set: paracetamol 500 mg tablet; keep its bottle closed." in text
     assert "Looks like another medicine of this set: metformin 500 mg tablet; keep its bottle closed." in text
+
+
+def test_so_many_look_alikes_that_a_block_has_no_room_are_counted() -> None:
+    """Forty white round tablets: as many whole names as there is room for, and how many more. Refused, nobody could fill the set."""
+    fetch = next(fetch for fetch in fetches(PERSON_PLAN, MATERIAL) if fetch.alike)
+    names = [f"Medicine number {n:02d}" for n in range(39)]
+    many = tuple(replace(fetch.medicine, code=MedicineCode(name), name=name) for name in names)
+    block = next(block for block in fill._blocks(PERSON_PLAN, MATERIAL) if block.fetch.medicine == fetch.medicine)
+    place = Rect(0, 0, 58, 79)
+    drawn = fill._set_block(replace(block, fetch=replace(fetch, alike=many)), place, REQUEST.people[0], MATERIAL)
+    assert not drawn.findings
+    text = " ".join(run.text for run in drawn.runs).replace("\xa0", " ")
+    assert "Looks like 39 other medicines of this set:" in text
+    shown = text.count("Medicine number")
+    assert 3 <= shown < 39
+    assert f"and {39 - shown} more; keep their bottles closed." in text
 
 
 def test_cards_that_take_a_medicine_alike_share_one_map_and_are_all_named() -> None:

@@ -13,6 +13,7 @@ from itertools import combinations
 
 from dosewright.core.interop.orders_in import ReceivedOrder
 from dosewright.core.medicines.medicine import Medicine
+from dosewright.core.medicines.substances import Product, product_of
 from dosewright.core.regimen.dosage import Period
 from dosewright.core.regimen.order import Order
 from dosewright.core.units.dosing_time import Moment
@@ -94,15 +95,15 @@ def stated_start(order: Order) -> Moment | None:
 
 
 def check_same_medicine(received: Sequence[ReceivedOrder], file: str, medicines: Mapping[MedicineCode, Medicine]) -> Iterator[Finding]:
-    """Two orders of one medicine for one person that are in force on the same day."""
-    grouped: defaultdict[tuple[PersonId, MedicineCode], list[Order]] = defaultdict(list)
+    """Two orders of one medicine for one person that are in force on the same day, under one code of it or under two (two makers')."""
+    grouped: defaultdict[tuple[PersonId, Product], list[Order]] = defaultdict(list)
     for one in received:
-        grouped[one.order.person, one.order.medicine].append(one.order)
-    for (person, medicine), orders in grouped.items():
+        grouped[one.order.person, product_of(medicines[one.order.medicine])].append(one.order)
+    for (person, _), orders in grouped.items():
         for first, second in combinations(orders, 2):
             if _overlap(first, second):
                 where: dict[str, Fact] = {"file": file, "person": person, "order": first.id}
-                facts: dict[str, Fact] = {"other": second.id, "medicine": medicines[medicine].label}
+                facts: dict[str, Fact] = {"other": second.id, "medicine": medicines[first.medicine].label}
                 yield Finding("order.same-medicine-twice", Severity.DECIDE, where, facts)
 
 

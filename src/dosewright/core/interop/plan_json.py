@@ -215,7 +215,6 @@ def _rounded(numerator: int, denominator: int) -> str:
 
 
 def _read_person(person: PlanObject, medicines: Mapping[MedicineCode, Medicine]) -> PersonPlan:
-    person.text("name")
     proof = person.object("proof")
     found = PersonPlan(
         person=PersonId(person.text("id")),
@@ -229,6 +228,7 @@ def _read_person(person: PlanObject, medicines: Mapping[MedicineCode, Medicine])
             proof.whole("cards"),
             proof.whole("cards_lower_bound"),
         ),
+        name=person.text("name"),
     )
     proof.finish()
     person.finish()

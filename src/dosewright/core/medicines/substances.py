@@ -16,7 +16,9 @@ from dosewright.core.medicines.names import mentions, words_of
 from dosewright.core.medicines.strength import find_strengths, unit_of_measure
 from dosewright.core.units.quantity import Quantity
 
-__all__ = ["Blend", "DailyMaximum", "milligrams_of", "same_substance", "substances_of"]
+__all__ = ["Blend", "DailyMaximum", "Product", "milligrams_of", "product_of", "same_substance", "substances_of"]
+
+Product = tuple[object, ...]
 
 _BETWEEN = re.compile(r"\s*[/+,]\s*|\s+(?:and|with)\s+", re.IGNORECASE)
 
@@ -54,6 +56,15 @@ def substances_of(medicine: Medicine, blends: Iterable[Blend]) -> tuple[str, ...
     """The names of what is in it, in the order of its strengths."""
     blend = next((blend for blend in blends if mentions(medicine.name, blend.name)), None)
     return blend.substances if blend else tuple(part for part in _BETWEEN.split(medicine.name.strip()) if part)
+
+
+@lru_cache(maxsize=16384)
+def product_of(medicine: Medicine) -> Product:
+    """The same for products of one name, strength and form, whatever their codes, makers and looks: what a person would take twice."""
+    held = medicine.strength_amount
+    measured = unit_of_measure(held.unit) if held else None
+    strength = (measured[0], held.count * measured[1]) if held and measured else tuple(medicine.strength.casefold().split())
+    return words_of(medicine.name), strength, medicine.form
 
 
 @lru_cache(maxsize=65536)

@@ -122,7 +122,7 @@ def _savings(mine: PersonWeeks, load: Load, used: Weeks, whole: _Whole) -> Itera
         less = replace(load, items=tuple(item for item in load.items if item.medicine != medicine))
         without = mine.used(less)
         cards = mine.cards(_sums(others, without), [less if one is load else one for one in whole.loads])
-        if cards < now:
+        if 0 < cards < now:
             yield mine.note("explain.saves-card", load, medicine=medicine.label, cards=cards)
         elif 0 < max(without) < max(used):
             yield mine.note("explain.saves-column", load, medicine=medicine.label, columns=max(without))

@@ -1,8 +1,8 @@
 """One substance ordered more than once: a person's orders and counted doses in, findings out. Nothing is changed by them.
 
-The same product twice at one dosing time, and a substance that is in a product of several as well as elsewhere, are questions: an old
-order that was not stopped looks just like this. Two strengths or forms of one substance are common, and worth knowing. Source: common
-practice, no source; ceased orders still supplied are among the commonest faults of published audits.
+The same product twice at one dosing time, under one code or two, and a substance that is in a product of several as well as elsewhere,
+are questions: an old order that was not stopped looks just like this. Two strengths or forms of one substance are common, and worth
+knowing. Source: common practice, no source; ceased orders still supplied are among the commonest faults of published audits.
 """
 
 from collections.abc import Iterable, Sequence
@@ -13,7 +13,7 @@ from itertools import combinations
 
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.names import words_of
-from dosewright.core.medicines.substances import same_substance, substances_of
+from dosewright.core.medicines.substances import product_of, same_substance, substances_of
 from dosewright.core.medicines.suitability import Rules
 from dosewright.core.packing.placing import UnitSeries
 from dosewright.core.packing.request import PlanRequest
@@ -98,8 +98,15 @@ def _begins_before_end(one: Order, other: Order) -> bool:
     return one.since is None or other.until is None or one.since < other.until
 
 
+def _one_product(one: _Supplied, other: _Supplied) -> bool:
+    """One name, or one with more words than the other ("bisoprolol", "bisoprolol fumarate"), in one strength and form."""
+    (_, *one_is), (_, *other_is) = product_of(one.medicine), product_of(other.medicine)
+    alike = len(one.substances) == len(other.substances) and all(map(same_substance, one.substances, other.substances))
+    return alike and one_is == other_is
+
+
 def _judge(one: _Supplied, other: _Supplied) -> tuple[str, Severity]:
-    if one.medicine.code == other.medicine.code:
+    if _one_product(one, other):
         together = one.moments & other.moments
         return ("duplicate.same-time", Severity.DECIDE) if together else ("duplicate.same-product", Severity.NOTE)
     if len(one.substances) > 1 or len(other.substances) > 1:

@@ -1,7 +1,7 @@
 """A plan as values: what lies in which cavity of which card, what is supplied alongside, and the proof. All exact, all ordered."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, time
 from fractions import Fraction
 
@@ -135,12 +135,13 @@ class Proof:
 
 @dataclass(frozen=True, slots=True)
 class PersonPlan:
-    """One person's set for the cycle."""
+    """One person's set for the cycle. `name`: the name that a file gives beside the set; None where the set was read from none."""
 
     person: PersonId
     cards: tuple[Card, ...]
     alongside: tuple[Alongside, ...]
     proof: Proof
+    name: str | None = field(default=None, compare=False)
 
     @property
     def scheduled(self) -> tuple[Card, ...]:

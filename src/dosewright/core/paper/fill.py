@@ -4,9 +4,10 @@ Comes in: one person of a plan. Goes out: A4 pages and findings. One block for e
 it alike share a map. The blocks of a medicine follow one another: it is placed in all cards before the next bottle is opened.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import accumulate
 
 from dosewright.core.packing.plan_values import Card, PersonPlan
 from dosewright.core.paper.dates import short_day
@@ -29,6 +30,7 @@ __all__ = ["draw_fill"]
 _TEXT = 62.0  # mm for what to fetch, at the left of the map
 _BLOCK = 79.0  # mm a block: three to a page
 _GAP = 4.0
+_ALIKE_LETTERS = (10_000, 160, 120, 80, 40)  # of look-alikes' names in a block: all, then by the line fewer
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,14 +90,22 @@ def _page_blocks(blocks: list[_Block], room: Rect, person: Person, material: Mat
         top = room.top + n * (_BLOCK + _GAP)
         if n:
             yield Drawn(lines=(Line(room.left, top - _GAP / 2, room.right, top - _GAP / 2, Stroke.HAIR),))
-        yield set_text(_text(block, material), Rect(room.left, top, _TEXT - 4, _BLOCK), material, person)
+        yield _set_block(block, Rect(room.left, top, _TEXT - 4, _BLOCK), person, material)
         place = Rect(room.left + _TEXT, top, room.width - _TEXT, _BLOCK - 5)
         yield draw_card_map(block.map, place, person, material)
         caption = Rect(room.left + _TEXT, top + _BLOCK - 4.5, room.width - _TEXT, 4.5)
         yield set_text((Para((plain(_caption(material)),), 7.5, 7.0),), caption, material, person)
 
 
-def _text(block: _Block, material: Material) -> tuple[Para, ...]:
+def _set_block(block: _Block, place: Rect, person: Person, material: Material) -> Drawn:
+    """With all its look-alikes named, or else with as many as there is room for: who has many white round tablets must get a fill sheet."""
+    tries = (set_text(_text(block, material, letters), place, material, person) for letters in _ALIKE_LETTERS)
+    fitting = next((drawn for drawn in tries if not drawn.findings), None)
+    return fitting or set_text(_text(block, material, 0), place, material, person)
+
+
+def _text(block: _Block, material: Material, letters: int) -> tuple[Para, ...]:
+    """`letters`: how many of them look-alikes' names may take."""
     medicine, fetch = block.fetch.medicine, block.fetch
     looks = described(medicine)
     whole = f"{fetch.whole:,} {plural_unit(medicine.unit, fetch.total)}"
@@ -108,7 +118,7 @@ def _text(block: _Block, material: Material) -> tuple[Para, ...]:
         *(_cutting(fetch) if block.first else ()),
         Para((plain(_put(block)),), 10.5, 8.0, after=1.0),
         *_cards(block),
-        *_alike(fetch, material),
+        *_alike(fetch, material, letters),
         Para((plain("Lot"), given("______________"), plain("expiry"), given("___________")), 10.0, 8.0, after=1.0),
         Para((plain("Placed by"), given("___________________")), 10.0, 8.0, after=1.0),
         Para((plain("Checked by"), given("__________________")), 10.0, 8.0),
@@ -152,11 +162,21 @@ def _cutting(fetch: Fetch) -> tuple[Para, ...]:
     return (Para((plain(f"Cut for {len(cut)} cavities{over}."),), 10.5, 8.0),)
 
 
-def _alike(fetch: Fetch, material: Material) -> tuple[Para, ...]:
+def _alike(fetch: Fetch, material: Material, letters: int) -> tuple[Para, ...]:
     if not fetch.alike:
         return ()
-    names = ", ".join(named(other, material.country) for other in fetch.alike)
-    return (Para((bold("Looks like another medicine of this set:"), plain(f"{names}; keep its bottle closed.")), 10.5, 8.0, after=2.0),)
+    names = [named(other, material.country) for other in fetch.alike]
+    shown = _first_of(names, letters)
+    more = f" and {len(names) - len(shown)} more" if len(shown) < len(names) else ""
+    head = "Looks like another medicine of this set:" if not more else f"Looks like {len(names)} other medicines of this set:"
+    keep = "keep its bottle closed." if len(names) == 1 else "keep their bottles closed."
+    return (Para((bold(head), plain(f"{', '.join(shown)}{more}; {keep}")), 10.5, 8.0, after=2.0),)
+
+
+def _first_of(names: Sequence[str], letters: int) -> list[str]:
+    """As many whole names as so many letters hold, at least one."""
+    ends = accumulate(len(name) + 2 for name in names)
+    return [name for at, (name, end) in enumerate(zip(names, ends, strict=True)) if at == 0 or end <= letters]
 
 
 def _caption(material: Material) -> str:

@@ -15,10 +15,12 @@ from dosewright.core.packing.verify.naming import check_naming
 from dosewright.core.packing.verify.neighbours import check_cavities
 from dosewright.core.packing.verify.on_demand import check_on_demand
 from dosewright.core.packing.verify.places import check_places
-from dosewright.core.packing.verify.setting import check_setting, check_whole
+from dosewright.core.packing.verify.said import check_said, check_what_follows
+from dosewright.core.packing.verify.setting import check_numbers_follow, check_setting, check_whole
 from dosewright.core.units.finding import Finding
+from dosewright.core.units.person import Person
 
-__all__ = ["check_whole", "recount_sets", "verify"]
+__all__ = ["check_numbers_follow", "check_whole", "recount_sets", "verify"]
 
 
 def verify(plan: Plan, request: PlanRequest) -> tuple[Finding, ...]:
@@ -28,16 +30,20 @@ def verify(plan: Plan, request: PlanRequest) -> tuple[Finding, ...]:
 
 def recount_sets(sets: Iterable[PersonPlan], request: PlanRequest) -> tuple[Finding, ...]:
     """The faults inside some people's sets, for which a request about those people is enough. The whole is `check_whole`."""
-    found: list[Finding] = []
     people = {person.id: person for person in request.people}
-    for planned in sets:
-        person = people.get(planned.person)
-        if person is not None:
-            expected = expected_of(person, request)
-            found += check_doses(planned, person, expected, request)
-            found += check_naming(planned, person, expected, request)
-            found += check_places(planned, person, request)
-            found += check_on_demand(planned, person, expected, request)
-            found += check_cavities(planned, person, request)
-            found += check_dates(planned, person, request)
-    return tuple(found)
+    known = ((planned, people[planned.person]) for planned in sets if planned.person in people)
+    return tuple(found for planned, person in known for found in _recount(planned, person, request))
+
+
+def _recount(planned: PersonPlan, person: Person, request: PlanRequest) -> list[Finding]:
+    expected = expected_of(person, request)
+    found = [
+        *check_doses(planned, person, expected, request),
+        *check_naming(planned, person, expected, request),
+        *check_places(planned, person, request),
+        *check_on_demand(planned, person, expected, request),
+        *check_cavities(planned, person, request),
+        *check_dates(planned, person, request),
+        *check_said(planned, person, request),
+    ]
+    return found or list(check_what_follows(planned, person, request))

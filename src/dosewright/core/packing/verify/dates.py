@@ -11,7 +11,7 @@ from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import MedicineCode
 from dosewright.core.units.person import Person
 
-__all__ = ["check_dates"]
+__all__ = ["check_dates", "last_day_of_product"]
 
 _LastDays = list[tuple[MedicineCode, date]]  # of each product that has one
 
@@ -28,6 +28,11 @@ def check_dates(planned: PersonPlan, person: Person, request: PlanRequest) -> It
             yield in_card("keeps-too-long", person, card, expected=latest, found=card.beyond_use)
         if max([cavity.day for cavity in card.cavities], default=date.min) > min(card.beyond_use, latest):
             yield from _check_cavities(card, person, each)
+
+
+def last_day_of_product(code: MedicineCode, request: PlanRequest) -> date | None:
+    """Until when the product may be taken by its own limits; None where it has none."""
+    return min(_limits(code, request), default=None)
 
 
 def _limits(code: MedicineCode, request: PlanRequest) -> Iterable[date]:
@@ -51,5 +56,5 @@ def _check_cavities(card: Card, person: Person, lasts: Mapping[int, _LastDays]) 
 def _last_days(contents: Iterable[Content], known: dict[MedicineCode, date | None], request: PlanRequest) -> _LastDays:
     """Each product with its last day, where it has one. `known`: those that were asked before."""
     codes = sorted({content.medicine for content in contents})
-    known.update({code: min(_limits(code, request), default=None) for code in codes if code not in known})
+    known.update({code: last_day_of_product(code, request) for code in codes if code not in known})
     return [(code, last) for code in codes if (last := known[code])]

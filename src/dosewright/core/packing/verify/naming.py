@@ -8,6 +8,7 @@ from dosewright.core.packing.request import PlanRequest
 from dosewright.core.packing.verify.expected import Asked
 from dosewright.core.packing.verify.fault import fault
 from dosewright.core.packing.verify.reasons import reasons_to_stay_out
+from dosewright.core.packing.verify.refusing import reasons_to_refuse
 from dosewright.core.units.finding import Fact, Finding
 from dosewright.core.units.ids import OrderId
 from dosewright.core.units.person import Person
@@ -17,11 +18,11 @@ __all__ = ["check_naming"]
 
 @dataclass(frozen=True, slots=True)
 class _Whereabouts:
-    """Which orders lie in cavities, which are named alongside; `no_cards` where the set was refused whole."""
+    """Which orders lie in cavities, which are named alongside; for which codes the set had to be refused whole, and was."""
 
     packed: frozenset[OrderId]
     beside: dict[OrderId, Alongside]
-    no_cards: bool
+    refused: frozenset[str]
 
 
 def check_naming(planned: PersonPlan, person: Person, expected: tuple[Asked, ...], request: PlanRequest) -> Iterable[Finding]:
@@ -30,10 +31,12 @@ def check_naming(planned: PersonPlan, person: Person, expected: tuple[Asked, ...
     packed = frozenset(content.order for cavity in cavities for content in cavity.contents)
     scheduled = (cavity for card in planned.scheduled for cavity in each_contents(card.cavities))
     loose = frozenset(content.order for cavity in scheduled for content in cavity.contents)
-    whereabouts = _Whereabouts(packed, {entry.order: entry for entry in planned.alongside}, no_cards=not planned.cards)
+    why_out = {claim.order.id: reasons_to_stay_out(claim, request) for claim in expected}
+    refused = frozenset() if planned.cards else reasons_to_refuse([c for c in expected if not why_out[c.order.id]], request)
+    whereabouts = _Whereabouts(packed, {entry.order: entry for entry in planned.alongside}, refused)
     for claim in expected:
         label = claim.medicine.label if claim.medicine else claim.order.medicine
-        reasons = reasons_to_stay_out(claim, request)
+        reasons = why_out[claim.order.id]
         if claim.status == "as-needed" and claim.order.id in loose and "as-needed" not in reasons:
             yield fault("not-to-be-packed", person, {"order": claim.order.id}, medicine=label, why="as-needed")
         for code, why in _faults(claim, whereabouts, reasons):
@@ -50,13 +53,8 @@ def _faults(claim: Asked, whereabouts: _Whereabouts, reasons: frozenset[str]) ->
         yield "not-to-be-packed", barred[0]
     if entry is None and not packed and claim.in_cycle:
         yield "named-nowhere", ""
-    if entry and entry.why not in reasons and not _set_refused(entry, whereabouts):
+    if entry and entry.why not in reasons | whereabouts.refused:
         yield "left-out-without-reason", entry.why
-
-
-def _set_refused(entry: Alongside, whereabouts: _Whereabouts) -> bool:
-    """A cycle that outlives its cards is refused whole: then nothing of that person's is in any card."""
-    return entry.why in ("beyond-use", "cycle.too-long") and whereabouts.no_cards
 
 
 def _check_strangers(planned: PersonPlan, asked: dict[OrderId, Asked], person: Person) -> Iterable[Finding]:

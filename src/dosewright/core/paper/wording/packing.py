@@ -96,17 +96,24 @@ SENTENCES: dict[str, str] = {
     "verify.as-needed-says": _RECOUNT + "card {card}, column {column}: dose, daily maximum, time between doses or product are not those "
     "of order {order}." + _SAY,
     "verify.as-needed-too-short": _RECOUNT + "card {card}: to be kept until {expected}, and keeps until {found} only." + _SAY,
+    "verify.card-days-wrong": _RECOUNT
+    + "card {card}: {found} stands there as its first or last day, and by its columns that is {expected}."
+    + _SAY,
+    "verify.card-number-differs": _RECOUNT + "card {card} stands where by this person's set card {expected} would be." + _SAY,
     "verify.card-number-wrong": "Recount: card number {card} has a wrong check digit or stands on {times} cards." + _SAY,
     "verify.cavity-empty": _CAVITY + "listed, and holds nothing." + _SAY,
     "verify.cavity-twice": _CAVITY + "listed more than once." + _SAY,
+    "verify.column-parts-wrong": _RECOUNT + "from {date}, {slot}: the columns say {found}, and there are {expected}." + _SAY,
     "verify.columns-wrong": _RECOUNT + "card {card}: its columns are not numbered once each within {expected}; {found} are listed." + _SAY,
     "verify.dose-differs": _DOSE + "expected {expected}, found {found}." + _SAY,
     "verify.dose-missing": _DOSE + "expected {expected}, found {found}." + _SAY,
     "verify.dose-not-ordered": _DOSE + "expected {expected}, found {found}." + _SAY,
+    "verify.fill-wrong": _CAVITY + "said to be {found} per cent full, and what lies in it fills {expected} per cent." + _SAY,
     "verify.forbidden-pair": _CAVITY + "{medicine} and {other} may not share a cavity (rule {rule})." + _SAY,
     "verify.in-both-places": _ORDER + "in the card and on the alongside list ({why})." + _SAY,
     "verify.keeps-too-long": _RECOUNT + "card {card} says that it keeps until {found}; what is in it keeps until {expected}." + _SAY,
     "verify.left-out-without-reason": _ORDER + "left out of the cards ({why}), and that does not hold for it." + _SAY,
+    "verify.name-differs": "Recount: the set of {expected} bears the name {found}." + _SAY,
     "verify.named-nowhere": _ORDER + "neither in a card nor on the alongside list." + _SAY,
     "verify.not-its-column": _CAVITY + "day or dosing time is not its column's." + _SAY,
     "verify.not-to-be-packed": _ORDER + "in a card, and it must not be ({why})." + _SAY,
@@ -123,6 +130,7 @@ SENTENCES: dict[str, str] = {
     "verify.person-missing": "Recount: {name} is not in the plan." + _SAY,
     "verify.person-twice": "Recount: {name} is in the plan more than once." + _SAY,
     "verify.person-unknown": "Recount: the plan is for {person}, of whom nothing was asked." + _SAY,
+    "verify.proof-wrong": _RECOUNT + "{found} stands in its proof for {what}, and the set itself shows that it cannot be." + _SAY,
     "verify.setting-differs": "Recount: {what} is {found} in the plan and {expected} by what it is made from; give the plan's own options, "
     "or plan anew.",
     "verify.wrong-medicine": _CAVITY + "order {order} is for {expected}, and {medicine} is there." + _SAY,
