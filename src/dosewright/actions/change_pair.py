@@ -1,5 +1,7 @@
-"""A pharmacist changes which medicines may not share a cavity, and which must be apart in time: a wording of the pharmacy's own, new, in place
-of a rule that ships, or to put that one out of force."""
+"""A pharmacist changes which medicines may not share a cavity, and which must be apart in time.
+
+A wording of the pharmacy's own is new, or stands in place of a rule that ships, or puts that one out of force.
+"""
 
 from dataclasses import replace
 
@@ -84,7 +86,7 @@ def _not_held(made: OwnPair, rules: RulesInForce) -> tuple[Finding, ...]:
 
 
 def _held(rule: str, own: tuple[OwnPair, ...], rules: RulesInForce) -> tuple[Finding, ...]:
-    """Each two products that the rule keeps apart, with the open cards that hold both; for what must be apart in time, one person's cards."""
+    """Each two products that the rule keeps apart now, with the open cards that hold both."""
     counting = laid_over(rules.shipped_pairs, own).find(rule)
     found = find_cards_with_both(counting) if counting else {}
     return tuple(_note(rule, one, other, cards) for (one, other), cards in sorted(found.items()))
@@ -92,4 +94,6 @@ def _held(rule: str, own: tuple[OwnPair, ...], rules: RulesInForce) -> tuple[Fin
 
 def _note(rule: str, one: str, other: str, cards: tuple[str, ...]) -> Finding:
     shown = cards if len(cards) <= _SHOWN else (*cards[:_SHOWN], "…")
-    return Finding("rules.cards-hold-both", Severity.NOTE, {"rule": rule}, {"medicine": one, "other": other, "many": len(cards), "cards": shown})
+    return Finding(
+        "rules.cards-hold-both", Severity.NOTE, {"rule": rule}, {"medicine": one, "other": other, "many": len(cards), "cards": shown}
+    )

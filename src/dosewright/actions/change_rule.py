@@ -85,8 +85,7 @@ def names_taken(rules: RulesInForce) -> set[str]:
 
 
 def _pair_names(rules: RulesInForce) -> set[str]:
-    shipped = rules.shipped_pairs
-    return {one.id for one in (*shipped.apart, *shipped.spacing, *rules.own_pairs)}
+    return {one.id for one in rules.shipped_pairs.rules} | {one.id for one in rules.own_pairs}
 
 
 def count_changes() -> int:

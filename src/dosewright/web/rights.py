@@ -161,6 +161,8 @@ SCREENS: tuple[Address, ...] = (
     Address("change-setting", "settings/<str:which>/<int:line>", Ability.CHANGE_FORMAT),
     Address("rules", "rules", Ability.LOOK),
     Address("add-rule", "rules/new", Ability.CHANGE_RULE),
+    Address("add-apart", "rules/new/apart", Ability.CHANGE_RULE),
+    Address("add-spacing", "rules/new/spacing", Ability.CHANGE_RULE),
     Address("rule", "rules/<str:rule>", Ability.LOOK),
     Address("change-rule", "rules/<str:rule>/change", Ability.CHANGE_RULE),
     Address("drop-rule", "rules/<str:rule>/take-back", Ability.CHANGE_RULE),

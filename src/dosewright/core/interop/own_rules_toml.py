@@ -56,7 +56,7 @@ def _format(rule: OwnRule) -> str:
     lines = ["[[rule]]", f"id = {_text(rule.id)}"]
     lines += [_listed(name, getattr(rule, name)) for name in _LISTS if getattr(rule, name)]
     lines += [f"{name} = {_text(getattr(rule, name))}" for name in _TEXTS]
-    lines += [f"weekly = {_flag(rule.weekly)}", f"asks = {_flag(rule.asks)}", *_changed(rule)]
+    lines += [_flag("weekly", rule), _flag("asks", rule), *_changed(rule)]
     return "\n".join(lines) + "\n"
 
 
@@ -65,7 +65,7 @@ def _format_pair(pair: OwnPair) -> str:
     if pair.kind is PairKind.SPACING:
         lines += [f"before_minutes = {pair.before}", f"after_minutes = {pair.after}"]
     lines += [f"{name} = {_text(getattr(pair, name))}" for name in _TEXTS]
-    lines += [f"in_force = {_flag(pair.in_force)}", *_changed(pair)]
+    lines += [_flag("in_force", pair), *_changed(pair)]
     return "\n".join(lines) + "\n"
 
 
@@ -78,8 +78,8 @@ def _listed(name: str, values: Iterable[str]) -> str:
     return f"{name} = [{', '.join(map(_text, values))}]"
 
 
-def _flag(value: bool) -> str:
-    return str(value).lower()
+def _flag(name: str, rule: _Changed) -> str:
+    return f"{name} = {str(getattr(rule, name)).lower()}"
 
 
 def _text(value: str) -> str:

@@ -66,9 +66,14 @@ class PairBook:
     apart: tuple[PairRule, ...] = ()
     spacing: tuple[SpacingRule, ...] = ()
 
+    @property
+    def rules(self) -> tuple[PairRule | SpacingRule, ...]:
+        """All of them, about cavities first."""
+        return (*self.apart, *self.spacing)
+
     def find(self, rule: str) -> PairRule | SpacingRule | None:
         """The rule of that id, if there is one."""
-        return next((one for one in (*self.apart, *self.spacing) if one.id == rule), None)
+        return next((one for one in self.rules if one.id == rule), None)
 
 
 def laid_over(shipped: PairBook, own: Sequence[OwnPair]) -> PairBook:
