@@ -85,12 +85,13 @@ def test_a_rule_about_time_is_changed_put_out_of_force_and_taken_back(sign_in: S
     changed = words(pharmacist.post("/rules/spacing.levodopa/change", {**SPACED, "one": "levodopa", "other": "iron"}, follow=True))
     assert "levodopa – with iron At any time before, or at least 2 hours after." in changed
     said = words(pharmacist.get("/rules/spacing.levodopa"))
-    assert "Without this pharmacy’s change: At least 2 hours apart." in said
+    assert "With iron: At any time before, or at least 2 hours after." in said
+    assert "change: levodopa, co-beneldopa, co-careldopa – with ferrous, iron, ferric. At least 2 hours apart." in said
     assert "120 minutes before, 120 after became 0 minutes before, 120 after (levodopa – with iron)" in said
     out = words(pharmacist.post("/rules/spacing.levodopa/change", {**SPACED, "one": "levodopa", "counts": "out"}, follow=True))
     assert "The rule is out of force from the next plan on." in out
     assert "spacing.levodopa" not in {rule.id for rule in load_rules(load_pharmacy().rules).spacings}
-    assert "Out of force in this pharmacy: nothing follows from it." in words(pharmacist.get("/rules/spacing.levodopa"))
+    assert "Out of force in this pharmacy, and nothing follows from it. Why: twice this week" in out
     assert "It is out of force in this pharmacy" in words(pharmacist.get("/rules/spacing.levodopa/change"))
     shipped = load_rules(load_pharmacy().rules).shipped_pairs.spacing
     taken = words(pharmacist.post("/rules/spacing.levodopa/take-back", {"reason": "a slip"}, follow=True))

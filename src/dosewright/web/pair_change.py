@@ -9,7 +9,7 @@ from dosewright.core.medicines.neighbours import PairRule
 from dosewright.core.medicines.own_pairs import FARTHEST, OwnPair, PairKind
 from dosewright.core.medicines.spacing import SpacingRule
 from dosewright.core.units.finding import Finding
-from dosewright.web.pair_words import Pair, say_about, say_apart
+from dosewright.web.pair_words import Pair, say_about, say_standing
 from dosewright.web.request import BenchRequest, occasion
 from dosewright.web.rule_answer import back_to_rules, names_typed, show_change
 
@@ -17,16 +17,16 @@ __all__ = ["PairForm", "add_apart", "add_spacing", "change_known_pair"]
 
 _OUT = "out"
 _COUNTS = [("", "It counts as it stands here"), (_OUT, "It is out of force in this pharmacy")]
-_NAMES = "generic names in whole words, a comma between two"
+_NAMES = "any of these generic names, in whole words, a comma between two"
 
 
 class PairForm(forms.Form):
     """The rule as it is to stand. Only a rule that ships can be put out of force; only one about time has minutes."""
 
     counts = forms.ChoiceField(label="Whether it counts", choices=_COUNTS, required=False)
-    one = forms.CharField(label="A medicine of these", help_text=_NAMES, max_length=2000, widget=forms.Textarea({"rows": 2}))
+    one = forms.CharField(label="The first medicine", help_text=_NAMES, max_length=2000, widget=forms.Textarea({"rows": 2}))
     other = forms.CharField(
-        label="With a medicine of these",
+        label="The second medicine",
         help_text=f"{_NAMES}; empty means any other medicine",
         max_length=2000,
         required=False,
@@ -59,7 +59,7 @@ def change_known_pair(request: BenchRequest, pair: Pair) -> HttpResponse:
         if outcome.done:
             return back_to_rules(request, _done(form), outcome.findings)
         findings = outcome.findings
-    about = f"About {say_about(pair.rule)}. Now: {say_apart(pair.rule, in_force=pair.in_force)}"
+    about = f"About {say_about(pair.rule)}. Now: {say_standing(pair)}"
     return show_change(request, form, ("Change a rule.", about, reverse("change-rule", args=[rule])), findings)
 
 
@@ -115,7 +115,7 @@ def _as_it_is(pair: Pair) -> dict[str, object]:
     rule = pair.rule
     minutes = {"before": rule.before, "after": rule.after} if isinstance(rule, SpacingRule) else {}
     return {
-        "counts": "" if pair.in_force else _OUT,
+        "counts": "" if pair.own is None or pair.own.in_force else _OUT,
         "one": ", ".join(rule.one),
         "other": ", ".join(rule.other),
         **minutes,

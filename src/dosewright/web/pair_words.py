@@ -9,7 +9,7 @@ from dosewright.core.medicines.spacing import SpacingRule
 from dosewright.core.packing.dosing_times.freedom import hours_and_minutes
 from dosewright.store.pharmacy import RulesInForce
 
-__all__ = ["Pair", "find_pair", "say_about", "say_apart", "standing_pairs"]
+__all__ = ["Pair", "find_pair", "say_about", "say_apart", "say_others", "say_standing", "standing_pairs"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,11 +19,6 @@ class Pair:
     rule: PairRule | SpacingRule
     own: OwnPair | None
     shipped: PairRule | SpacingRule | None
-
-    @property
-    def in_force(self) -> bool:
-        """Whether it counts."""
-        return self.own is None or self.own.in_force
 
 
 def standing_pairs(rules: RulesInForce) -> Iterator[Pair]:
@@ -42,13 +37,23 @@ def find_pair(rule: str, rules: RulesInForce) -> Pair | None:
 
 def say_about(rule: PairRule | SpacingRule) -> str:
     """ "levodopa, co-careldopa – with ferrous, iron"."""
-    return f"{', '.join(rule.one)} – with {', '.join(rule.other) or 'any other medicine'}"
+    return f"{', '.join(rule.one)} – with {say_others(rule)}"
 
 
-def say_apart(rule: PairRule | SpacingRule, *, in_force: bool = True) -> str:
+def say_others(rule: PairRule | SpacingRule) -> str:
+    """The second names."""
+    return ", ".join(rule.other) or "any other medicine"
+
+
+def say_standing(pair: Pair) -> str:
+    """What follows from it as it stands; why nothing does, where the pharmacy put it out of force."""
+    if pair.own and not pair.own.in_force:
+        return f"Out of force in this pharmacy, and nothing follows from it. Why: {pair.own.why}"
+    return say_apart(pair.rule)
+
+
+def say_apart(rule: PairRule | SpacingRule) -> str:
     """ "At least 2 hours before, or at least 6 hours after."."""
-    if not in_force:
-        return "Out of force in this pharmacy: nothing follows from it."
     if isinstance(rule, PairRule):
         return "Never in one cavity."
     if rule.before == rule.after:

@@ -1,7 +1,7 @@
 """What may lie in a card: every suitability rule in words with its source, found by a word, and the pharmacy's own changes with history."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from django.http import HttpResponse
@@ -18,7 +18,7 @@ from dosewright.store.missing import Missing
 from dosewright.store.pharmacy import load_pharmacy, load_rules
 from dosewright.store.value_json import parse_value
 from dosewright.web.page import show
-from dosewright.web.pair_words import Pair, find_pair, say_about, say_apart, standing_pairs
+from dosewright.web.pair_words import Pair, find_pair, say_about, say_apart, say_others, say_standing, standing_pairs
 from dosewright.web.request import BenchRequest
 
 __all__ = [
@@ -135,8 +135,9 @@ def show_rule(request: BenchRequest, rule: str) -> HttpResponse:
     """One of them."""
     in_force = load_rules(load_pharmacy().rules)
     if pair := find_pair(rule, in_force):
-        as_shipped = say_apart(pair.shipped) if pair.own and pair.shipped else ""
-        return show(request, "rules/rule.html", RuleScreen(pair_line(pair), as_shipped, _history(rule), _may_change(request)))
+        as_shipped = f"{say_about(pair.shipped)}. {say_apart(pair.shipped)}" if pair.own and pair.shipped else ""
+        told = replace(pair_line(pair), about=", ".join(pair.rule.one), follows=f"With {say_others(pair.rule)}: {say_standing(pair)}")
+        return show(request, "rules/rule.html", RuleScreen(told, as_shipped, _history(rule), _may_change(request)))
     known = find_rule(rule, in_force.suitability)
     shipped = next((one for one in all_rules(in_force.shipped) if one.id == rule), None)
     own = any(one.id == rule for one in in_force.own)
@@ -162,9 +163,9 @@ def rule_line(rule: Rule, rules: Rules, names: Mapping[MedicineCode, str], *, ow
 
 def pair_line(pair: Pair) -> RuleLine:
     """A rule about two medicines in words."""
-    rule, follows = pair.rule, say_apart(pair.rule, in_force=pair.in_force)
+    rule = pair.rule
     source = f"{rule.source}, {rule.dated}"
-    return RuleLine(rule.id, say_about(rule), follows, rule.reason, source, _KNOWN[rule.evidence], pair.own is not None)
+    return RuleLine(rule.id, say_about(rule), say_standing(pair), rule.reason, source, _KNOWN[rule.evidence], pair.own is not None)
 
 
 def say_follows(rule: Rule) -> str:
