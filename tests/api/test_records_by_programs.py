@@ -73,6 +73,30 @@ def test_a_new_rule_sent_twice_is_one_rule(programs: Programs) -> None:
     assert refused(pharmacist.post("/rules", {**said, "source": ""}), 422) == {"rules.field-empty"}
 
 
+def test_rules_about_two_medicines_are_read_changed_added_and_taken_back(programs: Programs) -> None:
+    bench.opened()
+    pharmacist = programs(Role.PHARMACIST)
+    shipped = pharmacist.get("/pair-rules")[1]
+    kinds = {(rule["kind"], rule["own"], rule["in_force"]) for rule in shipped}
+    assert kinds == {("apart", False, True), ("spacing", False, True)}
+    said = {"kind": "spacing", "one": ["levodopa"], "other": ["iron"], "after_minutes": 60, "reason": "an hour", "source": "the clinic"}
+    said |= {"dated": "March 2026", "why": "they asked"}
+    done(pharmacist.post("/pair-rules/spacing.levodopa", said))
+    own = next(rule for rule in pharmacist.get("/pair-rules")[1] if rule["own"])
+    assert (own["id"], own["before_minutes"], own["after_minutes"], own["evidence"]) == ("spacing.levodopa", 0, 60, "pharmacy")
+    done(pharmacist.post("/pair-rules/spacing.levodopa", {**said, "in_force": False}))
+    assert [rule["in_force"] for rule in pharmacist.get("/pair-rules")[1] if rule["own"]] == [False]
+    for _ in range(2):
+        assert done(pharmacist.post("/pair-rules", said, key="one-rule-and-no-more")) == ["own.levodopa-iron"]
+    assert refused(pharmacist.post("/pair-rules", {**said, "after_minutes": 0}), 422) == {"rules.no-distance"}
+    assert refused(pharmacist.post("/pair-rules", {**said, "one": []}), 422) == {"custody.request-wrong"}
+    assert refused(pharmacist.post("/pair-rules", {**said, "in_force": False}), 422) == {"rules.own-out-of-force"}
+    assert refused(pharmacist.post("/pair-rules/product.omeprazole", said), 404) == {"custody.not-there"}
+    for rule in ("spacing.levodopa", "own.levodopa-iron"):
+        done(pharmacist.post(f"/rules/{rule}/take-back", {"reason": "as it was"}))
+    assert pharmacist.get("/pair-rules")[1] == shipped
+
+
 def test_a_set_is_taken_in_hand_handed_on_and_put_back_and_what_is_not_wanting_is_not_owed(programs: Programs) -> None:
     set_id, card = bench.ready_to_fill()
     technician, checker = programs(Role.TECHNICIAN), programs(Role.CHECKER)

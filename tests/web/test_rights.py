@@ -130,6 +130,8 @@ EXPECTED: dict[str, set[Role]] = {
     "change-setting": {P},
     "rules": READERS,
     "add-rule": {P},
+    "add-apart": {P},
+    "add-spacing": {P},
     "rule": READERS,
     "change-rule": {P},
     "drop-rule": {P},

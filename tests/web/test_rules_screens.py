@@ -24,6 +24,16 @@ SAID = {
     "why": "data came in",
 }
 
+APART = {
+    "one": "bisoprolol",
+    "other": "metformin, metformine",
+    "reason": "they cling together",
+    "source": "seen at this bench",
+    "dated": "March 2026",
+    "why": "twice this week",
+}
+SPACED = {**APART, "counts": "", "before": "0", "after": "120"}
+
 
 def test_every_rule_that_ships_is_on_the_list_with_its_source(sign_in: SignIn) -> None:
     small_bench.opened()
@@ -32,7 +42,10 @@ def test_every_rule_that_ships_is_on_the_list_with_its_source(sign_in: SignIn) -
     assert "effervescent tablet" in said
     assert "flag “cold-chain”" in said
     assert "BMJ 1996;313:926" in said
+    assert "levodopa, co-beneldopa, co-careldopa – with ferrous, iron, ferric At least 2 hours apart." in said
+    assert "ibandronic acid – with any other medicine Never in one cavity." in said
     assert "Add a rule" not in said
+    assert "Keep two medicines" not in said
 
 
 @pytest.mark.parametrize(("typed", "found", "not_found"), [("omepr", "omeprazole", "dabigatran"), ("DABIG", "dabigatran", "omeprazole"),
@@ -61,6 +74,62 @@ def test_a_pharmacist_changes_a_rule_and_its_history_is_shown(sign_in: SignIn) -
     taken = pharmacist.post("/rules/product.omeprazole/take-back", {"reason": "another strength"}, follow=True)
     assert "Taken back: product.omeprazole." in words(taken)
     assert load_rules(load_pharmacy().rules).own == ()
+
+
+def test_a_rule_about_time_is_changed_put_out_of_force_and_taken_back(sign_in: SignIn) -> None:
+    small_bench.opened()
+    pharmacist = sign_in(Role.PHARMACIST)
+    form = pharmacist.get("/rules/spacing.levodopa/change")
+    assert "Now: At least 2 hours apart." in words(form)
+    assert "iron binds levodopa" in form.content.decode()
+    changed = words(pharmacist.post("/rules/spacing.levodopa/change", {**SPACED, "one": "levodopa", "other": "iron"}, follow=True))
+    assert "levodopa – with iron At any time before, or at least 2 hours after." in changed
+    said = words(pharmacist.get("/rules/spacing.levodopa"))
+    assert "With iron: At any time before, or at least 2 hours after." in said
+    assert "change: levodopa, co-beneldopa, co-careldopa – with ferrous, iron, ferric. At least 2 hours apart." in said
+    assert "120 minutes before, 120 after became 0 minutes before, 120 after (levodopa – with iron)" in said
+    out = words(pharmacist.post("/rules/spacing.levodopa/change", {**SPACED, "one": "levodopa", "counts": "out"}, follow=True))
+    assert "The rule is out of force from the next plan on." in out
+    assert "spacing.levodopa" not in {rule.id for rule in load_rules(load_pharmacy().rules).spacings}
+    assert "Out of force in this pharmacy, and nothing follows from it. Why: twice this week" in out
+    assert "It is out of force in this pharmacy" in words(pharmacist.get("/rules/spacing.levodopa/change"))
+    shipped = load_rules(load_pharmacy().rules).shipped_pairs.spacing
+    taken = words(pharmacist.post("/rules/spacing.levodopa/take-back", {"reason": "a slip"}, follow=True))
+    assert "Taken back: spacing.levodopa." in taken
+    assert load_rules(load_pharmacy().rules).spacings == shipped
+
+
+def test_a_rule_about_one_cavity_is_added_once_and_a_name_that_nobody_has_is_said(sign_in: SignIn) -> None:
+    small_bench.opened()
+    pharmacist = sign_in(Role.PHARMACIST)
+    for _ in range(2):
+        said = words(pharmacist.post("/rules/new/apart", {**APART, "token": "one form"}, follow=True))
+        assert "The rule stands." in said
+    (own,) = load_rules(load_pharmacy().rules).own_pairs
+    assert (own.id, own.one, own.other) == ("own.bisoprolol-metformin", ("bisoprolol",), ("metformin", "metformine"))
+    again = words(pharmacist.post("/rules/new/apart", {**APART, "token": "another form"}, follow=True))
+    assert "no product here has metformine in its generic name" in again
+    assert "bisoprolol – with metformin, metformine Never in one cavity." in again
+    assert "Whether it counts" not in words(pharmacist.get("/rules/own.bisoprolol-metformin/change"))
+
+
+@pytest.mark.parametrize(
+    ("kind", "changes", "said"),
+    [
+        ("spacing", {"before": "0", "after": "0"}, "both lengths of time are zero"),
+        ("spacing", {"before": "1441"}, "less than or equal to 1440"),
+        ("spacing", {"one": " , "}, "is about nothing"),
+        ("apart", {"other": "–"}, "is no word of a generic name"),
+        ("apart", {"source": " "}, "required"),
+    ],
+)
+def test_a_rule_about_two_that_says_too_little_is_refused(sign_in: SignIn, kind: str, changes: dict[str, str], said: str) -> None:
+    small_bench.opened()
+    answer = sign_in(Role.PHARMACIST).post(f"/rules/new/{kind}", {**(SPACED if kind == "spacing" else APART), **changes})
+    assert answer.status_code == 422
+    assert said in words(answer)
+    assert "they cling together" in answer.content.decode()
+    assert load_rules(load_pharmacy().rules).own_pairs == ()
 
 
 def test_a_rule_without_its_source_comes_back_with_what_was_typed(sign_in: SignIn) -> None:

@@ -1,5 +1,5 @@
-"""A pharmacist changes what may lie in a card: a suitability rule of the pharmacy's own, new or in place of another, or the shipped one
-back in its place."""
+"""A pharmacist changes what may lie in a card: a suitability rule of the pharmacy's own, new or in place of another; or a rule of any kind
+that ships comes back in its place."""
 
 from collections.abc import Iterable
 from dataclasses import replace
@@ -8,7 +8,8 @@ from dosewright.actions.doing import doing
 from dosewright.actions.outcome import Outcome, done, not_done
 from dosewright.core.custody.event import Occasion
 from dosewright.core.custody.rights import Ability
-from dosewright.core.interop.own_rules_toml import format_own_rules
+from dosewright.core.interop.own_rules_toml import OwnBook, format_own_rules
+from dosewright.core.medicines.own_pairs import say_pair
 from dosewright.core.medicines.own_rules import OwnRule, all_rules, check_own_rule, name_for_own, overlaid
 from dosewright.core.medicines.suitability import Rule, Rules, rules_about
 from dosewright.core.units.finding import Fact, Finding, Severity, blocks
@@ -18,7 +19,9 @@ from dosewright.store.ledger import append_entry, load_entries
 from dosewright.store.open_cards import medicines_in_open_cards
 from dosewright.store.pharmacy import RulesInForce, StoredPharmacy, load_rule_texts, load_rules, lock_pharmacy, save_rules
 
-__all__ = ["add_rule", "change_rule", "drop_rule"]
+__all__ = ["OUT_OF_FORCE", "add_rule", "change_rule", "count_changes", "drop_rule", "names_taken"]
+
+OUT_OF_FORCE = "out of force"  # in the ledger: what a rule that ships became here
 
 
 @doing(Ability.CHANGE_RULE, "rule")
@@ -34,19 +37,21 @@ def change_rule(rule: str, on: Occasion, wanted: OwnRule) -> Outcome:
 def add_rule(about: str, on: Occasion, wanted: OwnRule) -> Outcome:
     """A rule under a name of its own, made of what it is `about`; `made` is that name. Sent twice, it is one rule."""
     pharmacy = lock_pharmacy()
-    rule = name_for_own(about, {one.id for one in all_rules(load_rules(pharmacy.rules).suitability)})
+    rule = name_for_own(about, names_taken(load_rules(pharmacy.rules)))
     outcome = _stand(rule, on, wanted, pharmacy)
     return replace(outcome, made=(rule,)) if outcome.done else outcome
 
 
 def _stand(rule: str, on: Occasion, wanted: OwnRule, pharmacy: StoredPharmacy) -> Outcome:
     rules, texts = load_rules(pharmacy.rules), load_rule_texts(pharmacy.rules)
-    made = replace(wanted, id=rule, change=_changes() + 1, by=on.by.name, on=wall_day(on.at))
+    made = replace(wanted, id=rule, change=count_changes() + 1, by=on.by.name, on=wall_day(on.at))
     findings = check_own_rule(made, rules.shipped, load_catalogue(set(made.medicines)))
+    if rule in _pair_names(rules):
+        findings = (*findings, Finding("rules.other-kind", Severity.STOP, {"rule": rule}))
     if blocks(findings):
         return not_done(findings)
     own = (*(one for one in rules.own if one.id != rule), made)
-    named = save_rules(replace(texts, own=format_own_rules(own)))
+    named = save_rules(replace(texts, own=format_own_rules(replace(rules.book, rules=own))))
     append_entry(on, "rule changed", ("rule", rule), {**_facts(made), "was": _codes_of(rule, rules), "rules": named})
     return done(_held(rule, overlaid(rules.shipped, own)))
 
@@ -56,19 +61,34 @@ def drop_rule(rule: str, on: Occasion, why: str) -> Outcome:
     """The pharmacy's own rule goes; where one that ships has its id, that one counts again. A reason is needed."""
     pharmacy = lock_pharmacy()
     rules, texts = load_rules(pharmacy.rules), load_rule_texts(pharmacy.rules)
-    gone = next((one for one in rules.own if one.id == rule), None)
-    if gone is None:
+    if (was := _own_before(rule, rules)) is None:
         return not_done((Finding("rules.not-yours", Severity.STOP, {"rule": rule}),))
     if not why.strip():
         return not_done((Finding("rules.field-empty", Severity.STOP, {"rule": rule}, {"field": "why"}),))
-    own = tuple(one for one in rules.own if one.id != rule)
+    own = OwnBook(tuple(one for one in rules.own if one.id != rule), tuple(one for one in rules.own_pairs if one.id != rule))
     named = save_rules(replace(texts, own=format_own_rules(own)))
-    facts: dict[str, Fact] = {"was": gone.codes, "why": why, "change": _changes() + 1, "rules": named}
+    facts: dict[str, Fact] = {"was": was, "why": why, "change": count_changes() + 1, "rules": named}
     append_entry(on, "rule taken back", ("rule", rule), facts)
-    return done(_held(rule, overlaid(rules.shipped, own)))
+    return done(_held(rule, overlaid(rules.shipped, own.rules)))
 
 
-def _changes() -> int:
+def _own_before(rule: str, rules: RulesInForce) -> tuple[str, ...] | None:
+    """What the pharmacy's own wording said, in a word; None where it has none."""
+    codes = next((one.codes for one in rules.own if one.id == rule), None)
+    pair = next((one for one in rules.own_pairs if one.id == rule), None)
+    return (say_pair(pair.rule()) if pair.in_force else OUT_OF_FORCE,) if pair else codes
+
+
+def names_taken(rules: RulesInForce) -> set[str]:
+    """The ids of all rules, of every kind: a new one has none of them."""
+    return {one.id for one in all_rules(rules.suitability)} | _pair_names(rules)
+
+
+def _pair_names(rules: RulesInForce) -> set[str]:
+    return {one.id for one in rules.shipped_pairs.rules} | {one.id for one in rules.own_pairs}
+
+
+def count_changes() -> int:
     """How often the pharmacy has changed a rule, over all of them: never the same number twice."""
     return sum(entry.event in ("rule changed", "rule taken back") for entry in load_entries("rule"))
 

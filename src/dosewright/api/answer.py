@@ -9,6 +9,7 @@ from django.http import HttpResponse, JsonResponse
 from ninja import Schema
 
 from dosewright.actions.outcome import Outcome, not_done
+from dosewright.core.custody.answering import finding_key
 from dosewright.core.interop.findings_json import finding_in_json
 from dosewright.core.units.finding import Fact, Finding, Severity
 
@@ -19,13 +20,14 @@ REFUSALS = (400, 401, 403, 404, 409, 413, 422, 429)  # every status of an answer
 
 
 class FindingOut(Schema):
-    """One thing found: the code is in docs/findings.md, the sentence says what would mend it."""
+    """One thing found: the code is in docs/findings.md, the sentence says what would mend it; a reason is given for its `key`."""
 
     code: str
     severity: str
     where: dict[str, Any]
     facts: dict[str, Any]
     message: str
+    key: str
 
 
 class Answer(Schema):
@@ -62,7 +64,7 @@ def stop(code: str, **facts: Fact) -> tuple[Finding, ...]:
 
 def finding_out(finding: Finding) -> dict[str, Any]:
     """The finding as JSON."""
-    return dict(finding_in_json(finding))
+    return {**finding_in_json(finding), "key": finding_key(finding)}
 
 
 def _status(findings: tuple[Finding, ...]) -> int:

@@ -8,7 +8,7 @@ from django.views.decorators.csrf import csrf_exempt
 from ninja import NinjaAPI
 from ninja.errors import HttpError, ValidationError
 
-from dosewright.api import cards, changes, fhir, near_misses, orders, people, rules, sets, sheets, stock, times, wordings
+from dosewright.api import cards, changes, fhir, near_misses, orders, pair_rules, people, rules, sets, sheets, stock, times, wordings
 from dosewright.api.answer import Refused, refusal, stop
 from dosewright.core.interop.characters import shown
 from dosewright.core.units.finding import Finding
@@ -27,7 +27,7 @@ service = NinjaAPI(
     urls_namespace="api",
 )
 # An address with more behind a name comes before the one that ends with the name.
-_ROOMS = (cards, sets, sheets, changes, wordings, orders, times, people, stock, rules, near_misses, fhir)
+_ROOMS = (cards, sets, sheets, changes, wordings, orders, times, people, stock, rules, pair_rules, near_misses, fhir)
 for _router in (room.router for room in _ROOMS):
     service.add_router("", _router)
 

@@ -86,7 +86,7 @@ class AnswerIn(Schema):
 
 
 class PlanIn(Schema):
-    """From which day, for how many; what a pharmacist answers; and reasons by the finding's key (its code and where it stands)."""
+    """From which day, for how many; what a pharmacist answers; and reasons by the `key` of the finding that asks."""
 
     first: date
     days: int = Field(..., ge=1, le=92)

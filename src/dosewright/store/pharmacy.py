@@ -5,10 +5,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from dosewright.core.interop.card_format_toml import parse_card_format
-from dosewright.core.interop.own_rules_toml import parse_own_rules
+from dosewright.core.interop.own_rules_toml import OwnBook, parse_own_rules
 from dosewright.core.interop.profile_toml import parse_profile
 from dosewright.core.interop.suitability_toml import parse_pairs, parse_rules
 from dosewright.core.medicines.neighbours import PairRule
+from dosewright.core.medicines.own_pairs import OwnPair, PairBook, laid_over
 from dosewright.core.medicines.own_rules import OwnRule, overlaid
 from dosewright.core.medicines.spacing import SpacingRule
 from dosewright.core.medicines.suitability import Rules
@@ -36,7 +37,7 @@ __all__ = [
 @dataclass(frozen=True, slots=True)
 class RuleTexts:
     """The TOML texts, as the pharmacy keeps them: the profile, the card format; rules by form, by product, and about pairs; and its own
-    suitability rules, which are laid over those by form and product ("" where it has none)."""
+    rules, which are laid over all of those ("" where it has none)."""
 
     profile: str
     card_format: str
@@ -57,7 +58,8 @@ _TEXTS = ("profile", "card_format", "forms", "products", "pairs", "own")
 
 @dataclass(frozen=True, slots=True)
 class RulesInForce:
-    """The same, read: `suitability` is what counts, `shipped` without the pharmacy's `own` laid over it."""
+    """The same, read: `suitability`, `pairs` and `spacings` are what counts, `shipped` and `shipped_pairs` without the pharmacy's `own` and
+    `own_pairs` laid over them."""
 
     profile: Profile
     card_format: CardFormat
@@ -66,6 +68,18 @@ class RulesInForce:
     spacings: tuple[SpacingRule, ...]
     shipped: Rules
     own: tuple[OwnRule, ...]
+    shipped_pairs: PairBook
+    own_pairs: tuple[OwnPair, ...]
+
+    @property
+    def book(self) -> OwnBook:
+        """All that is the pharmacy's own."""
+        return OwnBook(self.own, self.own_pairs)
+
+    @property
+    def pair_book(self) -> PairBook:
+        """The rules about two medicines that count."""
+        return PairBook(self.pairs, self.spacings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,8 +150,16 @@ def load_rules(sha256: str) -> RulesInForce:
 
 
 def _parse(texts: RuleTexts) -> RulesInForce:
-    rules, (pairs, spacings) = parse_rules(texts.forms, texts.products), parse_pairs(texts.pairs)
-    own = parse_own_rules(texts.own)
+    rules, pairs, own = parse_rules(texts.forms, texts.products), PairBook(*parse_pairs(texts.pairs)), parse_own_rules(texts.own)
+    counting = laid_over(pairs, own.pairs)
     return RulesInForce(
-        parse_profile(texts.profile), parse_card_format(texts.card_format), overlaid(rules, own), pairs, spacings, rules, own
+        profile=parse_profile(texts.profile),
+        card_format=parse_card_format(texts.card_format),
+        suitability=overlaid(rules, own.rules),
+        pairs=counting.apart,
+        spacings=counting.spacing,
+        shipped=rules,
+        own=own.rules,
+        shipped_pairs=pairs,
+        own_pairs=own.pairs,
     )

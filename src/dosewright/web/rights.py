@@ -162,6 +162,8 @@ SCREENS: tuple[Address, ...] = (
     Address("change-setting", "settings/<str:which>/<int:line>", Ability.CHANGE_FORMAT),
     Address("rules", "rules", Ability.LOOK),
     Address("add-rule", "rules/new", Ability.CHANGE_RULE),
+    Address("add-apart", "rules/new/apart", Ability.CHANGE_RULE),
+    Address("add-spacing", "rules/new/spacing", Ability.CHANGE_RULE),
     Address("rule", "rules/<name:rule>", Ability.LOOK),
     Address("change-rule", "rules/<name:rule>/change", Ability.CHANGE_RULE),
     Address("drop-rule", "rules/<name:rule>/take-back", Ability.CHANGE_RULE),

@@ -1,11 +1,9 @@
 """A pharmacist changes a suitability rule, adds one, or takes the pharmacy's own wording back: one form, each field of it on record."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from django import forms
-from django.contrib import messages
 from django.http import HttpResponse
-from django.shortcuts import redirect
 from django.urls import reverse
 
 from dosewright.actions.change_rule import add_rule, change_rule, drop_rule
@@ -19,11 +17,13 @@ from dosewright.store.pharmacy import RulesInForce, load_pharmacy, load_rules
 from dosewright.web.decision import Decision, ReasonForm
 from dosewright.web.findings import with_names
 from dosewright.web.page import show
+from dosewright.web.pair_change import change_known_pair
+from dosewright.web.pair_words import find_pair
 from dosewright.web.request import BenchRequest, new_token, occasion
+from dosewright.web.rule_answer import back_to_rules, names_typed, show_change
 from dosewright.web.rules import find_rule, rule_line
-from dosewright.web.wording import say_finding
 
-__all__ = ["ChangeScreen", "RuleForm", "add", "change", "drop"]
+__all__ = ["RuleForm", "add", "change", "drop"]
 
 _FOLLOWS = {
     PACKABLE: "It may lie in a card",
@@ -62,22 +62,11 @@ class RuleForm(forms.Form):
         field.choices = [("", "all of these names"), *products]
 
 
-@dataclass(frozen=True, slots=True)
-class ChangeScreen:
-    """`about` says which rule; "" for a new one."""
-
-    title: str
-    about: str
-    action: str
-    back: str
-    form: RuleForm
-    findings: tuple[Finding, ...]
-    token: str
-
-
 def change(request: BenchRequest, rule: str) -> HttpResponse:
     """One that is there, in its own words to begin with."""
     in_force = load_rules(load_pharmacy().rules)
+    if pair := find_pair(rule, in_force):
+        return change_known_pair(request, pair)
     known = find_rule(rule, in_force.suitability)
     by_product = not _by_form_or_flag(rule, in_force)
     form = RuleForm(request.POST or None, initial=_as_it_is(known, in_force), products=_products(), by_product=by_product)
@@ -100,8 +89,7 @@ def drop(request: BenchRequest, rule: str) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         outcome = drop_rule(rule, occasion(request), form.cleaned_data["reason"])
         if outcome.done:
-            messages.success(request, f"Taken back: {rule}.")
-            return _after(request, outcome.findings)
+            return back_to_rules(request, f"Taken back: {rule}.", outcome.findings)
         findings = outcome.findings
     about = "Where a rule that ships has this name, that one counts again. Sets that are planned already keep the rules that they have."
     ask = Decision(
@@ -124,25 +112,14 @@ def _answer(request: BenchRequest, rule: str, form: RuleForm, said: tuple[str, s
         wanted = replace(_wanted(rule, form), forms=forms_only)
         outcome = change_rule(rule, occasion(request), wanted) if rule else add_rule(_about(form), occasion(request), wanted)
         if outcome.done:
-            messages.success(request, "The rule stands. It counts from the next plan on.")
-            return _after(request, outcome.findings)
+            return back_to_rules(request, "The rule stands. It counts from the next plan on.", outcome.findings)
         findings = outcome.findings
-    title, about, action = said
-    screen = ChangeScreen(title, about, action, reverse("rules"), form, with_names(findings), new_token())
-    return show(request, "rules/change.html", screen, status=422 if request.method == "POST" else 200)
-
-
-def _after(request: BenchRequest, findings: tuple[Finding, ...]) -> HttpResponse:
-    """Back to the list; what was found of open cards is said there."""
-    for finding in with_names(findings):
-        messages.warning(request, say_finding(finding))
-    return redirect("rules")
+    return show_change(request, form, said, findings)
 
 
 def _wanted(rule: str, form: RuleForm) -> OwnRule:
     said = form.cleaned_data
     codes = [said["follows"], *([HAZARDOUS] if said["hazardous"] else []), *([f"T{said['days']}"] if said["days"] else [])]
-    names = tuple(name.strip() for name in str(said.get("names", "")).split(",") if name.strip())
     product = str(said.get("product", ""))
     return OwnRule(
         id=rule,
@@ -150,7 +127,7 @@ def _wanted(rule: str, form: RuleForm) -> OwnRule:
         reason=said["reason"].strip(),
         source=said["source"].strip(),
         dated=said["dated"].strip(),
-        names=names,
+        names=names_typed(str(said.get("names", ""))),
         medicines=(MedicineCode(product),) if product else (),
         weekly=bool(said.get("weekly")),
         why=said["why"].strip(),

@@ -1,12 +1,13 @@
 """What may lie in a card: every suitability rule in words with its source, found by a word, and the pharmacy's own changes with history."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from django.http import HttpResponse
 
 from dosewright.core.custody.rights import RIGHTS, Ability
+from dosewright.core.medicines.neighbours import PairRule
 from dosewright.core.medicines.own_rules import all_rules
 from dosewright.core.medicines.suitability import Rule, Rules, Standing
 from dosewright.core.units.finding import Fact
@@ -17,11 +18,31 @@ from dosewright.store.missing import Missing
 from dosewright.store.pharmacy import load_pharmacy, load_rules
 from dosewright.store.value_json import parse_value
 from dosewright.web.page import show
+from dosewright.web.pair_words import Pair, find_pair, say_about, say_apart, say_others, say_standing, standing_pairs
 from dosewright.web.request import BenchRequest
 
-__all__ = ["Change", "Group", "RuleLine", "RuleScreen", "RulesScreen", "find_rule", "rule_line", "rules", "say_follows", "show_rule"]
+__all__ = [
+    "Change",
+    "Group",
+    "RuleLine",
+    "RuleScreen",
+    "RulesScreen",
+    "find_rule",
+    "pair_line",
+    "rule_line",
+    "rules",
+    "say_follows",
+    "show_rule",
+]
 
-_KINDS = ("This pharmacy’s own", "By product", "By form", "By what is flagged in the medicines file")
+_KINDS = (
+    "This pharmacy’s own",
+    "Never in one cavity",
+    "Apart in time",
+    "By product",
+    "By form",
+    "By what is flagged in the medicines file",
+)
 _FOLLOWS = {
     Standing.FITS: "May lie in a card",
     Standing.CONFIRM: "May lie in a card, with a word of caution",
@@ -96,11 +117,15 @@ def rules(request: BenchRequest) -> HttpResponse:
     in_force = load_rules(load_pharmacy().rules)
     own = {rule.id for rule in in_force.own}
     names = {code: medicine.label for code, medicine in load_catalogue().items()}
+    lines = [
+        (_kind(rule, in_force.suitability, own), rule_line(rule, in_force.suitability, names, own=rule.id in own), " ".join(rule.names))
+        for rule in all_rules(in_force.suitability)
+    ]
+    lines += [(_kind_of_pair(pair), pair_line(pair), "") for pair in standing_pairs(in_force)]
     found: dict[str, list[RuleLine]] = {title: [] for title in _KINDS}
-    for rule in all_rules(in_force.suitability):
-        line = rule_line(rule, in_force.suitability, names, own=rule.id in own)
-        if query.casefold() in f"{line.about} {line.follows} {line.reason} {line.source} {' '.join(rule.names)}".casefold():
-            found[_kind(rule, in_force.suitability, own)].append(line)
+    for title, line, names_too in lines:
+        if query.casefold() in f"{line.about} {line.follows} {line.reason} {line.source} {names_too}".casefold():
+            found[title].append(line)
     groups = tuple(Group(title, tuple(sorted(lines, key=lambda line: line.about.casefold()))) for title, lines in found.items() if lines)
     count = sum(len(group.lines) for group in groups)
     return show(request, "rules/list.html", RulesScreen(query, count, groups, _may_change(request)))
@@ -109,6 +134,10 @@ def rules(request: BenchRequest) -> HttpResponse:
 def show_rule(request: BenchRequest, rule: str) -> HttpResponse:
     """One of them."""
     in_force = load_rules(load_pharmacy().rules)
+    if pair := find_pair(rule, in_force):
+        as_shipped = f"{say_about(pair.shipped)}. {say_apart(pair.shipped)}" if pair.own and pair.shipped else ""
+        told = replace(pair_line(pair), about=", ".join(pair.rule.one), follows=f"With {say_others(pair.rule)}: {say_standing(pair)}")
+        return show(request, "rules/rule.html", RuleScreen(told, as_shipped, _history(rule), _may_change(request)))
     known = find_rule(rule, in_force.suitability)
     shipped = next((one for one in all_rules(in_force.shipped) if one.id == rule), None)
     own = any(one.id == rule for one in in_force.own)
@@ -130,6 +159,13 @@ def rule_line(rule: Rule, rules: Rules, names: Mapping[MedicineCode, str], *, ow
     """The rule in words; `names` are the printed names of products by code."""
     source = f"{rule.source}, {rule.dated}"
     return RuleLine(rule.id, _about(rule, rules, names), say_follows(rule), rule.reason, source, _KNOWN[rule.evidence], own)
+
+
+def pair_line(pair: Pair) -> RuleLine:
+    """A rule about two medicines in words."""
+    rule = pair.rule
+    source = f"{rule.source}, {rule.dated}"
+    return RuleLine(rule.id, say_about(rule), say_standing(pair), rule.reason, source, _KNOWN[rule.evidence], pair.own is not None)
 
 
 def say_follows(rule: Rule) -> str:
@@ -161,8 +197,14 @@ def _kind(rule: Rule, rules: Rules, own: set[str]) -> str:
     if rule.id in own:
         return _KINDS[0]
     if rule.names:
-        return _KINDS[1]
-    return _KINDS[3] if any(one.id == rule.id for one in rules.flags.values()) else _KINDS[2]
+        return _KINDS[3]
+    return _KINDS[5] if any(one.id == rule.id for one in rules.flags.values()) else _KINDS[4]
+
+
+def _kind_of_pair(pair: Pair) -> str:
+    if pair.own:
+        return _KINDS[0]
+    return _KINDS[1] if isinstance(pair.rule, PairRule) else _KINDS[2]
 
 
 def _may_change(request: BenchRequest) -> bool:
@@ -183,7 +225,12 @@ def _say_change(event: str, facts: dict[str, Fact]) -> str:
     was, now = (_codes(facts.get(name)) for name in ("was", "codes"))
     if event == "rule taken back":
         return f"taken back: {was} no longer counts"
-    return f"{was} became {now}" if was else f"new: {now}"
+    names = f" ({_listed(facts['one'])} – with {_listed(facts['other']) or 'any other medicine'})" if "one" in facts else ""
+    return f"{was} became {now}{names}" if was else f"new: {now}{names}"
+
+
+def _listed(written: Fact) -> str:
+    return ", ".join(map(str, written)) if isinstance(written, tuple) else str(written or "")
 
 
 def _codes(written: Fact) -> str:

@@ -5,7 +5,7 @@ from datetime import date
 
 from django.http import HttpResponse
 
-from dosewright.core.custody.answering import finding_key
+from dosewright.core.custody.answering import finding_key, place_key
 from dosewright.core.custody.rights import RIGHTS, Ability
 from dosewright.core.custody.stage import Stage
 from dosewright.core.packing.plan_values import Alongside, Proof
@@ -136,7 +136,8 @@ def _decided(found: StoredSet) -> tuple[Decided, ...]:
     written = next((said.get("reasons") for said in facts), ())
     reasons = dict(str(text).split(": ", 1) for text in written) if isinstance(written, tuple) else {}
     asked = [finding for finding in found.plan.findings if finding.severity is Severity.DECIDE]
-    return tuple(Decided(shown, reasons.get(finding_key(ask), "")) for ask, shown in zip(asked, with_names(asked), strict=True))
+    given = [reasons.get(finding_key(ask)) or reasons.get(place_key(ask), "") for ask in asked]
+    return tuple(Decided(shown, reason) for shown, reason in zip(with_names(asked), given, strict=True))
 
 
 def say_proof(proof: Proof) -> str:

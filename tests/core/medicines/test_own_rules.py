@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from tests.core.medicines.shipped_rules import rules
 from tests.core.packing.makers import medicine
 
-from dosewright.core.interop.own_rules_toml import format_own_rules, parse_own_rules
+from dosewright.core.interop.own_rules_toml import OwnBook, format_own_rules, parse_own_rules
 from dosewright.core.interop.toml_text import TomlError
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.medicines.own_rules import OwnRule, all_rules, check_own_rule, overlaid
@@ -108,12 +108,12 @@ LISTS = st.lists(TEXT, max_size=3).map(tuple)
     )
 )
 def test_what_is_written_is_read_back_the_same(own: OwnRule) -> None:
-    assert parse_own_rules(format_own_rules([own])) == (own,)
+    assert parse_own_rules(format_own_rules(OwnBook((own,)))) == OwnBook((own,))
 
 
 def test_no_rules_are_no_text() -> None:
-    assert format_own_rules([]) == ""
-    assert parse_own_rules("") == ()
+    assert format_own_rules(OwnBook()) == ""
+    assert parse_own_rules("") == OwnBook()
 
 
 @pytest.mark.parametrize(
@@ -126,7 +126,7 @@ def test_no_rules_are_no_text() -> None:
     ],
 )
 def test_a_slip_in_the_text_is_one_sentence_that_names_the_field(wrong: str, said: str) -> None:
-    lines = [line for line in format_own_rules([OWN]).splitlines() if not line.startswith(wrong.partition(" = ")[0] + " ")]
+    lines = [line for line in format_own_rules(OwnBook((OWN,))).splitlines() if not line.startswith(wrong.partition(" = ")[0] + " ")]
     with pytest.raises(TomlError, match=said):
         parse_own_rules("\n".join([*lines, wrong]))
 

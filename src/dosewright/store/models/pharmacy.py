@@ -16,7 +16,7 @@ class RuleBook(models.Model):
     forms = models.TextField()
     products = models.TextField()
     pairs = models.TextField()
-    own = models.TextField(blank=True, default="")  # the pharmacy's own suitability rules
+    own = models.TextField(blank=True, default="")  # the pharmacy's own rules, of every kind
 
     def __str__(self) -> str:
         return self.sha256[:12]

@@ -15,12 +15,22 @@ SENTENCES: dict[str, str] = {
     "rules.about-nothing": "Rule {rule} is about nothing. Write a generic name, or choose a product.",
     "rules.cards-hold": "Cards now under way that hold {medicine}: {many}. They keep the rules that they were planned by; look at each, "
     "and withdraw those that must not stay as they are.",
+    "rules.cards-hold-both": "Cards now under way that hold {medicine} and {other}: {many} ({cards}). They keep the rules that they were "
+    "planned by; look at each, and withdraw those that must not stay as they are.",
     "rules.codes-differ": "Rule {rule}: {found} contradict each other: ok stands alone, or with T and days.",
     "rules.field-empty": "Rule {rule}: {field} is empty. Each rule has its reason, its source with a date, and why it was changed.",
+    "rules.name-not-held": "Rule {rule}: no product here has {found} in its generic name. If that is not meant, mend the spelling.",
+    "rules.no-distance": "Rule {rule} keeps nothing apart: both lengths of time are zero. Write one of them, or put the rule out of force.",
+    "rules.no-minutes-here": "Rule {rule} is about one cavity and has no minutes. Leave them out, or write a rule about time.",
+    "rules.no-word": "Rule {rule}: {found} is no word of a generic name. Write whole words, such as calcium carbonate.",
     "rules.not-by-product": "Rule {rule} is about a form or a flag: no generic name or product belongs to it.",
     "rules.not-yours": "Rule {rule} stands as it ships: there is nothing of this pharmacy's to take back.",
     "rules.nothing-to-decide": "Order {order}, {medicine}: there is nothing to decide ({rule}). What is excluded stays out of cards, "
     "and what no rule holds back goes in.",
+    "rules.other-kind": "Rule {rule} is a rule of another kind, and stays one. Change it as what it is, or add a new rule.",
+    "rules.own-out-of-force": "Rule {rule} does not ship, so there is nothing to put out of force. Take it back instead.",
+    "rules.pair-about-nothing": "Rule {rule} is about nothing. Write at least one generic name of the medicine that it is about.",
+    "rules.too-far": "Rule {rule}: the times apart must be from 0 to {longest} minutes; {longest} already means never on one day.",
     "rules.unknown-code": "Rule {rule}: {found} is no code. Write one or more of {codes}.",
     "rules.unknown-product": "Rule {rule}: no product has the code {medicine}. Bring the medicines in first, or mend the code.",
     "custody.wrong-stage": "Card {card} is {stage}: it cannot be {deed} now. Do first what comes before, or look at the card's history.",
