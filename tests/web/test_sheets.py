@@ -104,7 +104,8 @@ def test_a_recall_begins_at_the_lot_and_is_a_pharmacists(sign_in: SignIn) -> Non
     assert "/stock/bisoprolol-5/LOT42A/recall" in pharmacist.get("/stock").content.decode()
     ask = words(pharmacist.get("/stock/bisoprolol-5/LOT42A/recall"))
     assert "1 card with units of it, 1 of them out of the pharmacy." in ask
-    made = pharmacist.post("/stock/bisoprolol-5/LOT42A/recall", {"urgency": "Class 2", "reason": "another strength"}, follow=True)
+    said = {"urgency": "Class 2", "reason": "another strength", "token": "the form's own mark"}
+    made = pharmacist.post("/stock/bisoprolol-5/LOT42A/recall", said, follow=True)
     assert "The notices are beside it." in words(made)
     listed = words(pharmacist.get("/sheets"))
     assert "Recall, bisoprolol 5 mg tablet, lot LOT42A" in listed

@@ -6,8 +6,7 @@ from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 
-from dosewright.actions.make_sheet import make_recall
-from dosewright.actions.sheets_wanted import notices_of, recall_of
+from dosewright.actions.recall_lot import recall_lot
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import Lot, MedicineCode
 from dosewright.store.catalogue import load_medicine
@@ -35,12 +34,9 @@ def recall(request: BenchRequest, medicine: str, lot: str) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         said = (form.cleaned_data["urgency"], " ".join(form.cleaned_data["reason"].split()))
         made = local(request.clock.now()).replace(tzinfo=None, second=0, microsecond=0)
-        wanted = recall_of(known.code, batch, said, made)
-        outcome = make_recall(wanted.name.subject, occasion(request), wanted)
+        outcome = recall_lot(known.code, batch, occasion(request), said, made)
         if outcome.done:
-            notices = notices_of(known.code, batch, said, made)
-            out = make_recall(notices.name.subject, occasion(request), notices)
-            more = " The notices are beside it." if out.done else " No card with it has left, so there is no notice."
+            more = " The notices are beside it." if len(outcome.made) > 1 else " No card with it has left, so there is no notice."
             messages.success(request, f"The recall sheet is made.{more}")
             return redirect("sheet", outcome.made[0])
         findings = outcome.findings
