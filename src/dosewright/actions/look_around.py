@@ -5,7 +5,7 @@ from datetime import datetime
 from dosewright.core.custody.confirming import Around, Standing
 from dosewright.core.custody.conflicts import Known
 from dosewright.core.custody.wordings import WHOLE_PHARMACY, WordingKey, choice_by, key_of
-from dosewright.core.interop.directions import read_beside
+from dosewright.core.interop.directions import read_beside, read_directions
 from dosewright.core.interop.orders_in import OrderSource
 from dosewright.core.regimen.reading.reading_values import Reading
 from dosewright.core.units.ids import HomeId
@@ -16,7 +16,7 @@ from dosewright.store.people import load_timetable
 from dosewright.store.pharmacy import StoredPharmacy, load_pharmacy, load_rules
 from dosewright.store.wordings import find_wording
 
-__all__ = ["look_around", "remembered_choice", "wording_key"]
+__all__ = ["look_around", "read_anew", "remembered_choice", "wording_key"]
 
 
 def look_around(stored: StoredOrder, at: datetime) -> Around:
@@ -39,6 +39,11 @@ def remembered_choice(stored: StoredOrder) -> int | None:
     """Which of the order's readings is the remembered one, if these words are remembered for its person."""
     held = find_wording(wording_key(stored, load_pharmacy(), stored.person.home or WHOLE_PHARMACY))
     return choice_by(held.wording, stored.reading) if held else None
+
+
+def read_anew(stored: StoredOrder, text: str) -> Reading:
+    """Directions that a pharmacist writes anew for the order: in English, whatever language it came in."""
+    return read_directions(text, stored.medicine, OrderSource("", {}, "en", load_pharmacy().country))
 
 
 def wording_key(stored: StoredOrder, pharmacy: StoredPharmacy, home: HomeId) -> WordingKey:

@@ -15,7 +15,13 @@ from dosewright.core.units.finding import Fact, Finding, Severity
 
 __all__ = ["REFUSALS", "Answer", "FindingOut", "Refused", "answer", "finding_out", "refusal", "stop"]
 
-_STATUS = {"custody.no-right": 403, "custody.other-home": 403, "custody.wrong-password": 403, "custody.not-there": 404}
+_STATUS = {
+    "custody.no-right": 403,
+    "custody.other-home": 403,
+    "custody.wrong-password": 403,
+    "custody.not-there": 404,
+    "custody.key-used": 409,
+}
 REFUSALS = (400, 401, 403, 404, 409, 413, 422, 429)  # every status of an answer that was not done
 
 
@@ -47,9 +53,9 @@ class Refused(Exception):
         self.findings = findings
 
 
-def answer(outcome: Outcome) -> HttpResponse:
-    """200 where it was done; else 403, 404 or 422 by what stands against it."""
-    return _json(outcome, 200 if outcome.done else _status(outcome.findings))
+def answer(outcome: Outcome, **more: str) -> HttpResponse:
+    """200 where it was done, and then with what the answer gives besides; else 403, 404 or 422 by what stands against it."""
+    return _json(outcome, 200, **more) if outcome.done else _json(outcome, _status(outcome.findings))
 
 
 def refusal(status: int, findings: tuple[Finding, ...]) -> HttpResponse:
@@ -71,6 +77,6 @@ def _status(findings: tuple[Finding, ...]) -> int:
     return next((_STATUS[finding.code] for finding in findings if finding.code in _STATUS), 422)
 
 
-def _json(outcome: Outcome, status: int) -> HttpResponse:
-    body = {"done": outcome.done, "made": list(outcome.made), "findings": [finding_out(one) for one in outcome.findings]}
+def _json(outcome: Outcome, status: int, **more: str) -> HttpResponse:
+    body = {"done": outcome.done, "made": list(outcome.made), "findings": [finding_out(one) for one in outcome.findings], **more}
     return JsonResponse(body, status=status, json_dumps_params={"ensure_ascii": False})

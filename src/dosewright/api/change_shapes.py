@@ -1,6 +1,6 @@
 """The shapes of requests and answers about changes: what happened, what can be done, what is to be done card by card."""
 
-from datetime import date, time
+from datetime import time
 from typing import Annotated, Literal
 
 from annotated_types import MaxLen
@@ -8,7 +8,7 @@ from ninja import Field, Schema
 
 from dosewright.api.answer import FindingOut
 from dosewright.api.card_shapes import CellIn, SpotIn
-from dosewright.api.fields import Code, Reason, Scanned
+from dosewright.api.fields import Code, Day, Reason, Scanned
 from dosewright.core.custody.changing import Cause, ChangeStanding
 from dosewright.core.rework.choices import ChoiceName
 
@@ -119,7 +119,7 @@ class TakeChangeIn(Schema):
     at home."""
 
     cause: Literal["suspended", "resumed", "discharged", "died", "moved home"]
-    day: date
+    day: Day
     at: time = time(0, 0)
     home: Code | None = None
     room: Reason = ""

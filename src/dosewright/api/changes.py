@@ -32,6 +32,7 @@ from dosewright.api.change_shapes import (
 )
 from dosewright.api.door import Scope
 from dosewright.api.offer import does, gives, offer
+from dosewright.api.own_home import require_own_home
 from dosewright.api.request import ApiRequest
 from dosewright.api.signature import require_signature
 from dosewright.core.checking.still_open import still_open
@@ -105,6 +106,8 @@ def take(request: ApiRequest, person: str, body: TakeChangeIn) -> HttpResponse:
     if cause is Cause.RESUMED:
         return answer(resume_orders(who, request.auth.on, at, body.reason))
     if cause is Cause.MOVED_HOME:
+        if body.home:
+            require_own_home(request, "take-change", HomeId(body.home))
         return answer(move_home(who, request.auth.on, HomeId(body.home) if body.home else None, body.room, body.reason))
     return answer(end_orders(who, request.auth.on, EndAsk(at, cause, body.reason)))
 

@@ -4,13 +4,14 @@ Comes in: the bearer token of a request. Goes out: the caller, or a refusal. A p
 its token was given, what the person's role may, and the home that either is bounded to. Each is asked anew with every request.
 """
 
-import hashlib
+import base64
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum
 from typing import cast
 
 from django.http import HttpRequest
+from django.utils.crypto import salted_hmac
 from ninja.security import HttpBearer
 from ninja.throttling import SimpleRateThrottle
 
@@ -32,7 +33,7 @@ from dosewright.store.orders import load_order
 from dosewright.store.people import load_home_names, load_person
 from dosewright.store.turns import write_turn
 
-__all__ = ["KEY", "Door", "Route", "Scope"]
+__all__ = ["KEY", "Door", "Route", "Scope", "secret_of_program"]
 
 KEY = "Idempotency-Key"
 
@@ -80,8 +81,7 @@ class Door(HttpBearer):
         self._route = route
 
     def __call__(self, request: HttpRequest) -> Caller:
-        words = request.headers.get("Authorization", "").split(" ")
-        return self._let_in(cast(ApiRequest, request), words[1] if len(words) == 2 and words[0].lower() == "bearer" else "")
+        return self._let_in(cast(ApiRequest, request), _word(request))
 
     def authenticate(self, request: HttpRequest, token: str) -> Caller:
         """The caller behind a token."""
@@ -105,6 +105,7 @@ class Door(HttpBearer):
         return over or _check_abilities(self._route, request.auth) or self._check_scope(request)
 
     def _check_scope(self, request: ApiRequest) -> tuple[Finding, ...]:
+        _require_names(request)
         if self._route.scope is Scope.PHARMACY:
             return check_home_of_token(request.auth.actor)
         if self._route.scope is Scope.SUBJECT:
@@ -115,6 +116,18 @@ class Door(HttpBearer):
         if findings:
             refuse_address(f"api {self._route.name}", request.auth.on, tuple(finding.code for finding in findings))
             raise Refused(403, findings)
+
+
+def _word(request: HttpRequest) -> str:
+    words = request.headers.get("Authorization", "").split(" ")
+    return words[1] if len(words) == 2 and words[0].lower() == "bearer" else ""
+
+
+def secret_of_program(request: ApiRequest) -> str:
+    """The secret of a token that a program makes: of its own secret, which is kept nowhere here, and the request's key, by this pharmacy's
+    key. So the same request sent again is answered with the same token, and nobody can work it out from what is kept."""
+    made = salted_hmac("dosewright.token.of.program", f"{_word(request)} {request.headers[KEY]}", algorithm="sha256").digest()
+    return "dw_" + base64.urlsafe_b64encode(made).decode().rstrip("=")
 
 
 def _caller(token: StoredToken, request: ApiRequest) -> Caller:
@@ -151,6 +164,14 @@ _HOME_OF: dict[str, Callable[[str], HomeId | None]] = {
 }
 
 
+def _require_names(request: ApiRequest) -> None:
+    """No name in an address holds what no name may hold: the store is never asked for it. Raises Refused with 404."""
+    named = request.resolver_match.kwargs if request.resolver_match else {}
+    for kind, value in named.items():
+        if find_forbidden(str(value)) and request.auth.home is None:
+            raise Refused(404, stop("custody.not-there", kind=kind, id="of such a name"))
+
+
 def _check_subject(request: ApiRequest) -> tuple[Finding, ...]:
     """Somebody of one home is not told whether another home's card is there. Raises Refused with 404 for what no home has."""
     match = request.resolver_match
@@ -172,11 +193,16 @@ def _require_key(request: ApiRequest) -> None:
     key = request.headers.get(KEY, "")
     if not (8 <= len(key) <= 80 and key.isascii() and all(letter.isalnum() or letter == "-" for letter in key)):
         raise Refused(400, stop("custody.no-key"))
-    said = f"{request.method} {request.get_full_path()}\n".encode() + request.body
     with write_turn():
-        same = same_request(request.auth.actor.id, key, hashlib.sha256(said).hexdigest(), request.auth.on.at)
+        same = same_request(request.auth.actor.id, key, _fingerprint(request), request.auth.on.at)
     if not same:
         raise Refused(409, stop("custody.key-used"))
+
+
+def _fingerprint(request: ApiRequest) -> str:
+    """Of the whole request, by this pharmacy's key: some requests hold a password, and a bare hash of one can be guessed from a backup."""
+    said = f"{request.method} {request.get_full_path()}\n".encode() + request.body
+    return salted_hmac("dosewright.request", said, algorithm="sha256").hexdigest()
 
 
 def _hold_back(throttle: SimpleRateThrottle, request: ApiRequest) -> None:

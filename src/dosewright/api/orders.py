@@ -1,20 +1,22 @@
 """Orders: in as a file through the same border as at the bench, looked at, confirmed, rejected, stopped."""
 
-from datetime import date, datetime, time
-from typing import Literal
+from datetime import datetime, time
+from typing import Annotated, Literal
 
+from annotated_types import MaxLen
 from django.http import HttpResponse
 from ninja import Query, Router, Schema
 
 from dosewright.actions.confirm_reading import confirm_reading
 from dosewright.actions.decide_place import decide_place
+from dosewright.actions.look_around import read_anew
 from dosewright.actions.receive_orders import receive_orders
 from dosewright.actions.reject_order import reject_order
 from dosewright.actions.stop_order import stop_order
 from dosewright.api.answer import FindingOut, answer, finding_out
 from dosewright.api.card_shapes import ReasonIn
 from dosewright.api.door import Scope
-from dosewright.api.fields import Code, Reason
+from dosewright.api.fields import Code, Day, OnADay, Reason
 from dosewright.api.offer import does, gives, offer
 from dosewright.api.request import ApiRequest
 from dosewright.core.custody.confirming import Confirmation
@@ -68,14 +70,17 @@ class OrderOut(Schema):
 
 
 class ConfirmIn(Schema):
-    """What the pharmacist says of an order that was read. `choice` counts the meanings laid out, from 0; directions that must be written
-    anew are settled at the bench. `since` and `until` are moments of wall-clock time."""
+    """What the pharmacist says of an order that was read. `choice` counts the meanings laid out, from 0; `wording`: by which remembered
+    wording it was chosen. `restated`: the directions written anew, in English, where what was received cannot be used; they must have one
+    reading, and take a reason. `since` and `until` are moments of wall-clock time."""
 
     choice: int | None = None
+    wording: int | None = None
+    restated: Annotated[Reason, MaxLen(500)] = ""
     reason: Reason = ""
-    since: datetime | None = None
-    until: datetime | None = None
-    anchor: date | None = None
+    since: OnADay | None = None
+    until: OnADay | None = None
+    anchor: Day | None = None
     replaces: Code | None = None
     beside: bool = False
 
@@ -83,7 +88,7 @@ class ConfirmIn(Schema):
 class StopIn(Schema):
     """From when no dose is due any more, by the clock on the wall, and why."""
 
-    day: date
+    day: Day
     at: time = time(0, 0)
     reason: Reason
 
@@ -123,6 +128,7 @@ def of_person(request: ApiRequest, person: str) -> list[dict[str, object]]:
 @offer(router, does("confirm", "/orders/{path:order}/confirm", Ability.CONFIRM_READING))
 def confirm(request: ApiRequest, order: str, body: ConfirmIn) -> HttpResponse:
     """The order counts from now on (R13)."""
+    restated = read_anew(load_order(OrderId(order)), body.restated) if body.restated.strip() else None
     said = Confirmation(
         choice=body.choice,
         reason=body.reason,
@@ -131,6 +137,8 @@ def confirm(request: ApiRequest, order: str, body: ConfirmIn) -> HttpResponse:
         anchor=body.anchor,
         replaces=OrderId(body.replaces) if body.replaces else None,
         beside=body.beside,
+        restated=restated,
+        wording=body.wording,
     )
     return answer(confirm_reading(OrderId(order), request.auth.on, said))
 

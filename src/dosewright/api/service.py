@@ -8,7 +8,33 @@ from django.views.decorators.csrf import csrf_exempt
 from ninja import NinjaAPI
 from ninja.errors import HttpError, ValidationError
 
-from dosewright.api import cards, changes, fhir, near_misses, orders, pair_rules, people, rules, sets, sheets, stock, times, wordings
+from dosewright.api import (
+    accounts,
+    cards,
+    changes,
+    charts,
+    codes,
+    fewer_times,
+    fhir,
+    labels,
+    long_work,
+    near_misses,
+    orders,
+    pair_rules,
+    people,
+    printers,
+    recalls,
+    records,
+    rules,
+    sets,
+    settings,
+    sheets,
+    stock,
+    times,
+    tokens,
+    unused,
+    wordings,
+)
 from dosewright.api.answer import Refused, refusal, stop
 from dosewright.core.interop.characters import shown
 from dosewright.core.units.finding import Finding
@@ -27,7 +53,8 @@ service = NinjaAPI(
     urls_namespace="api",
 )
 # An address with more behind a name comes before the one that ends with the name.
-_ROOMS = (cards, sets, sheets, changes, wordings, orders, times, people, stock, rules, pair_rules, near_misses, fhir)
+_FIRST = (cards, sets, labels, long_work, sheets, changes, wordings, unused, orders, times, fewer_times, records, people)
+_ROOMS = (*_FIRST, stock, codes, rules, pair_rules, settings, printers, recalls, near_misses, charts, tokens, accounts, fhir)
 for _router in (room.router for room in _ROOMS):
     service.add_router("", _router)
 

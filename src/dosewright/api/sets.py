@@ -15,7 +15,7 @@ from dosewright.actions.refuse_address import refuse_address
 from dosewright.api.answer import Refused, answer, stop
 from dosewright.api.card_shapes import CellIn
 from dosewright.api.door import Scope
-from dosewright.api.fields import Amount, Code, Reason, Scanned, proof_of
+from dosewright.api.fields import Amount, Code, Day, Reason, Scanned, proof_of
 from dosewright.api.offer import does, gives, offer
 from dosewright.api.request import ApiRequest
 from dosewright.core.custody.planning import PlanAsk
@@ -88,7 +88,7 @@ class AnswerIn(Schema):
 class PlanIn(Schema):
     """From which day, for how many; what a pharmacist answers; and reasons by the `key` of the finding that asks."""
 
-    first: date
+    first: Day
     days: int = Field(..., ge=1, le=92)
     answers: tuple[AnswerIn, ...] = ()
     reasons: dict[Code, Code] = Field(default_factory=dict)

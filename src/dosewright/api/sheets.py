@@ -1,6 +1,6 @@
-"""Sheets made on demand: of a set, of a home; and the very bytes of one."""
+"""Sheets made on demand: of a set, of a home, of a person; and the very bytes of one."""
 
-from datetime import date, datetime, time
+from datetime import datetime, time
 from typing import Literal
 
 from django.http import HttpResponse
@@ -12,24 +12,25 @@ from dosewright.actions.sheets_wanted import (
     lots_of_set,
     manifest_of,
     month_of_home,
+    month_of_person,
     rest_of_set,
     round_of_home,
     sheet_of_person,
 )
 from dosewright.api.answer import Refused, answer, stop
 from dosewright.api.door import Scope
-from dosewright.api.fields import Reason
+from dosewright.api.fields import Day, Reason
 from dosewright.api.offer import does, gives, offer
 from dosewright.api.request import ApiRequest
 from dosewright.api.sets import PDF
 from dosewright.core.custody.rights import Ability
 from dosewright.core.paper.person_sheet import GIANT, LARGE
 from dosewright.core.units.dosing_time import Moment
-from dosewright.core.units.ids import HomeId
+from dosewright.core.units.ids import HomeId, PersonId
 from dosewright.store.calendar import wall_moment
 from dosewright.store.made_papers import load_made
 
-__all__ = ["HomeSheetIn", "SetSheetIn", "make_for_home", "make_for_set", "router", "sheet"]
+__all__ = ["HomeSheetIn", "PersonSheetIn", "SetSheetIn", "make_for_home", "make_for_person", "make_for_set", "router", "sheet"]
 
 router = Router(tags=["sheets"])
 
@@ -41,7 +42,7 @@ class SetSheetIn(Schema):
     kind: Literal["person", "check", "lots", "rest"]
     print: Literal["large", "giant"] = "large"
     lang: Literal["en", "fr", "es", "de"] = "en"
-    day: date | None = None
+    day: Day | None = None
     at: time = time(0, 0)
     printer: Reason = ""
     reason: Reason = ""
@@ -51,7 +52,15 @@ class HomeSheetIn(Schema):
     """Administration records of the month in which the day lies, or the day's round list or manifest."""
 
     kind: Literal["record", "round", "manifest"]
-    day: date
+    day: Day
+    printer: Reason = ""
+
+
+class PersonSheetIn(Schema):
+    """The person's administration record of the month in which the day lies, or the day's manifest of somebody at home."""
+
+    kind: Literal["record", "manifest"]
+    day: Day
     printer: Reason = ""
 
 
@@ -67,6 +76,12 @@ def make_for_set(request: ApiRequest, set_id: int, body: SetSheetIn) -> HttpResp
 def make_for_home(request: ApiRequest, home: str, body: HomeSheetIn) -> HttpResponse:
     """Drawn, read back and kept; `made` is the sheet's number."""
     return _made(request, _of_home(HomeId(home), body, _moment(request)), Asked(body.printer))
+
+
+@offer(router, does("make-person-sheet", "/people/{path:person}/sheets", Ability.MAKE_SHEET))
+def make_for_person(request: ApiRequest, person: str, body: PersonSheetIn) -> HttpResponse:
+    """Drawn, read back and kept; `made` is the sheet's number."""
+    return _made(request, _of_person(PersonId(person), body, _moment(request)), Asked(body.printer))
 
 
 @offer(router, gives("sheet", "/sheets/{int:sheet}", Ability.MAKE_SHEET, scope=Scope.PHARMACY), out=bytes, extra=PDF)
@@ -97,3 +112,9 @@ def _of_home(home: HomeId, body: HomeSheetIn, made: datetime) -> Wanted:
     if body.kind == "record":
         return month_of_home(home, body.day.replace(day=1), made)
     return round_of_home(home, body.day, made) if body.kind == "round" else manifest_of(home, None, body.day, made)
+
+
+def _of_person(person: PersonId, body: PersonSheetIn, made: datetime) -> Wanted:
+    if body.kind == "record":
+        return month_of_person(person, body.day.replace(day=1), made)
+    return manifest_of(None, person, body.day, made)

@@ -16,12 +16,24 @@ from dosewright.store.accounts import actor_of
 from dosewright.store.missing import Missing
 from dosewright.store.models import ApiToken, RequestKey
 
-__all__ = ["StoredToken", "find_token", "hash_of", "load_tokens", "lock_token", "same_request", "save_token", "save_token_revoked"]
+__all__ = [
+    "StoredToken",
+    "find_token",
+    "hash_is_known",
+    "hash_of",
+    "load_tokens",
+    "lock_made_by",
+    "lock_token",
+    "same_request",
+    "save_token",
+    "save_token_revoked",
+]
 
 
 @dataclass(frozen=True, slots=True)
 class StoredToken:
-    """A token: whom it acts for (bounded to its home), what it may do, what became of it. `username`: what the account signs in with."""
+    """A token: whom it acts for (bounded to its home), what it may do, what became of it. `username`: what the account signs in with;
+    `maker`: the token by which a program made it, None where somebody made it at the bench."""
 
     id: int
     name: str
@@ -34,6 +46,7 @@ class StoredToken:
     made_at: datetime
     revoked_by: str
     revoked_at: datetime | None
+    maker: int | None = None
 
 
 def hash_of(token: str) -> str:
@@ -60,14 +73,26 @@ def lock_token(token: int) -> StoredToken:
     return _stored(row)
 
 
-def save_token(ask: TokenAsk, acts_for: Actor, token_hash: str, on: Occasion) -> int:
-    """Keep a new token by its hash. Its id."""
-    said = {"made_by": on.by.name, "made_by_id": on.by.id, "made_at": on.at}
+def save_token(ask: TokenAsk, acts_for: Actor, token_hash: str, on: Occasion, maker: int | None = None) -> int:
+    """Keep a new token by its hash; `maker`: the token by which a program made it. Its id."""
+    said = {"made_by": on.by.name, "made_by_id": on.by.id, "made_at": on.at, "maker_id": maker}
     abilities = json.dumps(sorted(ask.abilities))
     row = ApiToken.objects.create(
         name=ask.name, account_id=int(acts_for.id), abilities=abilities, home_id=ask.home, hash=token_hash, until=ask.until, **said
     )
     return row.pk
+
+
+def lock_made_by(token: int) -> tuple[StoredToken, ...]:
+    """Every token that was made by that one, or by one of those, and counts still; kept from the other stations, in order of making."""
+    rows = _rows().select_for_update(of=("self",)).filter(maker_id=token).order_by("pk")
+    found = tuple(one for row in rows for one in (_stored(row), *lock_made_by(row.pk)))
+    return tuple(one for one in found if one.revoked_at is None)
+
+
+def hash_is_known(token_hash: str) -> bool:
+    """Whether there is a token of this hash, in force or not."""
+    return ApiToken.objects.filter(hash=token_hash).exists()
 
 
 def save_token_revoked(token: int, on: Occasion) -> None:
@@ -105,4 +130,5 @@ def _stored(row: ApiToken) -> StoredToken:
         made_at=row.made_at,
         revoked_by=row.revoked_by,
         revoked_at=row.revoked_at,
+        maker=row.maker_id,
     )

@@ -1,9 +1,6 @@
 """Medicines' records: found by a word, each with facts and history, corrected with a reason; a correction is read as a file is."""
 
-import csv
 from dataclasses import dataclass
-from fractions import Fraction
-from io import StringIO
 
 from django import forms
 from django.http import HttpResponse
@@ -12,13 +9,12 @@ from django.urls import reverse
 
 from dosewright.actions.correct_medicine import correct_medicine
 from dosewright.core.custody.rights import RIGHTS, Ability
-from dosewright.core.interop.medicine_csv import MEDICINE_COLUMNS, parse_medicines
+from dosewright.core.interop.medicine_row import medicine_row, read_corrected
 from dosewright.core.medicines.flags import FLAGS
-from dosewright.core.medicines.medicine import Medicine, Shape
+from dosewright.core.medicines.medicine import Shape
 from dosewright.core.paper.medicine_words import described
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import MedicineCode
-from dosewright.core.units.quantity import format_amount
 from dosewright.store.catalogue import load_catalogue, load_medicine
 from dosewright.store.open_cards import medicines_in_open_cards
 from dosewright.web.page import show
@@ -33,7 +29,6 @@ _FOLLOWS = (
     "Other flags or cautions put every one of them out of date; another size or look those that are still here. "
     "Name, strength and form stay: another product has a code of its own."
 )
-_WHAT_IT_IS = ("code", "name", "strength", "form")
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +94,7 @@ def medicines(request: BenchRequest) -> HttpResponse:
 def medicine(request: BenchRequest, medicine: str) -> HttpResponse:
     """One record."""
     found = load_medicine(MedicineCode(medicine))
-    row = _row(found)
+    row = medicine_row(found)
     screen = MedicineScreen(
         code=found.code,
         label=found.label,
@@ -114,10 +109,10 @@ def medicine(request: BenchRequest, medicine: str) -> HttpResponse:
 def correct(request: BenchRequest, medicine: str) -> HttpResponse:
     """The form; what is typed is read as a row of a medicines file is."""
     found = load_medicine(MedicineCode(medicine))
-    form = MedicineForm(request.POST or None, initial=_row(found))
+    form = MedicineForm(request.POST or None, initial=medicine_row(found))
     findings: tuple[Finding, ...] = ()
     if request.method == "POST" and form.is_valid():
-        said, findings = _read(found, form.cleaned_data)
+        said, findings = read_corrected(found, {name: form.cleaned_data[name] for name in _NAMES})
         if said is not None:
             outcome = correct_medicine(found.code, occasion(request), said, form.cleaned_data["reason"])
             if outcome.done:
@@ -136,35 +131,3 @@ def correct(request: BenchRequest, medicine: str) -> HttpResponse:
         token=new_token(),
     )
     return show_correction(request, screen)
-
-
-def _row(found: Medicine) -> dict[str, str]:
-    """The record as a row of a medicines file."""
-    size = found.size
-    sides = (size.length, size.width, size.thickness) if size else ("", "", "")
-    return {
-        "shape": found.shape.value if found.shape else "",
-        **dict(zip(("length_mm", "width_mm", "thickness_mm"), map(_amount, sides), strict=True)),
-        "colour": found.colour,
-        "mark": found.mark,
-        "maker": found.maker,
-        "gtin": found.gtin or "",
-        "pack_size": _amount(found.pack_size or ""),
-        "flags": "; ".join(sorted(found.flags)),
-        "cautions": "; ".join(found.cautions),
-    }
-
-
-def _amount(value: Fraction | str) -> str:
-    return format_amount(value) if isinstance(value, Fraction) else value
-
-
-def _read(known: Medicine, typed: dict[str, str]) -> tuple[Medicine | None, tuple[Finding, ...]]:
-    """What was typed, read by the reader of medicines files, with all that it finds."""
-    row = {**{name: getattr(known, name) for name in _WHAT_IT_IS}, **{name: typed[name] for name in _NAMES}}
-    text = StringIO()
-    writer = csv.DictWriter(text, MEDICINE_COLUMNS)
-    writer.writeheader()
-    writer.writerow(row)
-    read = parse_medicines(text.getvalue(), "what was typed")
-    return (read.medicines[0] if read.medicines else None), read.findings

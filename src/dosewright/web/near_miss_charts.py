@@ -7,13 +7,14 @@ from fractions import Fraction
 
 from django.utils.safestring import SafeString, mark_safe
 
+from dosewright.actions.near_miss_figures import load_figures
 from dosewright.core.checking.control_limits import Limits, least_for_lower_limit
-from dosewright.core.checking.g_chart import GChart, g_chart
-from dosewright.core.checking.p_chart import Period, PPoint, Turns, p_chart, period_of, samples
+from dosewright.core.checking.g_chart import GChart
+from dosewright.core.checking.p_chart import Period, PPoint, period_of
 from dosewright.core.checking.turn import Turn
-from dosewright.core.custody.near_miss import NearMissKind, Origin
-from dosewright.store.calendar import day_begins, wall_day
-from dosewright.store.near_misses import StoredNearMiss, StoredTurn, load_outcomes_of_checks, load_turns
+from dosewright.core.custody.near_miss import NearMissKind
+from dosewright.store.calendar import wall_day
+from dosewright.store.near_misses import StoredNearMiss, StoredTurn
 from dosewright.web.control_chart import ChartPoint, draw_chart
 
 __all__ = ["Charts", "NoteLine", "PRow", "RunRow", "near_miss_charts"]
@@ -78,17 +79,10 @@ _TURNS = {Turn.SAID: "", Turn.LEFT_OUT: "left out of the limits", Turn.ANEW: "ne
 
 
 def near_miss_charts(found: Sequence[StoredNearMiss], by: Period, kind: NearMissKind | None, today: date) -> Charts:
-    """Of the near misses given. Only those that a check sent back count among the checks; runs are between any two that people or checks
-    noted: what a scan kept out never reached a card. The week or month of `today` is told apart: it is no point before it is over."""
-    accepted, back = load_outcomes_of_checks()
-    sent = [one.at for one in found if one.origin is Origin.CHECK]
-    turns = load_turns()
+    """Of the near misses given. The week or month of `today` is told apart: it is no point before it is over."""
+    figures = load_figures(found, by, today)
+    points, still, runs, turns = figures.points, figures.still, figures.runs, figures.turns
     numbers = {turn.id: at for at, turn in enumerate(turns, 1)}
-    points = _p_points(accepted, back, sent, by, turns)
-    still = [point for point in points if point.sample.first == period_of(today, by)]
-    points = points[: len(points) - len(still)]
-    noted = (one.at for one in found if one.origin is not Origin.SCAN)
-    runs = g_chart(accepted, noted, [day_begins(turn.day) for turn in turns if turn.turn is Turn.ANEW])
     shown, ran = points[-_SHOWN:], runs.runs[-_SHOWN:]
     p_marks = [_numbers(numbers, (turn for turn in turns if period_of(turn.day, by) == point.sample.first)) for point in shown]
     g_marks = _marks_of_runs([wall_day(run.at) for run in ran], turns, numbers)
@@ -105,14 +99,6 @@ def near_miss_charts(found: Sequence[StoredNearMiss], by: Period, kind: NearMiss
         )[::-1],
         notes=tuple(NoteLine(numbers[one.id], one.id, one.day, one.text, _TURNS[one.turn], one.said_by) for one in turns),
     )
-
-
-def _p_points(
-    accepted: Iterable[datetime], back: Iterable[datetime], sent: Iterable[datetime], by: Period, turns: Sequence[StoredTurn]
-) -> tuple[PPoint, ...]:
-    checks = [wall_day(at) for at in (*accepted, *back)]
-    known = {turn: {period_of(one.day, by) for one in turns if one.turn is turn} for turn in Turn}
-    return p_chart(samples(checks, map(wall_day, sent), by), Turns(known[Turn.LEFT_OUT], known[Turn.ANEW]))
 
 
 def _numbers(numbers: dict[int, int], turns: Iterable[StoredTurn]) -> str:

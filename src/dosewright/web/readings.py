@@ -10,14 +10,11 @@ from django.shortcuts import redirect
 from django.urls import reverse
 
 from dosewright.actions.confirm_reading import confirm_reading
-from dosewright.actions.look_around import remembered_choice
+from dosewright.actions.look_around import read_anew, remembered_choice
 from dosewright.actions.outcome import Outcome
 from dosewright.actions.reject_order import reject_order
 from dosewright.core.custody.confirming import Confirmation
-from dosewright.core.interop.directions import read_directions
-from dosewright.core.interop.orders_in import OrderSource
 from dosewright.core.paper.medicine_words import named
-from dosewright.core.regimen.reading.reading_values import Reading
 from dosewright.core.units.dosing_time import Moment
 from dosewright.core.units.finding import Finding
 from dosewright.core.units.ids import OrderId
@@ -152,14 +149,9 @@ def _confirmation(stored: StoredOrder, said: dict[str, object]) -> Confirmation:
         since=Moment(since) if since else None,  # type: ignore[arg-type]
         replaces=OrderId(relation.removeprefix("replaces:")) if relation.startswith("replaces:") else None,
         beside=relation == "beside",
-        restated=_read_anew(stored, restated) if restated else None,
+        restated=read_anew(stored, restated) if restated else None,
         wording=wording if isinstance(wording, int) else None,
     )
-
-
-def _read_anew(stored: StoredOrder, text: str) -> Reading:
-    """In English, whatever language the order came in: the pharmacist writes what the screen says."""
-    return read_directions(text, stored.medicine, OrderSource("", {}, "en", load_pharmacy().country))
 
 
 def _tell(request: BenchRequest, stored: StoredOrder, outcome: Outcome) -> None:

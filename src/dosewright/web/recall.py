@@ -9,10 +9,8 @@ from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 
-from dosewright.actions.make_sheet import make_recall
-from dosewright.actions.outcome import Outcome
-from dosewright.actions.recall_lot import lift_recall, recall_lot
-from dosewright.actions.sheets_wanted import notices_of, recall_of
+from dosewright.actions.carry_out_recall import carry_out_recall
+from dosewright.actions.recall_lot import lift_recall
 from dosewright.core.medicines.medicine import Medicine
 from dosewright.core.paper.recall import RecalledCard
 from dosewright.core.units.ids import Lot, MedicineCode
@@ -51,16 +49,19 @@ def recall(request: BenchRequest, medicine: str, lot: str) -> HttpResponse:
     )
     if request.method == "POST" and form.is_valid():
         said = (form.cleaned_data["urgency"], " ".join(form.cleaned_data["reason"].split()))
-        outcome = recall_lot(known.code, occasion(request), batch, *said)
-        if outcome.done and not cards:
-            messages.success(request, f"Lot {lot} is recalled: nothing of it is used any more. No card has units of it.")
-            return redirect("stock")
+        at = local(request.clock.now()).replace(tzinfo=None, second=0, microsecond=0)
+        outcome = carry_out_recall(known.code, occasion(request), batch, said, at)
         if outcome.done:
-            outcome = _make_sheets(request, known, batch, said)
-        if outcome.done:
-            return redirect("sheet", outcome.made[0])
+            messages.success(request, f"Lot {lot} is recalled: nothing of it is used any more. {_made(len(outcome.made))}")
+            return redirect("sheet", outcome.made[0]) if outcome.made else redirect("stock")
         ask = replace(ask, findings=with_names(outcome.findings))
     return show(request, "decision.html", ask, status=422 if request.method == "POST" else 200)
+
+
+def _made(sheets: int) -> str:
+    if not sheets:
+        return "No card has units of it."
+    return f"The recall sheet is made. {'The notices are beside it.' if sheets > 1 else 'No card with it has left, so there is no notice.'}"
 
 
 def lift(request: BenchRequest, medicine: str, lot: str) -> HttpResponse:
@@ -102,15 +103,3 @@ def _about(cards: tuple[RecalledCard, ...], why: str) -> str:
         if why
         else f"{said} From now on nothing of it is placed, and no card with it leaves."
     )
-
-
-def _make_sheets(request: BenchRequest, known: Medicine, batch: Lot, said: tuple[str, str]) -> Outcome:
-    made = local(request.clock.now()).replace(tzinfo=None, second=0, microsecond=0)
-    wanted = recall_of(known.code, batch, said, made)
-    outcome = make_recall(wanted.name.subject, occasion(request), wanted)
-    if outcome.done:
-        notices = notices_of(known.code, batch, said, made)
-        out = make_recall(notices.name.subject, occasion(request), notices)
-        more = " The notices are beside it." if out.done else " No card with it has left, so there is no notice."
-        messages.success(request, f"Lot {batch} is recalled: nothing of it is used any more. The recall sheet is made.{more}")
-    return outcome

@@ -7,12 +7,14 @@ from hypothesis import strategies as st
 
 from dosewright.core.custody.event import Actor, Role
 from dosewright.core.custody.rights import RIGHTS, Ability
-from dosewright.core.custody.tokens import GIVEN, LONGEST, TokenAsk, check_in_force, check_token_ask, givable, signs
+from dosewright.core.custody.tokens import GIVEN, LONGEST, Maker, TokenAsk, check_in_force, check_maker, check_token_ask, givable, signs
 from dosewright.core.paper.say import say
 from dosewright.core.units.finding import blocks
 from dosewright.core.units.ids import HomeId
 
 TODAY = date(2026, 3, 2)
+# What is somebody's own at the bench: a badge and PIN; and what is only looked at there.
+BENCH_ONLY = {Ability.OWN_BADGE, Ability.LOOK_AT_HOME, Ability.LOOK_AT_LEDGER, Ability.INSPECT}
 ROLES = st.sampled_from(list(Role))
 ASKS = st.builds(
     TokenAsk,
@@ -34,7 +36,7 @@ def test_what_is_made_is_within_the_rights_of_the_person_and_signs_for_nobody_el
         return
     assert ask.abilities
     assert all(ask.acts_for.role in RIGHTS[ability] for ability in ask.abilities)
-    assert not ask.abilities & {Ability.SET_UP, Ability.MAKE_TOKEN}
+    assert not ask.abilities & BENCH_ONLY
     assert ask.acts_for.id == "1" or all(not RIGHTS[ability] <= {Role.PHARMACIST, Role.CHECKER} for ability in ask.abilities)
     assert ask.home is None or ask.acts_for.home in {None, ask.home}
     assert TODAY <= ask.until <= TODAY + LONGEST
@@ -60,7 +62,29 @@ def test_only_what_checkers_and_pharmacists_may_signs() -> None:
     assert signs(Ability.CHECK_CARD)
     assert not signs(Ability.PLACE_MEDICINE)
     assert {ability for role in Role for ability in givable(role)} == GIVEN
-    assert not GIVEN & {Ability.SET_UP, Ability.MAKE_TOKEN}
+    assert not GIVEN & BENCH_ONLY
+
+
+@given(
+    ASKS,
+    st.builds(
+        Maker,
+        acts_for=st.sampled_from(["1", "2"]),
+        abilities=st.frozensets(st.sampled_from(list(Ability)), min_size=len(Ability) - 3),
+        home=st.sampled_from([None, HomeId("lindens")]),
+        until=st.dates(TODAY, TODAY + timedelta(days=366)),
+    ),
+)
+def test_a_program_makes_no_token_with_more_rights_homes_days_or_names_than_its_own(ask: TokenAsk, maker: Maker) -> None:
+    """Counted here the other way round: what the new token may at all, the maker must have been able to do."""
+    assert ask.acts_for is not None
+    found = check_maker(ask, maker)
+    assert all(say(finding) for finding in found)
+    within = ask.abilities <= maker.abilities and ask.until <= maker.until and ask.acts_for.id == maker.acts_for
+    homes = {None, "lindens", "saltmarsh"}
+    reached = homes if ask.home is None else {ask.home}
+    may = homes if maker.home is None else {maker.home}
+    assert (not found) is (within and reached <= may)
 
 
 @given(revoked=st.booleans(), days=st.integers(-3, 3), account_open=st.booleans())

@@ -4,6 +4,7 @@ Structures follow HL7 FHIR R4 (4.0.1): the pages MedicationRequest (with its exa
 """
 
 import json
+import re
 from datetime import date
 from fractions import Fraction
 from typing import Any
@@ -590,6 +591,8 @@ def test_an_order_whose_type_is_misspelt_is_not_passed_over() -> None:
     assert codes(found.findings)[0] == "resource.wrong-value"
     assert found.findings[0].where["path"] == "Bundle.entry[1].resource.resourceType"
     assert found.findings[0].severity is Severity.STOP
+    misspelt = received(patient(), request(resourceType="MedicationRequst")).findings[0].facts["expected"]
+    assert re.fullmatch(r"one of [0-9]+ values, such as MedicationRequest", str(misspelt))
 
 
 def test_resources_of_other_types_are_named_and_not_read() -> None:

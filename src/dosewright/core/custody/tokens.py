@@ -1,7 +1,8 @@
 """Tokens by which another program acts in somebody's name: what may be given away, and whether one still counts (R14).
 
 A deed done by a token bears the name and the id of a person with an account, so that "the checker is not the filler" (R8) holds across
-bench and programs. Nobody can give a program what the person may not do, and nobody lets a program sign in somebody else's name.
+bench and programs. Nobody can give a program what the person may not do, and nobody lets a program sign in somebody else's name. A program
+that makes a token gives it no more than it has itself, and in no other name than its own.
 """
 
 from collections.abc import Iterator
@@ -13,10 +14,21 @@ from dosewright.core.custody.rights import RIGHTS, Ability
 from dosewright.core.units.finding import Finding, Severity
 from dosewright.core.units.ids import HomeId
 
-__all__ = ["GIVEN", "LONGEST", "TokenAsk", "check_home_of_token", "check_in_force", "check_token_ask", "givable", "signs"]
+__all__ = [
+    "GIVEN",
+    "LONGEST",
+    "Maker",
+    "TokenAsk",
+    "check_home_of_token",
+    "check_in_force",
+    "check_maker",
+    "check_token_ask",
+    "givable",
+    "signs",
+]
 
 LONGEST = timedelta(days=366)  # from making to end; our own measure, no source
-# What programs may be given: what the addresses for programs take, each of them, and nothing else; never accounts or tokens.
+# What programs may be given: what the addresses for programs take, each of them, and nothing else.
 GIVEN = frozenset(
     {
         Ability.LOOK,
@@ -56,6 +68,18 @@ GIVEN = frozenset(
         Ability.REWORK_CARD,
         Ability.TAKE_BACK_CARD,
         Ability.LOOK_FOR_CARD,
+        Ability.SET_UP,
+        Ability.MAKE_TOKEN,
+        Ability.TAKE_UP_TIMES,
+        Ability.TEACH_CODE,
+        Ability.VOID_LABELS,
+        Ability.RECALL_LOT,
+        Ability.MEASURE_PRINTER,
+        Ability.CHANGE_RATES,
+        Ability.CHANGE_FORMAT,
+        Ability.CORRECT_PERSON,
+        Ability.CORRECT_MEDICINE,
+        Ability.SAY_WHAT_CHANGED,
     }
 )
 _SIGN = frozenset({Role.PHARMACIST, Role.CHECKER})
@@ -68,6 +92,16 @@ class TokenAsk:
 
     name: str
     acts_for: Actor | None
+    abilities: frozenset[Ability]
+    home: HomeId | None
+    until: date
+
+
+@dataclass(frozen=True, slots=True)
+class Maker:
+    """The token by which a program makes another: whom it acts for, what it may do, for which home alone, until the end of which day."""
+
+    acts_for: str
     abilities: frozenset[Ability]
     home: HomeId | None
     until: date
@@ -106,6 +140,22 @@ def _check_ask(ask: TokenAsk, by: Actor, today: date, *, home_known: bool) -> It
         yield Finding("custody.token-signs-for-another", Severity.STOP, facts={"name": ask.acts_for.name, "what": tuple(another)})
     if ask.home is not None and (not home_known or ask.acts_for.home not in {None, ask.home}):
         yield Finding("custody.token-home", Severity.STOP, facts={"home": ask.home})
+
+
+def check_maker(ask: TokenAsk, maker: Maker) -> tuple[Finding, ...]:
+    """A stop that names everything in which the token asked for would reach beyond the one by which it is made."""
+    beyond = tuple(_beyond(ask, maker))
+    return (Finding("custody.token-beyond-maker", Severity.STOP, facts={"what": beyond}),) if beyond else ()
+
+
+def _beyond(ask: TokenAsk, maker: Maker) -> Iterator[str]:
+    yield from sorted(ask.abilities - maker.abilities)
+    if maker.home is not None and ask.home != maker.home:
+        yield "another home" if ask.home else "every home"
+    if ask.until > maker.until:
+        yield f"a day after {maker.until.isoformat()}"
+    if ask.acts_for is not None and ask.acts_for.id != maker.acts_for:
+        yield "somebody else's name"
 
 
 def check_in_force(*, revoked: bool, until: date, today: date, account_open: bool) -> tuple[Finding, ...]:

@@ -8,6 +8,7 @@ Source: HL7 FHIR R4 (4.0.1), fhir.schema.json (trimmed, see shipped/fhir/ORIGIN.
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from difflib import get_close_matches
 from functools import cache
 from itertools import islice
 from typing import Any
@@ -138,7 +139,18 @@ def _facts(error: ValidationError) -> dict[str, Fact]:
             return {"element": error.message}
         case "pattern":
             return {"value": _short(held)}
-    return {"value": _short(held), "expected": _short(error.validator_value)}
+    return {"value": _short(held), "expected": _expected(held, error.validator_value)}
+
+
+def _expected(held: object, wanted: object) -> str:
+    """What may stand there; of a list too long to be shown, how many and the one that comes nearest."""
+    if not isinstance(wanted, list):
+        return _short(wanted)
+    named = [str(one) for one in wanted]
+    if len(text := ", ".join(named)) <= _SHOWN:
+        return text
+    near = get_close_matches(str(held), named, 1)
+    return _short(f"one of {len(named)} values" + (f", such as {near[0]}" if near else ""))
 
 
 def _path(root: str, steps: Any) -> str:

@@ -8,31 +8,34 @@ from dosewright.core.interop.json_text import Writable, format_json
 from dosewright.core.packing.dosing_times.times_values import Move, Proposal, Stays
 from dosewright.core.units.dosing_time import DosingTime
 
-__all__ = ["format_proposal"]
+__all__ = ["format_proposal", "proposal_object"]
 
 
 def format_proposal(proposal: Proposal, name: str) -> str:
-    """One line of text. `name` is the person's printed name; `dosage` of a move is the order's directions as FHIR R4, as they would be."""
+    """One line of text. `name` is the person's printed name."""
+    return format_json(proposal_object(proposal, name))
+
+
+def proposal_object(proposal: Proposal, name: str) -> dict[str, Writable]:
+    """The same before it is text; `dosage` of a move is the order's directions as FHIR R4, as they would be."""
     proof = proposal.proof
-    return format_json(
-        {
-            "id": proposal.person,
-            "name": name,
-            "today": _times(proposal.today),
-            "proposed": _times(proposal.proposed),
-            "moves": [_move(move) for move in proposal.moves],
-            "stays": [_stays(stays) for stays in proposal.stays],
-            "cards": {"today": proof.cards_today, "proposed": proof.cards_proposed},
-            "proof": {
-                "times": proof.times,
-                "lower_bound": proof.lower_bound,
-                "optimal": proof.optimal,
-                "gentlest": proof.gentlest,
-                "nodes": proof.nodes,
-            },
-            "findings": [finding_in_json(finding) for finding in proposal.findings],
-        }
-    )
+    return {
+        "id": proposal.person,
+        "name": name,
+        "today": _times(proposal.today),
+        "proposed": _times(proposal.proposed),
+        "moves": [_move(move) for move in proposal.moves],
+        "stays": [_stays(stays) for stays in proposal.stays],
+        "cards": {"today": proof.cards_today, "proposed": proof.cards_proposed},
+        "proof": {
+            "times": proof.times,
+            "lower_bound": proof.lower_bound,
+            "optimal": proof.optimal,
+            "gentlest": proof.gentlest,
+            "nodes": proof.nodes,
+        },
+        "findings": [finding_in_json(finding) for finding in proposal.findings],
+    }
 
 
 def _move(move: Move) -> dict[str, Writable]:

@@ -4,6 +4,6 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-    dependencies = [("store", "0013_check_plan")]
+    dependencies = [("store", "0015_token_of_a_token")]
 
     operations = [migrations.AddField("stocklot", "recalled", models.TextField(blank=True, default=""))]

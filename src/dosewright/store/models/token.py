@@ -26,6 +26,7 @@ class ApiToken(models.Model):
     revoked_by = models.CharField(max_length=120, blank=True)
     revoked_by_id = models.CharField(max_length=60, blank=True)
     revoked_at = models.DateTimeField(null=True)
+    maker = models.ForeignKey("self", null=True, on_delete=models.PROTECT, related_name="made")  # the token by which a program made it
 
     class Meta:
         constraints: ClassVar = [
@@ -41,7 +42,7 @@ class ApiToken(models.Model):
 
 
 class RequestKey(models.Model):
-    """An idempotency key, hashed with whose it is, and the SHA-256 of the request that it came with first. It is
+    """An idempotency key, hashed with whose it is, and the keyed hash (HMAC) of the request that it came with first. It is
     forgotten after a while (`store.tidying`)."""
 
     key = models.CharField(max_length=64, primary_key=True)

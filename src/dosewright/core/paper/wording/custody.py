@@ -51,6 +51,7 @@ SENTENCES: dict[str, str] = {
     "custody.no-such-address": "There is nothing at this address. The addresses are listed in openapi.json.",
     "custody.request-too-large": "The request is larger than {most} MiB. Split it by home or by person.",
     "custody.request-wrong": "{field}: {why}.",
+    "custody.token-beyond-maker": "A program makes no token that reaches beyond its own: {what}. Leave that out, or make it at the bench.",
     "custody.token-for-nobody": "Nobody signs in by this name. Choose the account in whose name the program acts.",
     "custody.token-home": "{home} is no home that is known here, or not the home of the account. Choose the account's own home or none.",
     "custody.token-more-than-role": "A {role} may not do this: {what}. Take it out, or choose another account.",
