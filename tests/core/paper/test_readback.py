@@ -206,6 +206,13 @@ def test_the_recount_finds_a_card_without_a_sheet() -> None:
     assert [f.code for f in found] == ["paper.card-without-sheet"]
 
 
+def test_the_recount_finds_the_code_of_another_card() -> None:
+    """The box is right, and so is the drawing of the code: only whose it is, is not."""
+    code = PAGES[0].codes[0]
+    wrong = replace(PAGES[0], codes=(code_at("TS-20418", code.rect.right, code.rect.top, 203),))
+    assert [(f.code, f.facts["text"]) for f in recounted((wrong, *PAGES[1:]))] == [("paper.code-of-another", "TS-20418")]
+
+
 def test_two_files_of_one_face_name_are_two_fonts() -> None:
     """A pharmacy that replaces a font file by a newer one gets the newer one, even in a process that has drawn with the older."""
     normal = write_pdf(PAGES, FONTS, HEADING)
