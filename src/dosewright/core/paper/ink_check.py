@@ -83,9 +83,9 @@ class _Grid:
 
 
 def _as_black(seen: Dots, ink: Rect, grid: _Grid, meant: float) -> bool:
-    """Enough ink in the rectangle with the dots round it; not too much within."""
-    wide, close = (float(grid.part(seen, ink, more).sum()) / 255 for more in (1, 0))
-    return wide >= meant * _LIGHTER - _DUST and close <= meant * _DARKER + _DUST
+    """Enough ink in the rectangle, or with the dots round it; not too much within."""
+    least, most, close = meant * _LIGHTER - _DUST, meant * _DARKER + _DUST, float(grid.part(seen, ink).sum()) / 255
+    return close <= most and (close >= least or float(grid.part(seen, ink, 1).sum()) / 255 >= least)
 
 
 @lru_cache(maxsize=8192)
