@@ -101,6 +101,18 @@ def test_the_sheet_beside_cards_that_stay_in_use_calls_none_of_them_back() -> No
     assert "old card" not in said
 
 
+def test_a_sheet_without_doses_says_that_nothing_is_due_and_asks_for_nothing() -> None:
+    """ "Give what stands here" above an empty list sends a carer looking for a page that does not exist."""
+    called_back = read(offer_interim([Interim(PERSON.id, (CARD.number,), AT, ())], MATERIAL))
+    beside = read(offer_interim([Interim(PERSON.id, (), AT, (), AT)], MATERIAL))
+    assert "Nothing is due in its place before what is right is there" in called_back
+    assert f"Do not give anything from card {CARD.number}" in called_back
+    assert "nothing of it is due before its card is there" in beside
+    for said in (called_back, beside):
+        assert "what stands here" not in said
+        assert "there is nothing to sign" in said
+
+
 def test_doses_of_a_month_take_several_sheets_with_the_warning_on_each() -> None:
     said = read(offer_interim([Interim(PERSON.id, (CARD.number,), AT, tuple(dose(n) for n in range(28)))], MATERIAL))
     assert said.count("Do not give anything") == said.count("Leave it closed") == 3

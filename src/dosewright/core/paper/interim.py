@@ -34,6 +34,11 @@ _END = 8.0  # mm more, where the sheet says when it ends
 _WHEN, _SIGN = 42.0, 46.0  # mm of a row for the dosing time, and for the signature
 _DIAL = 2.8
 _MATTER = (12.0, 10.0)  # points: full size and floor
+_GIVE = "Until it is back, give what stands here, from the containers that came with this sheet, and sign for each."
+_GIVE_NOTHING = (
+    "Nothing is due in its place before what is right is there: no container came with this sheet, and there is nothing to sign. "
+    "Go on giving what has a pack of its own."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,16 +112,13 @@ def _lead_height(sheet: Interim) -> float:
 def _lead(sheet: Interim) -> tuple[Para, ...]:
     when = f"{clock(sheet.at.time)}, {long_day(sheet.at.day)}"
     if not sheet.cards:
-        return (*_beside(when), *_end(sheet))
+        return (*(_beside(when) if sheet.doses else _beside_nothing()), *_end(sheet))
     cards = " or ".join(bind_all(f"card {number}") for number in sheet.cards)
     return (
         _headed(f"Do not give anything from {cards} from {when} on."),
         _said("The orders have changed. Leave it closed: do not open it, do not take anything out of it, do not write on it."),
         _said("Keep it where nobody uses it until the pharmacy fetches it.", after=2.0),
-        _said(
-            "Until it is back, give what stands here, from the containers that came with this sheet, and sign for each.",
-            after=1.0 if sheet.until else 0.0,
-        ),
+        _said(_GIVE if sheet.doses else _GIVE_NOTHING, after=1.0 if sheet.until else 0.0),
         *_end(sheet),
     )
 
@@ -128,6 +130,16 @@ def _beside(when: str) -> tuple[Para, ...]:
         _said("It is new, and in none of the cards that are there. Go on giving from those, and do not open any of them."),
         _said("A card with what is new is on its way; use it from the moment that it is there.", after=2.0),
         _said("Until then, give from the containers that came with this sheet, and sign for each.", after=1.0),
+    )
+
+
+def _beside_nothing() -> tuple[Para, ...]:
+    """The same where nothing is due before the card is there: an empty list would be looked for on another page."""
+    return (
+        _headed("A medicine is new; nothing of it is due before its card is there."),
+        _said("Go on giving from the cards that are there, and do not open any of them."),
+        _said("A card with what is new is on its way; use it from the moment that it is there.", after=2.0),
+        _said("No container came with this sheet, and there is nothing to sign.", after=1.0),
     )
 
 

@@ -61,23 +61,27 @@ def _glyphs(text: pypdfium2.PdfTextPage, height: float) -> Iterator[Glyph]:
     """Called for every letter of every page: what PDFium is asked is looked up once."""
     x, y = ctypes.c_double(), ctypes.c_double()
     left, right, bottom, top = (ctypes.c_double() for _ in range(4))
-    raw, mm = text.raw, MM_PER_POINT
+    raw, mm, make = text.raw, MM_PER_POINT, tuple.__new__
     is_generated, letter_of, size_of = pdfium.FPDFText_IsGenerated, pdfium.FPDFText_GetUnicode, pdfium.FPDFText_GetFontSize
     tell_origin, tell_box = pdfium.FPDFText_GetCharOrigin, pdfium.FPDFText_GetCharBox
+    origin, box = tuple(map(ctypes.byref, (x, y))), tuple(map(ctypes.byref, (left, right, bottom, top)))
     for n in range(text.count_chars()):
         if is_generated(raw, n):
             continue  # spaces and line ends that the reader itself puts between words
-        tell_origin(raw, n, x, y)
-        tell_box(raw, n, left, right, bottom, top)
-        yield Glyph(
-            chr(letter_of(raw, n)),
-            x.value * mm,
-            (height - y.value) * mm,
-            left.value * mm,
-            (height - top.value) * mm,
-            right.value * mm,
-            (height - bottom.value) * mm,
-            size_of(raw, n),
+        tell_origin(raw, n, *origin)
+        tell_box(raw, n, *box)
+        yield make(
+            Glyph,
+            (
+                chr(letter_of(raw, n)),
+                x.value * mm,
+                (height - y.value) * mm,
+                left.value * mm,
+                (height - top.value) * mm,
+                right.value * mm,
+                (height - bottom.value) * mm,
+                size_of(raw, n),
+            ),
         )
 
 

@@ -1,9 +1,10 @@
 """The finished PDF against the pages that were meant: read back before anybody may print it. Differences are `stop` findings.
 
 Held for every page: its size; every run with its very text, at its place, in its size, not below its floor, each letter drawn with the
-outline that the font gives that letter; no ink outside the run's box, none over another run's, no text that no run asked for; every figure
-as black as it was meant; every code decodes at the printer's resolution to its text. Comes in: PDF bytes, pages, fonts. Goes out: findings,
-none when the PDF is the pages.
+outline that the font gives that letter; no ink outside the run's box, none over another run's, no text that no run asked for; every run and
+every figure as black as it was meant, every line and dial where it was meant, no ink that nobody asked for; every code decodes at the
+printer's resolution to its text, its modules where they were meant. Comes in: PDF bytes, pages, fonts. Goes out: findings, none when the
+PDF is the pages.
 """
 
 from bisect import bisect_left, bisect_right
@@ -13,8 +14,10 @@ from dataclasses import dataclass, field
 from itertools import islice
 from operator import attrgetter, itemgetter
 
+from dosewright.core.paper.code_check import is_code_as_meant
 from dosewright.core.paper.figure_check import find_odd_figures
 from dosewright.core.paper.fonts import Font, FontSet
+from dosewright.core.paper.ink_check import check_ink
 from dosewright.core.paper.letter_shapes import Sample, find_odd_letters, keep_largest
 from dosewright.core.paper.outlined import outline_of
 from dosewright.core.paper.page import MM_PER_POINT, Page, Polygon, Rect, Run
@@ -61,10 +64,12 @@ def _check_page(page: Page, read: ReadPage, fonts: FontSet, at: tuple[int, dict[
         yield Finding("paper.page-size-differs", Severity.STOP, where)
     shelves = _Shelves.of(read.glyphs)
     inks: list[tuple[Rect, Run]] = []
+    fonts_of: list[Font | None] = []  # of each of `inks`
     for run in page.runs:
         font = fonts.font_for(run.text, run.face)
         if isinstance(font, ShapedFont):
             inks.append((outline_of(run, font).box, run))
+            fonts_of.append(None)
             yield from _check_outlined(run, inks[-1][0], where)
             continue
         glyphs = shelves.take(run)
@@ -72,12 +77,15 @@ def _check_page(page: Page, read: ReadPage, fonts: FontSet, at: tuple[int, dict[
         yield from _check_run(run, glyphs, font, ink, where)
         if ink:
             inks.append((ink, run))
+            fonts_of.append(font)
         if font:
             keep_largest(samples, number, glyphs, font)
     for glyph in shelves.left():
         yield _stop("paper.text-nobody-asked-for", where, text=glyph.text)
     yield from _check_overlaps(inks, where)
     yield from _check_over_figures(page, inks, where)
+    blackened = ((ink, run, font) for (ink, run), font in zip(inks, fonts_of, strict=True))
+    yield from check_ink(page, read.picture, blackened, where)
 
 
 def _check_shapes(pdf: bytes, pages: Sequence[Page], samples: dict[tuple[str, str], Sample]) -> Iterator[Finding]:
@@ -216,6 +224,8 @@ def _check_codes(page: Page, read: ReadPage, dpi: int, where: dict[str, Fact]) -
     for code, text in zip(page.codes, texts, strict=True):
         if text != code.text:
             yield _stop("paper.code-differs", where, text=code.text, found=text or "", dpi=dpi)
+        elif not is_code_as_meant(code, read.picture):
+            yield _stop("paper.code-elsewhere", where, text=code.text)
 
 
 def _stop(code: str, where: dict[str, Fact], **facts: Fact) -> Finding:

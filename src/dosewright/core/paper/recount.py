@@ -42,6 +42,9 @@ class LabelRecount:
     def watch(self, page: Page, read: ReadPage) -> Iterator[Finding]:
         """Every label of a card's first sheet; the page says only whose it is."""
         number = str(dict(page.about).get("card"))
+        for code in page.codes:
+            if code.text != number:  # what a code reads as is held against the page by the read-back
+                yield Finding("paper.code-of-another", Severity.STOP, dict(page.about), {"text": code.text})
         if number in self.cards and number not in self.seen:
             self.seen.add(number)
             person, card = self.cards[number]

@@ -11,6 +11,12 @@ SENTENCES: dict[str, str] = {
     ),
     "paper.figure-differs": 'Page {page} of the finished PDF draws a border, or the letters of "{text}", otherwise than was meant. '
     + _FAULT,
+    "paper.text-not-as-black": 'Page {page} of the finished PDF shows "{text}" lighter or darker than black letters are, or covered. '
+    + _FAULT,
+    "paper.ink-nobody-asked-for": "Page {page} of the finished PDF has ink where nothing was drawn. " + _FAULT,
+    "paper.line-missing": "Page {page} of the finished PDF lacks a line, a box, a hatching or a dial that was drawn. " + _FAULT,
+    "paper.code-elsewhere": 'Page {page} of the finished PDF: the code of "{text}" has another size or place than was drawn. ' + _FAULT,
+    "paper.code-of-another": "Labels of card {card} of person {person} carry the code of {text}. " + _FAULT,
     "paper.text-over-figure": 'Page {page} of the finished PDF prints "{text}" over a border. ' + _FAULT,
     "paper.moved-otherwise": ('Page {page} of the finished PDF: "{text}" is not where the printer\'s correction puts it. ' + _FAULT),
     "printer.beyond-belief": (
