@@ -47,7 +47,7 @@ def token(programs: Programs) -> str:
 
 @schema.parametrize()
 @settings(
-    max_examples=6,
+    max_examples=4,
     deadline=None,
     derandomize=True,
     phases=[Phase.explicit, Phase.generate],
