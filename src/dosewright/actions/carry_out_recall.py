@@ -1,5 +1,6 @@
 """A lot is recalled, all of it: the lot is held, and the papers about it are made."""
 
+from dataclasses import replace
 from datetime import datetime
 
 from dosewright.actions.make_sheet import make_recall
@@ -28,5 +29,6 @@ def carry_out_recall(medicine: MedicineCode, on: Occasion, lot: Lot, said: tuple
     if not sheet.done or not any(card.out for card in cards):
         return sheet
     wanted = notices_of(medicine, lot, said, at)
-    notices = make_recall(wanted.name.subject, on, wanted)
+    # About the same lot by the same right: under the same mark they would be taken for the sheet's second submit.
+    notices = make_recall(wanted.name.subject, replace(on, token=f"{on.token} notices" if on.token else ""), wanted)
     return Outcome(notices.done, (*sheet.findings, *notices.findings), (*sheet.made, *notices.made))

@@ -71,17 +71,12 @@ def make_sheet(subject: str, on: Occasion, wanted: Wanted, asked: Asked = Asked(
 
     `subject` is the sheet's own ("home lindens"). People who had to be left out are in the findings, and hold nobody up. `made`: its id.
     """
-    return _keep_sheet(_marked(subject, wanted), on, wanted, asked, _draw(wanted, on, asked, Ability.MAKE_SHEET))
+    return _keep_sheet(subject, on, wanted, asked, _draw(wanted, on, asked, Ability.MAKE_SHEET))
 
 
 def make_recall(subject: str, on: Occasion, wanted: Wanted, asked: Asked = Asked()) -> Outcome:
     """The same for a recall, which a pharmacist decides."""
-    return _keep_recall(_marked(subject, wanted), on, wanted, asked, _draw(wanted, on, asked, Ability.RECALL_LOT))
-
-
-def _marked(subject: str, wanted: Wanted) -> str:
-    """Two kinds of sheet about one subject are two things to do: one press may ask for both, and the second is no second submit."""
-    return f"{wanted.name.kind} {subject}"
+    return _keep_recall(subject, on, wanted, asked, _draw(wanted, on, asked, Ability.RECALL_LOT))
 
 
 def _draw(wanted: Wanted, on: Occasion, asked: Asked, ability: Ability) -> _Drawn | None:
@@ -106,16 +101,16 @@ def _way(wanted: Wanted, asked: Asked) -> Way:
 
 
 @doing(Ability.MAKE_SHEET, "paper")
-def _keep_sheet(_subject: str, on: Occasion, wanted: Wanted, asked: Asked, drawn: _Drawn | None) -> Outcome:
-    return _keep(on, wanted, asked, drawn)
+def _keep_sheet(subject: str, on: Occasion, wanted: Wanted, asked: Asked, drawn: _Drawn | None) -> Outcome:
+    return _keep(subject, on, wanted, asked, drawn)
 
 
 @doing(Ability.RECALL_LOT, "paper")
-def _keep_recall(_subject: str, on: Occasion, wanted: Wanted, asked: Asked, drawn: _Drawn | None) -> Outcome:
-    return _keep(on, wanted, asked, drawn)
+def _keep_recall(subject: str, on: Occasion, wanted: Wanted, asked: Asked, drawn: _Drawn | None) -> Outcome:
+    return _keep(subject, on, wanted, asked, drawn)
 
 
-def _keep(on: Occasion, wanted: Wanted, asked: Asked, drawn: _Drawn | None) -> Outcome:
+def _keep(subject: str, on: Occasion, wanted: Wanted, asked: Asked, drawn: _Drawn | None) -> Outcome:
     if findings := _check_copy(wanted, asked):
         return not_done(findings)
     now = (wanted.gather(), _way(wanted, asked))
@@ -129,7 +124,7 @@ def _keep(on: Occasion, wanted: Wanted, asked: Asked, drawn: _Drawn | None) -> O
     facts: dict[str, Fact] = {"kind": wanted.name.kind, "sheet": kept.id, "sha256": kept.sha256, "basis": kept.basis}
     facts |= {"printer": asked.printer} if asked.printer else {}
     facts |= {"copy": kept.copy.number, "reason": kept.copy.reason} if kept.copy != FIRST_COPY else {}
-    append_entry(on, "sheet made", ("paper", wanted.name.subject), facts)
+    append_entry(on, "sheet made", ("paper", subject), facts)
     return done(notes, str(kept.id))
 
 
