@@ -71,11 +71,30 @@ def counts(program: Program, card: str) -> list[dict[str, Any]]:
     return [{"row": c["row"], "column": c["column"], "units": asked[c["contents"][0]["medicine"]]} for c in cavities]
 
 
+def own(program: Program, card: str) -> dict[str, Any]:
+    """The request of such a checker, who asked for the plan before the counting began."""
+    return {"seen": program.get(f"/cards/{card}/check-plan")[1]["seen"], "counts": counts(program, card)}
+
+
+def test_counts_that_a_program_began_before_the_card_was_opened_again_accept_nothing(programs: Programs) -> None:
+    technician, checker, pharmacist = (programs(role) for role in (Role.TECHNICIAN, Role.CHECKER, Role.PHARMACIST))
+    set_id, card = printed(technician, pharmacist)
+    filled(technician, set_id, card)
+    old = own(checker, card)
+    done(pharmacist.post(f"/cards/{card}/send-back", {"kind": "damaged", "reason": "one is chipped"}))
+    done(technician.post(f"/cards/{card}/finish"))
+    assert refused(checker.post(f"/cards/{card}/check", old), 422) == {"custody.moved-on"}
+    unsaid = checker.post(f"/cards/{card}/check", {"counts": old["counts"]})
+    assert refused(unsaid, 422) == {"custody.request-wrong"}
+    assert unsaid[1]["findings"][0]["facts"]["field"] == "seen"
+    done(checker.post(f"/cards/{card}/check", own(checker, card)))
+
+
 def test_a_card_goes_from_order_to_hand_over_by_programs_alone(programs: Programs) -> None:
     technician, checker, pharmacist = (programs(role) for role in (Role.TECHNICIAN, Role.CHECKER, Role.PHARMACIST))
     set_id, card = printed(technician, pharmacist)
     filled(technician, set_id, card)
-    done(checker.post(f"/cards/{card}/check", {"counts": counts(checker, card)}))
+    done(checker.post(f"/cards/{card}/check", own(checker, card)))
     done(technician.post(f"/cards/{card}/seal"))
     assert refused(pharmacist.post(f"/cards/{card}/release", {"password": "not this"}), 403) == {"custody.wrong-password"}
     done(pharmacist.post(f"/cards/{card}/release", {"password": PASSWORD}))
@@ -91,7 +110,7 @@ def test_what_was_laid_wrong_is_taken_out_sent_back_and_wasted(programs: Program
     set_id, card = printed(technician, pharmacist)
     filled(technician, set_id, card)
     wrong = [{**one, "units": "3"} for one in counts(checker, card)]
-    assert "checking.count-differs" in refused(checker.post(f"/cards/{card}/check", {"counts": wrong}), 422)
+    assert "checking.count-differs" in refused(checker.post(f"/cards/{card}/check", {**own(checker, card), "counts": wrong}), 422)
     done(checker.post(f"/cards/{card}/send-back", {"kind": "damaged", "reason": "one is chipped"}))
     cell = {"row": 1, "column": 1, "order": "RX1", "amount": "1"}
     taken = {"medicine": "bisoprolol-5", "lot": "LOT42A", "cells": [cell], "to": "waste", "reason": "chipped"}
@@ -108,7 +127,7 @@ def test_r8_the_person_behind_two_programs_is_one_person(programs: Programs) -> 
     pharmacist, other = programs(Role.PHARMACIST, "priya"), programs(Role.PHARMACIST, "priya")
     set_id, card = printed(pharmacist, pharmacist)
     filled(pharmacist, set_id, card)
-    assert "checking.same-hands" in refused(other.post(f"/cards/{card}/check", {"counts": counts(other, card)}), 422)
+    assert "checking.same-hands" in refused(other.post(f"/cards/{card}/check", own(other, card)), 422)
 
 
 def test_a_request_sent_again_with_its_key_is_done_once_and_answered_as_it_was(programs: Programs) -> None:
@@ -159,6 +178,11 @@ def test_a_program_is_told_which_cavities_to_count_and_what_that_misses(programs
     assert plan["missed"] == {"1": "3/7", "2": "1/7", "4": "0"}
     assert sum(one["why"] == ["part of a unit"] for one in plan["cavities"]) == 7
     demanded = {(one["row"], one["column"]) for one in plan["cavities"]}
-    done(checker.post(f"/cards/{card}/check", {"counts": [c for c in counts(checker, card) if (c["row"], c["column"]) in demanded]}))
+    done(
+        checker.post(
+            f"/cards/{card}/check",
+            {"seen": plan["seen"], "counts": [c for c in counts(checker, card) if (c["row"], c["column"]) in demanded]},
+        )
+    )
     (checked,) = [one for one in programs(Role.PHARMACIST).get(f"/cards/{card}/history")[1] if one["deed"] == "checked"]
     assert (checked["facts"]["cavities"], checked["facts"]["of"], checked["facts"]["missed if one is wrong"]) == (11, 14, "3/7")

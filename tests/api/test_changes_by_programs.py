@@ -37,17 +37,17 @@ def put_right(task: dict[str, Any], technician: Program, checker: Program, pharm
     done(technician.post(f"/cards/{card}/relabel"))
     done(technician.post(f"/cards/{card}/finish"))
     cavities = technician.get(f"/cards/{card}")[1]["cavities"]
-    demanded = checker.get(f"/cards/{card}/check-plan")[1]["cavities"]
-    spots = {(one["row"], one["column"]) for one in demanded}
+    plan = checker.get(f"/cards/{card}/check-plan")[1]
+    spots = {(one["row"], one["column"]) for one in plan["cavities"]}
     units = {(one["row"], one["column"]): str(sum(int(c["asked"]) for c in one["contents"])) for one in cavities}
     counts = [{"row": row, "column": column, "units": units[row, column]} for row, column in sorted(spots & units.keys())]
-    assert refused(checker.post(f"/cards/{card}/check", {"counts": counts}), 422) == {"change.disturbed-not-counted"}
+    assert refused(checker.post(f"/cards/{card}/check", {"seen": plan["seen"], "counts": counts}), 422) == {"change.disturbed-not-counted"}
     opened = []
     for spot in task["opened"]:
         row, column = map(int, spot.split("."))
         lies = {c["medicine"]: c["asked"] for one in cavities if (one["row"], one["column"]) == (row, column) for c in one["contents"]}
         opened += [{"row": row, "column": column, "medicine": m, "units": lies.get(m, "0")} for m in {*lies, "bisoprolol-5"}]
-    done(checker.post(f"/cards/{card}/check", {"counts": counts, "opened": opened}))
+    done(checker.post(f"/cards/{card}/check", {"seen": plan["seen"], "counts": counts, "opened": opened}))
     done(technician.post(f"/cards/{card}/seal"))
     done(pharmacist.post(f"/cards/{card}/release", {"password": PASSWORD}))
 

@@ -185,6 +185,19 @@ def test_a_driver_is_led_from_no_deed_to_a_refusal(sign_in: SignIn) -> None:
     assert not [entry for entry in load_entries() if entry.event == "refused"]
 
 
+def test_nobody_has_two_accounts_and_two_people_of_one_name_have_a_reason_on_record(guarded: None) -> None:
+    """Who has two fills by one and checks by the other (R8)."""
+    who, word = NewAccount("r.tamm", "Rein Tamm", Role.TECHNICIAN), "a-long-password-9"
+    assert add_account("r.tamm", on(Role.MANAGER), who, word).done
+    for name in ("Rein Tamm", " rein  TAMM", "Rein Tamm".replace(" ", "\u00a0")):
+        again = replace(who, username="r2", name=name, role=Role.CHECKER)
+        assert small_bench.refused(add_account("r2", on(Role.MANAGER), again, word)) == {"custody.name-has-account"}
+    known = replace(again, another_because="born in other years, both shown their papers")
+    assert add_account("r2", on(Role.MANAGER), known, word).done
+    added = [entry.body for entry in load_entries("account") if entry.event == "account added"]
+    assert [known.another_because in body for body in added] == [False, True]
+
+
 def test_only_a_carer_belongs_to_a_home(guarded: None) -> None:
     """Everybody else's lists are the whole pharmacy's: a home would bound only a part of what they see."""
     save_home(HomeId("lindens"), "The Lindens")

@@ -16,7 +16,7 @@ from dosewright.actions.set_password import set_password
 from dosewright.actions.take_badge import take_badge
 from dosewright.api.answer import answer
 from dosewright.api.door import Scope
-from dosewright.api.fields import Code
+from dosewright.api.fields import Code, Reason
 from dosewright.api.offer import does, gives, offer
 from dosewright.api.request import ApiRequest
 from dosewright.api.signature import require_signature
@@ -58,12 +58,14 @@ class NewPasswordIn(WhoseIn):
 
 
 class AccountIn(NewPasswordIn):
-    """Somebody new: the name as it is printed, the role; a home for a carer alone."""
+    """Somebody new: the name as it is printed, the role; a home for a carer alone. `another_because`: where somebody of this name has an
+    account already, how it is known that they are two people."""
 
     username: _Username
     name: Annotated[Code, StringConstraints(max_length=120)]
     role: Role
     home: Code | None = None
+    another_because: Reason = ""
 
 
 @offer(router, gives("accounts", "/accounts", Ability.SET_UP, scope=_ALL), out=list[AccountOut])
@@ -76,7 +78,7 @@ def accounts(request: ApiRequest) -> list[dict[str, object]]:
 def add(request: ApiRequest, body: AccountIn) -> HttpResponse:
     """Somebody may sign in from now on; `made` is the account's number."""
     require_signature(request, "add-account", body.password)
-    who = NewAccount(body.username, body.name.strip(), body.role, HomeId(body.home) if body.home else None)
+    who = NewAccount(body.username, body.name.strip(), body.role, HomeId(body.home) if body.home else None, body.another_because)
     return answer(add_account(body.username, request.auth.on, who, body.theirs))
 
 

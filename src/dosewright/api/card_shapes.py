@@ -157,8 +157,10 @@ class OpenedIn(CountIn):
 
 class CheckIn(Schema):
     """The checker's own counts, a line for each cavity that the check plan demands; an empty one is 0. `opened`: of a card that was put
-    right, every opened cavity medicine by medicine, what was taken out too."""
+    right, every opened cavity medicine by medicine, what was taken out too. `seen`: as the check plan said it when the counting began;
+    counts of a card to which something has happened since are refused."""
 
+    seen: int = Field(..., ge=0, le=999_999_999)
     counts: list[CountIn]
     opened: list[OpenedIn] = Field(default_factory=list)
     alone_because: Reason = ""
@@ -174,8 +176,10 @@ class DemandedOut(Schema):
 
 class CheckPlanOut(Schema):
     """What a check of the card demands of whoever asks. `whole`: why every cavity is, "" where some are left out; then `drawn` of `others`
-    were drawn by `seed`, and `missed` says how likely it is that one, two or four wrong ones among them are all left uncounted."""
+    were drawn by `seed`, and `missed` says how likely it is that one, two or four wrong ones among them are all left uncounted. `seen`: how
+    many events the card has now; the check gives it back, so that it is known of which card the counts are."""
 
+    seen: int
     of: int
     whole: str
     cavities: list[DemandedOut]
@@ -250,7 +254,7 @@ def own_check(body: CheckIn) -> OwnCheck:
     for one in body.opened:
         opened.setdefault((one.row, one.column), {})[MedicineCode(one.medicine)] = one.units
     _require_once(len(body.opened) - sum(map(len, opened.values())))
-    return OwnCheck(counts_of(body.counts), body.alone_because, opened)
+    return OwnCheck(counts_of(body.counts), body.alone_because, opened, body.seen)
 
 
 def _require_once(twice: int) -> None:

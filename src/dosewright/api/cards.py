@@ -137,12 +137,13 @@ def finish(request: ApiRequest, number: str) -> HttpResponse:
 @offer(router, gives("check-plan", "/cards/{number}/check-plan", Ability.CHECK_CARD), out=CheckPlanOut)
 def check_plan(request: ApiRequest, number: str) -> dict[str, object]:
     """Which cavities a check by this caller must count, and what such a check misses."""
-    plan = load_check_plan(load_card(CardNumber(number)), request.auth.actor)
+    stored = load_card(CardNumber(number))
+    plan = load_check_plan(stored, request.auth.actor)
     cavities = [{"row": row, "column": column, "why": plan.always.get((row, column), ())} for row, column in sorted(plan.demanded)]
     missed = {str(wrong): format_amount(plan.missed(wrong)) for wrong in (1, 2, 4) if plan.is_choice and wrong <= plan.others}
     whole = "" if plan.is_choice or plan.draw.whole is None else plan.draw.whole.value
     said = {"of": len(plan.cavities), "drawn": len(plan.drawn), "others": plan.others, "seed": plan.draw.seed if plan.is_choice else ""}
-    return {**said, "whole": whole, "cavities": cavities, "missed": missed}
+    return {**said, "seen": stored.state.events, "whole": whole, "cavities": cavities, "missed": missed}
 
 
 @offer(router, does("check", "/cards/{number}/check", Ability.CHECK_CARD))

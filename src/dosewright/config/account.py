@@ -25,6 +25,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--name", help="add: the name as it is printed")
     parser.add_argument("--role", choices=[role.value for role in Role], help="add: what they may do")
     parser.add_argument("--home", help="add: the home of a carer, by its id")
+    parser.add_argument("--another-because", default="", help="add: how it is known that they are not the one of the same name")
     parser.add_argument("--password-stdin", action="store_true", help="read the password from standard input instead of asking for it")
 
 
@@ -41,7 +42,7 @@ def _add(args: argparse.Namespace) -> int:
 
     if not args.name or not args.role:
         raise Unreadable("add needs --name and --role.")
-    who = NewAccount(args.username, args.name, Role(args.role), HomeId(args.home) if args.home else None)
+    who = NewAccount(args.username, args.name, Role(args.role), HomeId(args.home) if args.home else None, args.another_because)
     return report(add_account(args.username, at_the_machine(), who, _ask(args)), f"{args.name} may sign in as {args.username}.")
 
 

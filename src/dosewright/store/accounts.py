@@ -28,12 +28,15 @@ __all__ = [
 
 @dataclass(frozen=True, slots=True)
 class NewAccount:
-    """Somebody who will sign in: the name as it is printed, the role, the home for a home's own people."""
+    """Somebody who will sign in: the name as it is printed, the role, the home for a home's own people.
+
+    `another_because`: how it is known that they are not the person of the same name who has an account; "" where nobody has that name."""
 
     username: str
     name: str
     role: Role
     home: HomeId | None = None
+    another_because: str = ""
 
 
 def actor_of(account: Account) -> Actor:

@@ -10,6 +10,7 @@ from django.db.models import Count, Exists, Max, OuterRef, Q
 from dosewright.core.custody.stage import OVER, Stage
 from dosewright.core.units.ids import CardNumber, HomeId, PersonId
 from dosewright.core.units.person import Person
+from dosewright.store.held_cards import load_cards_with_recalled
 from dosewright.store.missing import Missing
 from dosewright.store.models import Account, CardRow, CardSet, MedicineRow, OrderRow, PersonRow
 from dosewright.store.people import person_of
@@ -38,12 +39,13 @@ _GONE = frozenset({Stage.HANDED_OVER, Stage.RECEIVED, Stage.IN_USE}) | OVER
 
 @dataclass(frozen=True, slots=True)
 class OpenCard:
-    """A card as a list shows it."""
+    """A card as a list shows it. `recalled`: it holds units of a lot that is."""
 
     number: CardNumber
     position: int
     stage: Stage
     out_of_date: bool
+    recalled: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,18 +73,21 @@ _FIELDS = (*_OF_CARD, *(f"card_set__{name}" for name in _OF_SET), *(f"card_set__
 
 
 def load_open_sets() -> tuple[OpenSet, ...]:
-    """Sets not withdrawn with at least one card still here, by first day, home (people at home last), name. One query."""
+    """Sets not withdrawn with at least one card still here, by first day, home (people at home last), name. Two queries."""
     rows = CardRow.objects.filter(card_set__withdrawn=False)
     rows = rows.filter(Exists(CardRow.objects.filter(card_set=OuterRef("card_set")).exclude(stage__in=[stage.value for stage in _GONE])))
     groups: dict[int, list[tuple[Any, ...]]] = {}
     for row in rows.order_by("card_set_id", "position").values_list(*_FIELDS):
         groups.setdefault(row[4], []).append(row)
-    return tuple(sorted(map(_open_set, groups.values()), key=lambda one: (one.first, not one.home, one.home, one.name, one.id)))
+    held = load_cards_with_recalled()
+    return tuple(
+        sorted((_open_set(group, held) for group in groups.values()), key=lambda one: (one.first, not one.home, one.home, one.name, one.id))
+    )
 
 
-def _open_set(rows: list[tuple[Any, ...]]) -> OpenSet:
+def _open_set(rows: list[tuple[Any, ...]], held: frozenset[CardNumber]) -> OpenSet:
     set_id, first, claimed_by, claimed, person, name, born, room, home, home_id = rows[0][4:]
-    cards = tuple(OpenCard(CardNumber(row[0]), row[1], Stage(row[2]), row[3]) for row in rows)
+    cards = tuple(OpenCard(CardNumber(row[0]), row[1], Stage(row[2]), row[3], row[0] in held) for row in rows)
     where = (home or "", home_id or "")
     return OpenSet(set_id, PersonId(person), name, born, room, *where, first, cards, str(claimed_by or ""), claimed or "")
 

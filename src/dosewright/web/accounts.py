@@ -81,6 +81,12 @@ class AddForm(forms.Form):
     name = forms.CharField(label="Name as it is printed", max_length=120)
     role = forms.ChoiceField(label="What they do", choices=[(role.value, role.value.capitalize()) for role in Role])
     home = forms.ChoiceField(label="Home", help_text="a carer’s: they see its people only", required=False)
+    another = forms.CharField(
+        label="How you know that they are another person",
+        help_text="only where somebody of this printed name has an account already: nobody has two",
+        max_length=300,
+        required=False,
+    )
     theirs = forms.CharField(
         label="Their password",
         help_text="10 signs at least",
@@ -100,7 +106,9 @@ def add(request: BenchRequest) -> HttpResponse:
     """Somebody may sign in from now on."""
 
     def act(on: Occasion, said: dict[str, str]) -> Outcome:
-        who = NewAccount(said["username"], said["name"].strip(), Role(said["role"]), HomeId(said["home"]) if said["home"] else None)
+        who = NewAccount(
+            said["username"], said["name"].strip(), Role(said["role"]), HomeId(said["home"]) if said["home"] else None, said["another"]
+        )
         return add_account(said["username"], on, who, said["theirs"])
 
     words = ("Who is to sign in?", "They see and do what their role allows, and every refusal is on record.", "They may sign in now")

@@ -6,11 +6,13 @@ from datetime import datetime
 from django.http import HttpResponse
 from django.urls import reverse
 
+from dosewright.core.checking.recalled import check_recalled
 from dosewright.core.custody.rights import RIGHTS, Ability
 from dosewright.core.custody.stage import Stage
 from dosewright.core.units.ids import CardNumber
 from dosewright.store.ledger import load_entries
 from dosewright.store.papers import load_papers
+from dosewright.store.stock import load_recalled_lots
 from dosewright.web.bench_card import BenchCard, load_bench_card
 from dosewright.web.card_map import CardMap
 from dosewright.web.happened import Happened, happened
@@ -54,7 +56,7 @@ def card(request: BenchRequest, number: str) -> HttpResponse:
     """Everything about one card."""
     found = load_bench_card(CardNumber(number))
     state, set_id = found.stored.state, found.stored.set_id
-    step = next_step(found.stored.number, set_id, state.stage, out_of_date=state.out_of_date)
+    step = next_step(found.stored.number, set_id, state.stage, out_of_date=state.out_of_date, recalled=_recalled(found))
     screen = CardScreen(
         number=found.stored.number,
         stage=state.stage,
@@ -68,6 +70,10 @@ def card(request: BenchRequest, number: str) -> HttpResponse:
         set_id=set_id,
     )
     return show(request, "card/screen.html", screen, strip=found.strip)
+
+
+def _recalled(found: BenchCard) -> bool:
+    return bool(check_recalled(found.stored.filled, load_recalled_lots()))
 
 
 def _others(found: BenchCard, request: BenchRequest) -> tuple[tuple[str, str], ...]:

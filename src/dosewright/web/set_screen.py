@@ -16,6 +16,7 @@ from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.ids import OrderId
 from dosewright.store.cards import StoredSet, load_request, load_set
 from dosewright.store.claims import load_claim
+from dosewright.store.held_cards import load_cards_with_recalled
 from dosewright.store.ledger import load_entries
 from dosewright.store.value_json import parse_value
 from dosewright.web.bench_card import BenchCard, bench_card
@@ -85,7 +86,11 @@ def show_set(request: BenchRequest, set_id: int) -> HttpResponse:
     """The whole set."""
     found, orders = load_set(set_id), {order.id: order for order in load_request(set_id).orders}
     drawn = tuple(bench_card(stored) for stored in found.cards)
-    steps = [next_step(card.number, set_id, card.state.stage, out_of_date=card.state.out_of_date) for card in found.cards]
+    held = load_cards_with_recalled()
+    steps = [
+        next_step(card.number, set_id, card.state.stage, out_of_date=card.state.out_of_date, recalled=card.number in held)
+        for card in found.cards
+    ]
     waiting = [step for step in steps if step]
     own = [step for step in waiting if step.may(request.actor.role)]
     country = drawn[0].country if drawn else ""

@@ -24,7 +24,7 @@ from dosewright.store.missing import Missing
 from dosewright.store.owings import load_owings_of
 from dosewright.store.people import load_home_names
 from dosewright.store.work import OpenCard, OpenSet, count_waiting, load_open_sets, load_unplanned, load_waiting_orders
-from dosewright.web.next_step import Step, next_step, step_ability
+from dosewright.web.next_step import Step, holds_up, next_step, step_ability
 from dosewright.web.page import show
 from dosewright.web.people import AT_HOME
 from dosewright.web.request import BenchRequest, new_token, occasion, today
@@ -195,7 +195,7 @@ def _fits(one: OpenSet, said: dict[str, object], request: BenchRequest, waiting:
         and (not isinstance(by, date) or one.first <= by)
         and (whose != "role" or _own(one, request.actor.role) is not None)
         and (whose != "own" or one.claimed_by == request.actor.id)
-        and (whose != "blocked" or bool(waiting.get(one.person)) or any(card.out_of_date for card in one.cards))
+        and (whose != "blocked" or bool(waiting.get(one.person)) or any(card.out_of_date or _held(card) for card in one.cards))
     )
 
 
@@ -213,7 +213,7 @@ def _at(request: BenchRequest, page: int) -> str:
 
 def _own(one: OpenSet, role: Role) -> Ability | None:
     """The ability of the set's next step that the fewest share, among those that the role has."""
-    abilities = [step_ability(card.stage, out_of_date=card.out_of_date) for card in one.cards]
+    abilities = [step_ability(card.stage, out_of_date=card.out_of_date, recalled=card.recalled) for card in one.cards]
     own = [ability for ability in abilities if ability and role in RIGHTS[ability]]
     return min(own, key=lambda ability: len(RIGHTS[ability]), default=None)
 
@@ -226,7 +226,7 @@ def _turn(one: OpenSet, request: BenchRequest) -> tuple[int, int]:
 
 
 def _line(one: OpenSet, waiting: dict[PersonId, int], role: Role, owed: int = 0) -> SetLine:
-    steps = [next_step(card.number, one.id, card.stage, out_of_date=card.out_of_date) for card in one.cards]
+    steps = [next_step(card.number, one.id, card.stage, out_of_date=card.out_of_date, recalled=card.recalled) for card in one.cards]
     still = [step for step in steps if step]
     own = min((step for step in still if step.may(role)), key=lambda step: len(RIGHTS[step.ability]), default=None)
     blocks, step = tuple(_blocks(one, waiting.get(one.person, 0), owed, role)), own or next(iter(still), None)
@@ -243,12 +243,26 @@ def _blocks(one: OpenSet, waiting: int, owed: int, role: Role) -> Iterator[Block
     stale = [card for card in one.cards if card.out_of_date]
     if stale:
         yield _block(f"{len(stale)} out of date", Ability.DECIDE_CARD, role, reverse("out-of-date", args=[stale[0].number]))
+    yield from _held_blocks([card for card in one.cards if _held(card)], one.id, role)
     if waiting:
         said = f"{waiting} order{'s' if waiting > 1 else ''} to confirm"
         yield _block(said, Ability.CONFIRM_READING, role, reverse("readings"))
     if owed:
         said = f"{owed} medicine{'s' if owed > 1 else ''} owed"
         yield _block(said, Ability.RECEIVE_STOCK, role, reverse("owings"))
+
+
+def _held(card: OpenCard) -> bool:
+    """A recalled lot keeps it; what is out of date is decided first."""
+    return card.recalled and holds_up(card.stage) and not card.out_of_date
+
+
+def _held_blocks(cards: list[OpenCard], set_id: int, role: Role) -> Iterator[Block]:
+    """One for each ability that brings some of them on: who takes units out of a card is not always who takes a card out of use."""
+    steps = [next_step(card.number, set_id, card.stage, out_of_date=False, recalled=True) for card in cards]
+    for ability in dict.fromkeys(step.ability for step in steps if step):
+        mine = [step for step in steps if step and step.ability is ability]
+        yield _block(f"{len(mine)} held by a recall", ability, role, mine[0].url)
 
 
 def _block(words: str, ability: Ability, role: Role, url: str) -> Block:

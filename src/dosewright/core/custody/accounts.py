@@ -1,12 +1,13 @@
 """May this account be made?"""
 
-from collections.abc import Iterator, Sequence
+import unicodedata
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from dosewright.core.custody.event import Role
 from dosewright.core.units.finding import Finding, Severity
 
-__all__ = ["check_account", "check_password", "check_pin"]
+__all__ = ["check_account", "check_namesake", "check_password", "check_pin"]
 
 _PIN = range(6, 13)  # digits; six and more: the least that a random secret of digits alone has in NIST SP 800-63B (from memory)
 
@@ -26,6 +27,19 @@ def _check(name: str, role: Role, *, taken: bool, has_home: bool) -> Iterator[Fi
         yield Finding("custody.carer-needs-home", Severity.STOP)
     if role is not Role.CARER and has_home:
         yield Finding("custody.home-is-a-carer-s", Severity.STOP, facts={"role": role.value})
+
+
+def check_namesake(name: str, known: Iterable[str], another_because: str) -> tuple[Finding, ...]:
+    """A stop for a printed name that an account bears already, closed or not, where nobody says why that is another person's.
+
+    Who has two accounts fills by one and checks by the other (R8). Letter case, blanks and ways to write a letter make no other name."""
+    if another_because.strip() or _bare(name) not in map(_bare, known):
+        return ()
+    return (Finding("custody.name-has-account", Severity.STOP),)
+
+
+def _bare(name: str) -> str:
+    return " ".join(unicodedata.normalize("NFKC", name).casefold().split())
 
 
 def check_password(weaknesses: Sequence[str]) -> tuple[Finding, ...]:

@@ -65,6 +65,10 @@ SENTENCES: dict[str, str] = {
     "custody.whole-pharmacy": "{name} may see and do only what belongs to one home, and this concerns the whole pharmacy.",
     "custody.wrong-password": "The password does not fit. A release needs the pharmacist's own, each time.",
     "custody.account-taken": "Somebody signs in by this name already. Choose another.",
+    "custody.name-has-account": (
+        "Somebody of this printed name has an account already, open or closed. Nobody has two: who filled by one could check by the other. "
+        "If they are two people, write how you know that they are."
+    ),
     "custody.carer-needs-home": "A carer belongs to a home that is known here. Name it.",
     "custody.part-broke": "This part of the work ({kind}) broke off inside the program. Nothing of it was kept: do it alone, report it.",
     "custody.nobody-to-hand-to": "Nobody who works at the bench signs in by {username}. Choose somebody from the list.",
