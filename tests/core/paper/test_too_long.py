@@ -1,4 +1,4 @@
-"""What is too long for a label is named: the name, the field, the word or the medicine, never another."""
+"""What keeps a label from being set is named, once: the name, the field, the word or the medicine, never another."""
 
 from collections.abc import Mapping
 from dataclasses import replace
@@ -30,6 +30,12 @@ def ordered(order: str, **more: str) -> Material:
 def test_a_name_too_long_is_said_once_and_no_medicine_is_blamed(name: str) -> None:
     material = replace(MATERIAL, request=replace(REQUEST, people=(replace(PERSON, name=name),)))
     assert stops(material) == [("paper.name-does-not-fit", {"person": PERSON.id}, name)]
+
+
+def test_a_name_that_no_font_draws_is_said_once_of_all_labels() -> None:
+    """Han characters: no font here has them."""
+    material = replace(MATERIAL, request=replace(REQUEST, people=(replace(PERSON, name="歐陽 慧敏"),)))
+    assert stops(material) == [("paper.no-glyph", {"person": PERSON.id}, "歐陽 慧敏")]
 
 
 WHERE = {"person": PERSON.id, "card": PERSON_PLAN.cards[0].number}

@@ -39,8 +39,12 @@ def draw_cavity_label(label: CavityLabel, person: Person, material: Material, bo
     """The label set in its box, in the longest form and largest size that fit."""
     texts = cavity_texts(label, person, material)
     where = {"person": person.id, **label.where}
-    every = (*texts.heading, *texts.foot, *(para for paras in texts.forms for para in paras))
-    findings = tuple(check_paras(every, material.fonts, material.country, where))
+    about = (*texts.heading, *(para for paras in texts.forms for para in paras))
+    # What is wrong with the name is wrong on every label: it is found in the same words everywhere, so that it is said once.
+    findings = (
+        *check_paras(texts.foot, material.fonts, material.country, {"person": person.id}),
+        *check_paras(about, material.fonts, material.country, where),
+    )
     if findings:
         return Drawn(findings=findings)
     return _set(label, texts, material, box) or Drawn(findings=(_to_blame(label, texts, person, material, box),))

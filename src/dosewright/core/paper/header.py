@@ -59,8 +59,12 @@ class _Frame:
 
 def draw_headers(text: HeaderText, card: Card, material: Material, box: Rect, where: dict[str, Fact]) -> tuple[Drawn, ...]:
     """One part for each header label, in order; a single part with findings where it cannot be drawn."""
-    every = (*text.strip, *text.days, *corner_paras(text, 1, 2), *text.foot, *(para for entry in text.entries for para in entry))
-    findings = tuple(check_paras(every, material.fonts, material.country, where))
+    every = (*text.strip[1:], *text.days, *corner_paras(text, 1, 2), *text.foot, *(para for entry in text.entries for para in entry))
+    whose = {"person": where["person"]}
+    findings = (
+        *check_paras(text.strip[:1], material.fonts, material.country, whose),
+        *check_paras(every, material.fonts, material.country, where),
+    )
     if findings:
         return (Drawn(findings=findings),)
     frames = _frames(text, material, box)
