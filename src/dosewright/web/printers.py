@@ -1,8 +1,10 @@
 """Printers: the measuring sheet, and the form that takes what was measured on it."""
 
+import re
 from dataclasses import dataclass
 from datetime import datetime
 from fractions import Fraction
+from urllib.parse import urlencode
 
 from django import forms
 from django.contrib import messages
@@ -25,30 +27,46 @@ from dosewright.web.page import show
 from dosewright.web.request import BenchRequest, new_token, occasion
 from dosewright.web.typed import number_typed
 
-__all__ = ["PrinterForm", "PrinterLine", "PrintersScreen", "measuring_sheet", "printers"]
+__all__ = ["MillimetresField", "PrinterForm", "PrinterLine", "PrintersScreen", "measuring_sheet", "printers"]
 
 _RESOLUTIONS = (203, 300, 600)
+_LENGTH = re.compile(r"[0-9]{1,4}(?:[.,][0-9]{1,3})?")
+
+
+class MillimetresField(forms.Field):
+    """A length as it is read off a ruler, exact. No fraction: "41/2" may mean 4.5 or 20.5."""
+
+    widget = forms.TextInput(attrs={"maxlength": 10})
+
+    def __init__(self, *, label: str) -> None:
+        super().__init__(label=label, help_text="mm")
+
+    def clean(self, value: object) -> Fraction:
+        """The length, or the one sentence that says how to write it."""
+        if not _LENGTH.fullmatch(text := str(value or "").strip()):
+            raise forms.ValidationError("Write millimetres like 20 or 19.5.")
+        return number_typed(text)
 
 
 class PrinterForm(forms.Form):
     """What was read off the ruler."""
 
-    name = forms.CharField(label="Name", help_text="as people here call it", max_length=60)
-    dpi = forms.TypedChoiceField(label="Dots per inch", coerce=int, choices=[(dpi, str(dpi)) for dpi in _RESOLUTIONS])
-    left = forms.CharField(label="1. Left edge to the first mark", help_text="mm", max_length=10)
-    top = forms.CharField(label="2. Upper edge to the first mark", help_text="mm", max_length=10)
-    across = forms.CharField(label="3. Across to the second mark", help_text="mm", max_length=10)
-    down = forms.CharField(label="4. Down to the second mark", help_text="mm", max_length=10)
-
-    def clean(self) -> dict[str, object]:
-        """Measures as exact numbers."""
-        said = super().clean() or {}
-        for name in ("left", "top", "across", "down"):
-            try:
-                said[name] = number_typed(str(said.get(name, "")))
-            except ValueError:
-                self.add_error(name, "Write millimetres like 20 or 19.5.")
-        return said
+    name = forms.CharField(
+        label="Name",
+        help_text="as people here call it",
+        max_length=60,
+        error_messages={"required": "Write the name by which people here call it.", "max_length": "Write 60 letters at most."},
+    )
+    dpi = forms.TypedChoiceField(
+        label="Dots per inch",
+        coerce=int,
+        choices=[(dpi, str(dpi)) for dpi in _RESOLUTIONS],
+        error_messages=dict.fromkeys(("required", "invalid_choice"), "Choose 203, 300 or 600."),
+    )
+    left = MillimetresField(label="1. Left edge to the first mark")
+    top = MillimetresField(label="2. Upper edge to the first mark")
+    across = MillimetresField(label="3. Across to the second mark")
+    down = MillimetresField(label="4. Down to the second mark")
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +145,9 @@ def _line(stored: StoredPrinter) -> PrinterLine:
         f"{_millimetres(by)} too long {way}" for way, by in stretch if by
     ]
     words = "; ".join(said) or "as drawn"
-    return PrinterLine(stored.name, stored.dpi, words, stored.measured_by, stored.measured_at, f"{reverse('printers')}?name={stored.name}")
+    return PrinterLine(
+        stored.name, stored.dpi, words, stored.measured_by, stored.measured_at, f"{reverse('printers')}?{urlencode({'name': stored.name})}"
+    )
 
 
 def _millimetres(by: Fraction) -> str:

@@ -64,6 +64,20 @@ def resized_code(by: float) -> Change:
     return lambda ops: re.sub(r"q (\d+\.\d+) 0 0 \d+\.\d+ ", lambda m: f"q {float(m[1]) * by:.5f} 0 0 {float(m[1]) * by:.5f} ", ops)
 
 
+def exchanged(ops: str) -> str:
+    """The labels of two days of one column in each other's place: the drawing's two last but one stretches of text, 28 mm apart."""
+    upper, lower = re.findall(r"BT\n.*?ET", ops, flags=re.DOTALL)[-3:-1]
+    by = 28.0 / MM_PER_POINT
+    return ops.replace(upper, "upper").replace(lower, moved(lower, by)).replace("upper", moved(upper, -by))
+
+
+def moved(text: str, by: float) -> str:
+    """The stretch of text so many points higher."""
+    return re.sub(r" ([\d.]+) Tm", lambda found: f" {float(found[1]) + by:.3f} Tm", text)
+
+
+LONG = "(Keep out of the sight and reach of children.)"
+
 BROKEN: list[tuple[str, Change, str]] = [
     ("white text", about_text("1 g\n", "\n0 g"), "paper.text-not-as-black"),
     ("pale text", about_text("0.7 g\n", "\n0 g"), "paper.text-not-as-black"),
@@ -76,6 +90,11 @@ BROKEN: list[tuple[str, Change, str]] = [
     ("ink beside everything", lambda ops: f"{ops}\n300 20 3 3 re f", "paper.ink-nobody-asked-for"),
     ("no frames", lambda ops: ops.replace("/Frame Do", ""), "paper.line-missing"),
     ("frames 3 mm higher", lambda ops: ops.replace("/Frame Do", "q 1 0 0 1 0 8.5 cm /Frame Do Q"), "paper.line-missing"),
+    ("a long line without its last letter", lambda ops: ops.replace(LONG, f"{LONG[:-2]})"), "paper.text-differs"),
+    ("a long line without a letter inside", lambda ops: ops.replace(LONG, LONG.replace("sight", "siht")), "paper.text-differs"),
+    ("a strength without its last digit", lambda ops: ops.replace("(50 mg modified", "(5 mg modified"), "paper.text-differs"),
+    ("a long line without its first letter", lambda ops: ops.replace(LONG, f"({LONG[2:]}"), "paper.text-differs"),
+    ("two labels of a column exchanged", exchanged, "paper.text-differs"),
     ("a code of 96 %", resized_code(0.96), "paper.code-elsewhere"),
     ("a code of 104 %", resized_code(1.04), "paper.code-elsewhere"),
 ]

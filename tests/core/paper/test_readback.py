@@ -180,6 +180,22 @@ def test_the_recount_finds_labels_that_the_drawing_mixed_up() -> None:
     assert ("paper.label-lacks", 3) in found
 
 
+def test_the_recount_finds_two_labels_of_a_column_exchanged() -> None:
+    """Drawing and pages agree, and both labels say the same medicines: only their days stand in each other's place."""
+    form = MATERIAL.request.format
+    upper, lower = (float(form.cavity_label(row, 2).top) for row in (2, 3))
+    left, by = float(form.cavity_label(2, 2).left), {upper: lower - upper, lower: upper - lower}
+    runs = tuple(
+        replace(run, baseline=run.baseline + by[run.box.top], box=replace(run.box, top=run.box.top + by[run.box.top]))
+        if run.box.left == left and run.box.top in by
+        else run
+        for run in PAGES[0].runs
+    )
+    found = {(f.code, f.where["row"], f.where["column"]) for f in recounted((replace(PAGES[0], runs=runs), *PAGES[1:]))}
+    assert found >= {("paper.label-lacks", 2, 2), ("paper.label-lacks", 3, 2)}
+    assert {place[1:] for place in found} == {(2, 2), (3, 2)}
+
+
 def test_the_recount_finds_a_medicine_that_is_not_in_the_cavity() -> None:
     card = PERSON_PLAN.cards[0]
     fewer = tuple(replace(c, contents=c.contents[:1]) if (c.row, c.column) == (1, 1) else c for c in card.cavities)

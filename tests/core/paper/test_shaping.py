@@ -102,7 +102,7 @@ def test_a_name_that_was_not_drawn_is_refused() -> None:
 
 def test_a_name_that_nobody_asked_for_is_refused() -> None:
     page = name_page("שרה לוי")
-    assert codes(page, replace(page, runs=())) == {"paper.figure-differs"}
+    assert codes(page, replace(page, runs=())) == {"paper.figure-differs", "paper.ink-nobody-asked-for"}
 
 
 def test_a_name_below_its_floor_or_outside_its_box_is_refused() -> None:

@@ -9,9 +9,10 @@ from dosewright.core.paper.cavity_text import MEDICINE_SIZE, CavityLabel, Cavity
 from dosewright.core.paper.copies import copy_mark
 from dosewright.core.paper.drawn import Drawn
 from dosewright.core.paper.fit import Block, best_block, place_block, set_block
+from dosewright.core.paper.header_blame import name_too_long
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.page import Dial, Place, Rect, Stroke
-from dosewright.core.paper.words import Para, bold, check_paras
+from dosewright.core.paper.words import Para, bold, check_paras, given
 from dosewright.core.units.finding import Fact, Finding, Severity
 from dosewright.core.units.person import Person
 
@@ -38,11 +39,15 @@ def draw_cavity_label(label: CavityLabel, person: Person, material: Material, bo
     """The label set in its box, in the longest form and largest size that fit."""
     texts = cavity_texts(label, person, material)
     where = {"person": person.id, **label.where}
-    every = (*texts.heading, *texts.foot, *(para for paras in texts.forms for para in paras))
-    findings = tuple(check_paras(every, material.fonts, material.country, where))
+    about = (*texts.heading, *(para for paras in texts.forms for para in paras))
+    # What is wrong with the name is wrong on every label: it is found in the same words everywhere, so that it is said once.
+    findings = (
+        *check_paras(texts.foot, material.fonts, material.country, {"person": person.id}),
+        *check_paras(about, material.fonts, material.country, where),
+    )
     if findings:
         return Drawn(findings=findings)
-    return _set(label, texts, material, box) or Drawn(findings=(_too_much(where, material),))
+    return _set(label, texts, material, box) or Drawn(findings=(_to_blame(label, texts, person, material, box),))
 
 
 def _set(label: CavityLabel, texts: CavityTexts, material: Material, box: Rect) -> Drawn | None:
@@ -110,5 +115,9 @@ def _body(attempt: _Try, width: float, height: float, material: Material) -> Blo
     return best_block(((size, set_block(attempt.form, width, material.fonts, size / MEDICINE_SIZE)) for size in sizes), height)
 
 
-def _too_much(where: dict[str, Fact], material: Material) -> Finding:
+def _to_blame(label: CavityLabel, texts: CavityTexts, person: Person, material: Material, box: Rect) -> Finding:
+    """The name, where a name of one line would leave room enough; else the medicines."""
+    where: dict[str, Fact] = {"person": person.id, **label.where}
+    if _set(label, replace(texts, foot=(replace(texts.foot[0], words=(given("–"),)),)), material, box):
+        return name_too_long(person.name, where)
     return Finding("paper.cavity-text-does-not-fit", Severity.STOP, where, {"size": f"{material.smallest_in_cavity:g}"})

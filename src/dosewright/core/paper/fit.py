@@ -15,7 +15,7 @@ from dosewright.core.paper.page import MM_PER_POINT, Face, Kind, Rect, Run
 from dosewright.core.paper.shaping import ShapedFont, runs_leftward, stretches
 from dosewright.core.paper.words import Para
 
-__all__ = ["SPACING", "STEPS", "Block", "SetLine", "best_block", "fit_block", "line_height", "place_block", "set_block"]
+__all__ = ["SPACING", "STEPS", "Block", "SetLine", "best_block", "fit_block", "line_height", "place_block", "set_block", "too_wide"]
 
 SPACING = 1.27
 STEPS = (1.0, 0.96, 0.92, 0.88, 0.84, 0.8, 0.76, 0.72, 0.68, 0.64, 0.6, 0.55, 0.5)
@@ -85,7 +85,7 @@ def set_block(paras: Sequence[Para], width: float, fonts: FontSet, step: float =
     lines: list[SetLine] = []
     top, parted = 0.0, 0
     for para in paras:
-        size = max(para.floor, round(para.size * step * 4) / 4)
+        size = _size(para, step)
         found = _set_para(para, width, size, fonts)
         if found is None:
             return None
@@ -95,6 +95,20 @@ def set_block(paras: Sequence[Para], width: float, fonts: FontSet, step: float =
         top += para.after
         parted += found[1]
     return Block(tuple(lines), top - (paras[-1].after if paras else 0.0), parted)
+
+
+def too_wide(paras: Iterable[Para], width: float, fonts: FontSet) -> str:
+    """The first words that no line may part and that are wider than the room at the smallest size; "" where every line can be set."""
+    for para in paras:
+        groups = _groups(_words(para, _size(para, STEPS[-1]), fonts))
+        for n, group in enumerate(groups):
+            if _width(group) + (para.indent if n else 0.0) > width + _MORE:
+                return " ".join(word.text for word in group).replace("\u00a0", " ")
+    return ""
+
+
+def _size(para: Para, step: float) -> float:
+    return max(para.floor, round(para.size * step * 4) / 4)
 
 
 def place_block(block: Block, left: float, top: float, box: Rect) -> tuple[Run, ...]:

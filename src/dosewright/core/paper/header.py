@@ -13,6 +13,7 @@ from dosewright.core.paper.border import BORDER, border_shapes
 from dosewright.core.paper.datamatrix import code_at, code_side
 from dosewright.core.paper.drawn import Drawn, join
 from dosewright.core.paper.fit import STEPS, Block, fit_block, place_block, set_block
+from dosewright.core.paper.header_blame import entry_to_blame, field_to_blame
 from dosewright.core.paper.header_text import HeaderText, corner_paras
 from dosewright.core.paper.material import Material
 from dosewright.core.paper.page import Figure, Line, Place, Rect, Run, Stroke
@@ -58,20 +59,30 @@ class _Frame:
 
 def draw_headers(text: HeaderText, card: Card, material: Material, box: Rect, where: dict[str, Fact]) -> tuple[Drawn, ...]:
     """One part for each header label, in order; a single part with findings where it cannot be drawn."""
-    every = (*text.strip, *text.days, *corner_paras(text, 1, 2), *text.foot, *(para for entry in text.entries for para in entry))
-    findings = tuple(check_paras(every, material.fonts, material.country, where))
+    every = (*text.strip[1:], *text.days, *corner_paras(text, 1, 2), *text.foot, *(para for entry in text.entries for para in entry))
+    whose = {"person": where["person"]}
+    findings = (
+        *check_paras(text.strip[:1], material.fonts, material.country, whose),
+        *check_paras(every, material.fonts, material.country, where),
+    )
     if findings:
         return (Drawn(findings=findings),)
-    frames = [frame for share in _STRIPS if (frame := _frame(text, material, box, share))]
+    frames = _frames(text, material, box)
     if not frames:
-        return (Drawn(findings=(_stop("paper.header-does-not-fit", where),)),)
+        return (Drawn(findings=(field_to_blame(text, lambda other: bool(_frames(other, material, box)), where),)),)
     flowed = ((frame, _flow_best(text.entries, frame, material)) for frame in frames)
     frame, headers = next(((frame, found) for frame, found in flowed if found is not None), (frames[0], None))
     if headers is None:
-        return (Drawn(findings=(_stop("paper.header-entry-does-not-fit", where),)),)
+        room = frames[-1].room
+        return (Drawn(findings=(entry_to_blame(text.entries, frame.column_width, room.height, material.fonts, where),)),)
     if len(headers) > 1 and not material.request.profile.permits("continuation_headers"):
         return (Drawn(findings=(_stop("paper.header-needs-continuation", where),)),)
     return tuple(_draw(frame, header, (n + 1, len(headers)), card, material) for n, header in enumerate(headers))
+
+
+def _frames(text: HeaderText, material: Material, box: Rect) -> list[_Frame]:
+    """The fixed parts set in each share of the header's height that holds them; the last leaves the most room between them."""
+    return [frame for share in _STRIPS if (frame := _frame(text, material, box, share))]
 
 
 def _frame(text: HeaderText, material: Material, box: Rect, share: float) -> _Frame | None:

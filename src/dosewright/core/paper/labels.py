@@ -23,6 +23,8 @@ from dosewright.core.units.finding import Fact, Finding, Severity
 
 __all__ = ["draw_labels", "labelled_places"]
 
+_TOO_LITTLE_ROOM = ("paper.cavity-text-does-not-fit", "paper.name-does-not-fit")
+
 
 def draw_labels(person: PersonPlan, material: Material) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
     """All label sheets of the person's set, in order of card; findings of every card at once."""
@@ -64,7 +66,7 @@ def _card_sheets(card: Card, person: PersonPlan, material: Material) -> Iterator
     where: dict[str, Fact] = {"person": person.person, "card": card.number}
     cavities = tuple(_cavity_labels(card, person, material))
     # Where no form fits at the smallest size, every label of the card names its medicines by number, and the header numbers them.
-    keyed = keyed_allowed(material) and any(f.code == "paper.cavity-text-does-not-fit" for part in cavities for f in part.findings)
+    keyed = keyed_allowed(material) and any(f.code in _TOO_LITTLE_ROOM for part in cavities for f in part.findings)
     if keyed:
         cavities = tuple(_cavity_labels(card, person, material, keyed=True))
     text = header_text(card, person, material, keyed=keyed)

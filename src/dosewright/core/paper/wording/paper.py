@@ -127,12 +127,24 @@ SENTENCES: dict[str, str] = {
         "Card {card} of person {person}: the name, identifiers or pharmacy do not fit the header at the smallest size. "
         "Use a card format with a larger header."
     ),
+    "paper.name-does-not-fit": (
+        'Labels of person {person}: the name "{text}" does not fit its place at the smallest size, and no name is cut or broken inside a '
+        "word. Use a card format with larger labels, or correct the name where it comes from."
+    ),
+    "paper.header-field-does-not-fit": (
+        'Card {card} of person {person}: "{text}" does not fit its place on the header at the smallest size. '
+        "Write it shorter where it comes from, or use a card format with a larger header."
+    ),
+    "paper.header-word-does-not-fit": (
+        'Card {card} of person {person}: "{text}" stays on one line and is wider than a column of the header at the smallest size. '
+        "Write it shorter or as more words where it comes from, or use a card format with a larger header."
+    ),
     "paper.header-needs-continuation": (
         "The medicines do not fit one header at the profile's smallest size, and the profile allows no second one. "
         "Use a card format with a larger header, or spread the medicines over more cards."
     ),
     "paper.header-entry-does-not-fit": (
-        "Card {card} of person {person}: one medicine's directions and cautions are longer than a whole header at the smallest size. "
+        'Card {card} of person {person}: "{text}" with its directions and cautions is longer than a whole header at the smallest size. '
         "Shorten them in the medicines file, or use a card format with a larger header."
     ),
 }
