@@ -6,6 +6,7 @@ Source of the rule: coroner's report to prevent future deaths, Berkshire 2024: a
 from collections import Counter
 from dataclasses import replace
 from datetime import date
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -22,6 +23,8 @@ from dosewright.core.units.ids import HomeId, PersonId
 from dosewright.core.units.person import Person
 
 HOME = HomeId("lindens")
+BORN = date(1939, 2, 4)
+AT_HOME = {"home": None, "room": ""}
 
 
 def somebody(number: int, name: str, *, home: HomeId | None = None, room: str = "", address: str = "") -> Person:
@@ -162,6 +165,34 @@ def test_the_name_of_somebody_alike_is_at_eighteen_points_or_more(name: str) -> 
 def test_somebody_alike_of_whom_only_the_name_is_known_stops() -> None:
     bare = Person(PERSON.id, PERSON.name)
     material = replace(MATERIAL, request=replace(REQUEST, people=(bare,)), apart={PERSON.id: Apart(("Iris",), Pattern.BAND)})
+    assert "paper.alike-without-second-identifier" in {finding.code for finding in draw_labels(PERSON_PLAN, material)[1]}
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "told"),
+    [
+        pytest.param({"born": BORN}, {"born": date(1941, 5, 6)}, True, id="two dates of birth"),
+        pytest.param({"born": BORN}, {"born": BORN}, True, id="twins: nothing better can be had"),
+        pytest.param({}, {"born": BORN}, False, id="only the other's date of birth"),
+        pytest.param({}, {}, False, id="one room, no date of birth"),
+        pytest.param({"room": "12"}, {"room": "14"}, True, id="two rooms"),
+        pytest.param({"room": "12"}, {"room": ""}, True, id="the other's room is not known"),
+        pytest.param({"room": ""}, {"room": "14"}, False, id="only the other's room"),
+        pytest.param({**AT_HOME, "address": "4 Quay Row"}, {**AT_HOME, "address": "4, Quay row"}, False, id="one address"),
+        pytest.param({**AT_HOME, "address": "4 Quay Row"}, {}, True, id="at home, and in a home"),
+    ],
+)
+def test_what_stands_besides_the_name_must_tell_it_from_the_others(one: dict[str, Any], other: dict[str, Any], *, told: bool) -> None:
+    """Ann Ferris and Ann Ferris of one home: the room of both on both labels tells nobody apart."""
+    alike = Person(PersonId("a"), "Ann Ferris", home=HOME, room="12")
+    people = [replace(alike, **one), replace(alike, id=PersonId("b"), **other)]
+    assert tell_apart(people)[PersonId("a")].told is told
+
+
+def test_a_room_that_two_alike_share_does_not_do() -> None:
+    bare = replace(PERSON, born=None)
+    told = {PERSON.id: Apart(("Iris",), Pattern.BAND, told=False)}
+    material = replace(MATERIAL, request=replace(REQUEST, people=(bare,)), apart=told)
     assert "paper.alike-without-second-identifier" in {finding.code for finding in draw_labels(PERSON_PLAN, material)[1]}
 
 

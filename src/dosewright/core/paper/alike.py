@@ -24,10 +24,11 @@ __all__ = ["Apart", "tell_apart"]
 @dataclass(frozen=True, slots=True)
 class Apart:
     """Somebody whose card could be taken for another's: whose (by name, in order), and the border that tells it apart; None where more
-    people are alike than there are borders."""
+    people are alike than there are borders. `told`: whether what stands besides the name tells the person from each of them."""
 
     others: tuple[str, ...]
     pattern: Pattern | None
+    told: bool = True
 
 
 def tell_apart(people: Iterable[Person]) -> Mapping[PersonId, Apart]:
@@ -38,7 +39,19 @@ def tell_apart(people: Iterable[Person]) -> Mapping[PersonId, Apart]:
         alike[one].add(other)
         alike[other].add(one)
     patterns = _share_out(alike)
-    return {one: Apart(tuple(sorted(everyone[other].name for other in alike[one])), patterns[one]) for one in sorted(alike)}
+    return {one: _apart(everyone[one], [everyone[other] for other in alike[one]], patterns[one]) for one in sorted(alike)}
+
+
+def _apart(one: Person, others: Sequence[Person], pattern: Pattern | None) -> Apart:
+    """A date of birth is as good as can be had, though twins share it; else a room or an address must be another than theirs."""
+    told = one.born is not None or all(_elsewhere(one, other) for other in others)
+    return Apart(tuple(sorted(other.name for other in others)), pattern, told)
+
+
+def _elsewhere(one: Person, other: Person) -> bool:
+    """Whether the person's home, room or address is known, and not the other's."""
+    pairs = ((one.home, other.home), (one.room, other.room), (None if one.home else one.address, other.address))
+    return any(mine and _folded(str(mine)) != _folded(str(theirs or "")) for mine, theirs in pairs)
 
 
 def _pairs(people: Sequence[Person]) -> set[tuple[PersonId, PersonId]]:

@@ -37,9 +37,9 @@ def border_inside(cell: Rect, apart: Apart | None) -> tuple[Drawn, Rect]:
 
 
 def check_second_identifier(person: PersonId, material: Material) -> Iterator[Finding]:
-    """A `stop` where somebody alike has nothing besides the name on a sheet."""
+    """A `stop` where nothing besides the name on a sheet tells somebody from those alike."""
     apart, who = material.apart.get(person), material.person(person)
-    if apart and not second_identifiers(who, material):
+    if apart and not (apart.told and second_identifiers(who, material)):
         yield without_second_identifier(who, apart)
 
 

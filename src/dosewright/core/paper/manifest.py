@@ -82,9 +82,9 @@ def draw_manifest(manifest: Manifest, by: Supplier) -> tuple[tuple[Page, ...], t
 
 
 def check_parcels(manifest: Manifest) -> Iterator[Finding]:
-    """Somebody whose parcel could be taken for another's must have a second identifier on it."""
+    """Somebody whose parcel could be taken for another's must have a second identifier on it, and another than theirs."""
     for parcel in manifest.parcels:
-        if parcel.apart and not parcel.others:
+        if parcel.apart and not (parcel.apart.told and parcel.others):
             yield without_second_identifier(parcel.person, parcel.apart)
 
 
