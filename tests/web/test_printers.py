@@ -22,7 +22,7 @@ def test_measures_are_taken_and_shown_in_words(sign_in: SignIn) -> None:
     client = sign_in(Role.TECHNICIAN)
     assert client.post("/printers", MEASURED).status_code == 302
     page = client.get("/printers").content.decode()
-    assert "0.5 mm too far right; −1 mm too far down; −0.5 mm too long across" in page
+    assert "0.5 mm too far right; 1 mm too far up; 0.5 mm too short across" in page
 
 
 NO_LENGTHS = (

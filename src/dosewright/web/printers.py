@@ -139,11 +139,10 @@ def _show(request: BenchRequest, form: PrinterForm, wrong: tuple[Finding, ...], 
 
 def _line(stored: StoredPrinter) -> PrinterLine:
     meant = nominal_measures(stored.width, stored.height)
-    off = (("right", stored.measures.left - meant.left), ("down", stored.measures.top - meant.top))
+    off = (("right", "left", stored.measures.left - meant.left), ("down", "up", stored.measures.top - meant.top))
     stretch = (("across", stored.measures.across - meant.across), ("along", stored.measures.down - meant.down))
-    said = [f"{_millimetres(by)} too far {way}" for way, by in off if by] + [
-        f"{_millimetres(by)} too long {way}" for way, by in stretch if by
-    ]
+    said = [f"{_millimetres(by)} too far {one if by > 0 else other}" for one, other, by in off if by]
+    said += [f"{_millimetres(by)} too {'long' if by > 0 else 'short'} {way}" for way, by in stretch if by]
     words = "; ".join(said) or "as drawn"
     return PrinterLine(
         stored.name, stored.dpi, words, stored.measured_by, stored.measured_at, f"{reverse('printers')}?{urlencode({'name': stored.name})}"
@@ -151,5 +150,5 @@ def _line(stored: StoredPrinter) -> PrinterLine:
 
 
 def _millimetres(by: Fraction) -> str:
-    """ "0.5 mm"; a minus says that it is the other way."""
-    return f"{'−' if by < 0 else ''}{format_amount(abs(by))} mm"
+    """ "0.5 mm", whichever way."""
+    return f"{format_amount(abs(by))} mm"

@@ -108,7 +108,7 @@ SENTENCES: dict[str, str] = {
     ),
     "custody.sheet-changed-meanwhile": "What the sheet shows was changed at another station meanwhile. Nothing was kept: make it again.",
     "custody.nothing-to-print": "There is nothing to print about {what}: no order, no card and no dose for those days.",
-    "custody.orders-wait": "{name} has {many} order(s) that wait for a pharmacist; they are not on this sheet.",
+    "custody.orders-wait": "Orders of {name} that wait for a pharmacist: {many}; they are not on this sheet.",
     "custody.changed-meanwhile": "Set {set} was changed at another station while its paper was drawn. Nothing was kept: print it again.",
     "custody.copy-without-reason": "This was printed before. Say why copy {copy} is needed: it stands on every sheet of it.",
     "custody.copy-reason-too-long": "The reason has {found} characters. It stands on every sheet: say it in {most} or fewer.",
