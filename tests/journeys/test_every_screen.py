@@ -108,6 +108,7 @@ SCREENS = (
     "/printers",
     "/stock/bisoprolol-5/LOT42A/waste",
     "/stock/bisoprolol-5/LOT42A/recall",
+    "/stock/bisoprolol-5/LOT42A/recall/lift",
     "/programs",
 )
 
