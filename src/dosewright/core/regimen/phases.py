@@ -50,6 +50,9 @@ class _Setting:
 
 def find_strands(parts: Sequence[Part], timetable: Timetable, start: Start, window: Days) -> tuple[Strand, ...] | tuple[Finding, ...]:
     """All strands, or every reason why an order's phases have no single meaning."""
+    if len(parts) == 1:  # as nearly all orders have it: nothing comes before or after
+        found = _find_strand(parts[0], _Setting(timetable, start, window))
+        return (found,) if isinstance(found, Strand) else found
     numbers = {part.dosage.sequence for part in parts}
     if None in numbers and len(numbers) > 1:
         return (decide("phases.some-without-number"),)

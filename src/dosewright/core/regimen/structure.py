@@ -6,7 +6,7 @@ Source: HL7 FHIR R4 (4.0.1) Dosage and Timing.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, time
 from fractions import Fraction
 from functools import lru_cache
@@ -72,8 +72,11 @@ def find_start(begun: date | Moment | None, window: Days) -> Start:
     if begun is None:
         return Start(window.first)
     if isinstance(begun, Moment):
-        return Start(begun.day.toordinal(), begun.time, StartFrom(stated=True))
-    return Start(begun.toordinal(), source=StartFrom(stated=True))
+        return Start(begun.day.toordinal(), begun.time, _STATED)
+    return Start(begun.toordinal(), source=_STATED)
+
+
+_STATED = StartFrom(stated=True)
 
 
 def find_structure(dosages: Sequence[Dosage], start: Start, timetable: Timetable, window: Days) -> Structure:
@@ -200,4 +203,4 @@ def _stopped(findings: tuple[Finding, ...]) -> Structure:
 
 
 def _at(place: int, finding: Finding) -> Finding:
-    return replace(finding, where={"path": f"dosage[{place}]", **finding.where})
+    return Finding(finding.code, finding.severity, {"path": f"dosage[{place}]", **finding.where}, finding.facts)
