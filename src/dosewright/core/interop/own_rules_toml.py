@@ -7,7 +7,7 @@ import json
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date
-from typing import Protocol, TypeVar
+from typing import Protocol, TypedDict, TypeVar
 
 from dosewright.core.interop.toml_text import TomlTable, parse_toml
 from dosewright.core.medicines.own_pairs import FARTHEST, OwnPair, PairKind
@@ -118,21 +118,38 @@ def _read(table: TomlTable) -> OwnRule:
     made = OwnRule(
         id=table.text("id"),
         codes=codes,
-        reason=table.text("reason"),
-        source=table.text("source"),
-        dated=table.text("dated"),
         names=lists["names"],
         forms=lists["forms"],
         medicines=tuple(map(MedicineCode, products)),
         weekly=table.flag("weekly") if table.has("weekly") else False,
         asks=table.flag("asks") if table.has("asks") else True,
+        **_recorded(table),
+    )
+    table.require_all_known()
+    return made
+
+
+class _Recorded(TypedDict):
+    reason: str
+    source: str
+    dated: str
+    change: int
+    by: str
+    on: date
+    why: str
+
+
+def _recorded(table: TomlTable) -> _Recorded:
+    """What a rule of either kind says of itself: its grounds, and who changed it, when and why."""
+    return _Recorded(
+        reason=table.text("reason"),
+        source=table.text("source"),
+        dated=table.text("dated"),
         change=table.whole("change"),
         by=table.text("changed_by"),
         on=table.day("changed_on"),
         why=table.text("changed_why"),
     )
-    table.require_all_known()
-    return made
 
 
 def _read_apart(table: TomlTable) -> OwnPair:
@@ -152,16 +169,10 @@ def _read_pair(table: TomlTable, kind: PairKind, before: int, after: int) -> Own
         kind=kind,
         one=table.texts("one"),
         other=table.texts_or_none("other"),
-        reason=table.text("reason"),
-        source=table.text("source"),
-        dated=table.text("dated"),
         before=before,
         after=after,
         in_force=table.flag("in_force"),
-        change=table.whole("change"),
-        by=table.text("changed_by"),
-        on=table.day("changed_on"),
-        why=table.text("changed_why"),
+        **_recorded(table),
     )
     table.require_all_known()
     return made
